@@ -1,0 +1,2 @@
+//! Spareframe.
+fn main() {}

@@ -1,0 +1,17 @@
+#![doc = include_str!("../README.md")]
+
+mod check;
+pub mod honey;
+mod plan;
+mod scenario;
+mod solve;
+mod units;
+
+pub use check::{Breach, Rule, check};
+pub use plan::{Compartment, Goals, Origin, PlacedBees, PlacedFrames, Plan};
+pub use scenario::{
+    Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
+    FrameState, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
+};
+pub use solve::{Outcome, Proof, SolveOptions, Stocking, solve};
+pub use units::{Bees, Grams, Milli, Milligrams, Worth, share_of};
