@@ -1,2 +1,7 @@
-//! Spareframe.
-fn main() {}
+//! The `spareframe` command.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    spareframe::app::run(std::env::args_os())
+}

@@ -7,7 +7,7 @@ mod scenario;
 mod solve;
 mod units;
 
-pub use check::{Breach, Rule, check};
+pub use check::{Breach, ColonyAccount, Holding, Rule, check, remains};
 pub use plan::{Compartment, Goals, Origin, PlacedBees, PlacedFrames, Plan};
 pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,

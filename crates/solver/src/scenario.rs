@@ -221,7 +221,10 @@ pub struct Drift {
 
 impl Default for Drift {
     fn default() -> Self {
-        Self { homing_metres: 3000, flying: Milli(330) }
+        Self {
+            homing_metres: 3000,
+            flying: Milli(330),
+        }
     }
 }
 

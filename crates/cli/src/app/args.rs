@@ -1,0 +1,111 @@
+//! The first layer: what was typed.
+
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// Plans the stocking of mating boxes: which frames and bees leave which colony for which
+/// compartment.
+#[derive(Debug, Parser)]
+#[command(
+    name = "spareframe",
+    version,
+    arg_required_else_help = true,
+    after_help = "Exit codes: 0 done; 1 the answer is no (nothing to stock, or a plan breaks a rule); \
+                  2 bad input or failure."
+)]
+pub(super) struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Find the best plan for a scenario
+    Stock(Stock),
+    /// Check a plan, also one edited by hand, against its scenario
+    Verify(Verify),
+    /// Write a commented starter scenario to NAME.yaml
+    Start(Start),
+    /// Print the JSON schema of a scenario, or of a plan
+    Schema {
+        /// The schema of a plan instead
+        #[arg(long)]
+        plan: bool,
+    },
+    /// Print completions for a shell
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page
+    Manual,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Stock {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Format of the plan [default: from the ending of --out, else table]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<Format>,
+    /// Write the plan to a file instead of stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the file of --out if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Stop after so many seconds with the best plan found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
+    /// No notes on stderr; errors are still shown
+    #[arg(short, long, conflicts_with = "verbose")]
+    pub(super) quiet: bool,
+    /// Add what the honey estimate assumes
+    #[arg(short, long)]
+    pub(super) verbose: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Verify {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Plan file in YAML or JSON; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) plan: PathBuf,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Start {
+    /// Name of the file, with or without .yaml
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) name: PathBuf,
+    /// Replace the file if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+}
+
+/// A format of a plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For the terminal
+    Table,
+    /// To print or keep
+    Markdown,
+    /// For programs
+    Json,
+    /// For programs and hand edits
+    Yaml,
+}
+
+fn seconds(text: &str) -> Result<Duration, String> {
+    let wrong = || "expected seconds above 0, such as 2.5".to_owned();
+    let value: f64 = text.parse().map_err(|_| wrong())?;
+    if value <= 0.0 {
+        return Err(wrong());
+    }
+    Duration::try_from_secs_f64(value).map_err(|_| wrong())
+}

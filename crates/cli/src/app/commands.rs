@@ -1,0 +1,86 @@
+//! One function for each command that needs no plan; the others have their own files.
+
+use super::args::Args;
+use super::files::{label, may_write, print, read, write};
+use super::task::Task;
+use super::{Exit, Stop, note, stock, verify};
+use crate::output::{Heading, plan_schema};
+use crate::scenario;
+use clap::CommandFactory;
+use spareframe_solver::Scenario;
+use std::path::Path;
+
+/// Does what is to be done.
+pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
+    match task {
+        Task::Stock(task) => stock::stock(task),
+        Task::Verify { scenario, plan } => verify::verify(scenario, plan),
+        Task::Start { file, force } => start(file, *force),
+        Task::Schema { plan } => schema(*plan),
+        Task::Completions(shell) => {
+            let mut script = Vec::new();
+            clap_complete::generate(*shell, &mut Args::command(), "spareframe", &mut script);
+            print(&String::from_utf8_lossy(&script))?;
+            Ok(Exit::Done)
+        }
+        Task::Manual => manual(),
+    }
+}
+
+fn start(file: &Path, force: bool) -> Result<Exit, Stop> {
+    may_write(file, force)?;
+    write(file, scenario::starter(), force)?;
+    note(&format!(
+        "wrote {0}; next: spareframe stock {0}",
+        file.display()
+    ));
+    Ok(Exit::Done)
+}
+
+fn schema(plan: bool) -> Result<Exit, Stop> {
+    let value = if plan {
+        plan_schema()
+    } else {
+        scenario::schema()
+    };
+    let text = serde_json::to_string_pretty(&value)
+        .map_err(|e| Stop::Said(format!("cannot write the schema: {e}")))?;
+    print(&(text + "\n"))?;
+    Ok(Exit::Done)
+}
+
+fn manual() -> Result<Exit, Stop> {
+    let failed = |e: std::io::Error| Stop::Said(format!("cannot write the manual: {e}"));
+    let mut page = Vec::new();
+    let mut whole = Args::command();
+    whole.build();
+    clap_mangen::Man::new(whole.clone())
+        .render(&mut page)
+        .map_err(failed)?;
+    for command in whole.get_subcommands().filter(|c| c.get_name() != "help") {
+        let man = clap_mangen::Man::new(command.clone());
+        let name = command.get_name().to_uppercase();
+        page.extend_from_slice(format!(".SH \"COMMAND {name}\"\n").as_bytes());
+        man.render_synopsis_section(&mut page).map_err(failed)?;
+        man.render_description_section(&mut page).map_err(failed)?;
+        man.render_options_section(&mut page).map_err(failed)?;
+    }
+    print(&String::from_utf8_lossy(&page))?;
+    Ok(Exit::Done)
+}
+
+/// Reads a scenario; every finding goes to stderr, all at once.
+pub(super) fn load(path: &Path) -> Result<(Scenario, Heading), Stop> {
+    let bytes = read(path)?;
+    let result = scenario::read(&label(path), &bytes);
+    let source = String::from_utf8_lossy(&bytes);
+    for finding in &result.findings {
+        note(finding.render(&source, true).trim_end());
+    }
+    let loaded = result.loaded.ok_or(Stop::Reported)?;
+    let heading = Heading {
+        title: loaded.title,
+        day: loaded.day.map(|d| d.to_string()),
+    };
+    Ok((loaded.scenario, heading))
+}

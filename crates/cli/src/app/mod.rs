@@ -1,0 +1,94 @@
+//! The command line: what was typed, what is to be done, doing it, and the exit code.
+
+mod args;
+mod commands;
+mod files;
+mod stock;
+mod task;
+mod verify;
+
+use args::Args;
+use clap::Parser;
+use std::ffi::OsString;
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+/// How a command ended. The codes are an interface.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Exit {
+    /// Done: 0.
+    Done,
+    /// The answer is no, such as nothing to stock or a plan that breaks a rule: 1.
+    No,
+    /// Bad input, or a failure of ours: 2.
+    Bad,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(match exit {
+            Exit::Done => 0,
+            Exit::No => 1,
+            Exit::Bad => 2,
+        })
+    }
+}
+
+/// What stops a command before its answer.
+#[derive(Debug, thiserror::Error)]
+enum Stop {
+    /// Said in full here.
+    #[error("{0}")]
+    Said(String),
+    /// Findings are already on stderr.
+    #[error("")]
+    Reported,
+    /// The reader of our output is gone; not an error.
+    #[error("")]
+    ClosedPipe,
+}
+
+impl Stop {
+    /// A failed write to stdout.
+    fn stdout(error: &io::Error) -> Self {
+        if error.kind() == io::ErrorKind::BrokenPipe {
+            Self::ClosedPipe
+        } else {
+            Self::Said(format!("cannot write to stdout: {error}"))
+        }
+    }
+}
+
+/// Runs the command line in `args`, the program's name first.
+///
+/// Exit codes: 0 done, 1 the answer is no, 2 bad input or failure.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let args = match Args::try_parse_from(args) {
+        Ok(args) => args,
+        Err(error) => {
+            // Help and version are asked for; a closed pipe is not an error for them either.
+            let _ = error.print();
+            return if error.use_stderr() {
+                Exit::Bad
+            } else {
+                Exit::Done
+            }
+            .into();
+        }
+    };
+    let ended = task::Task::from_args(args).and_then(|task| commands::perform(&task));
+    match ended {
+        Ok(exit) => exit.into(),
+        Err(Stop::ClosedPipe) => Exit::Done.into(),
+        Err(Stop::Reported) => Exit::Bad.into(),
+        Err(Stop::Said(text)) => {
+            note(&format!("error: {text}"));
+            Exit::Bad.into()
+        }
+    }
+}
+
+/// Writes a line to stderr. A closed stderr is not an error.
+fn note(text: &str) {
+    let _ = writeln!(anstream::stderr().lock(), "{text}");
+}

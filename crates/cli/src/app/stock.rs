@@ -1,0 +1,116 @@
+//! `stock`: read, solve, check, show.
+
+use super::args::Format;
+use super::commands::load;
+use super::files::{may_write, print, write};
+use super::task::{Detail, StockTask};
+use super::{Exit, Stop, note};
+use crate::output::{self, Report, TableOptions};
+use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve};
+use std::io::{IsTerminal, Write};
+use std::sync::mpsc;
+use std::time::Duration;
+
+/// A wait shorter than this needs no note (a choice).
+const PATIENCE: Duration = Duration::from_secs(1);
+
+pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
+    if let Some(out) = &task.out {
+        may_write(out, task.force)?;
+    }
+    let (scenario, heading) = load(&task.scenario)?;
+    let options = SolveOptions {
+        time_limit: task.time_limit,
+    };
+    let outcome = with_progress(task.detail, || solve(&scenario, &options));
+    let goals = checked(&scenario, &outcome)?;
+    let report = output::build(&scenario, &heading, &outcome, &goals);
+    let text = text(task, &report)?;
+    match &task.out {
+        None => print(&text)?,
+        Some(out) => {
+            write(
+                out,
+                &anstream::adapter::strip_str(&text).to_string(),
+                task.force,
+            )?;
+            if task.detail != Detail::Quiet {
+                note(&format!("wrote {}", out.display()));
+            }
+        }
+    }
+    Ok(match outcome {
+        Outcome::Stocked(_) => Exit::Done,
+        Outcome::Nothing | Outcome::TimedOut => Exit::No,
+    })
+}
+
+/// The independent check of every plan before anyone sees it.
+fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
+    let Outcome::Stocked(stocking) = outcome else {
+        return Ok(Goals::default());
+    };
+    let (goals, breaches) = check(scenario, &stocking.plan);
+    let mut faults: Vec<String> = breaches.iter().map(super::verify::breach).collect();
+    if goals != stocking.goals {
+        faults.push(format!(
+            "figures differ: solver {:?}, check {goals:?}",
+            stocking.goals
+        ));
+    }
+    if stocking.plan.compartments.is_empty() {
+        faults.push("a plan without a compartment".to_owned());
+    }
+    if faults.is_empty() {
+        return Ok(goals);
+    }
+    Err(Stop::Said(format!(
+        "this is a bug of Spareframe, not of your scenario: its plan fails its own check, so it \
+         is not shown.\n  {}\nPlease send us the scenario file, this message and the version \
+         ({}).",
+        faults.join("\n  "),
+        env!("CARGO_PKG_VERSION")
+    )))
+}
+
+fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
+    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the plan: {e}"));
+    match task.format {
+        Format::Table => Ok(output::table(
+            report,
+            TableOptions {
+                width: width(task.out.is_some()),
+                verbose: task.detail == Detail::Verbose,
+            },
+        )),
+        Format::Markdown => Ok(output::markdown(report)),
+        Format::Json => output::json(report).map_err(|e| failed(&e)),
+        Format::Yaml => output::yaml(report).map_err(|e| failed(&e)),
+    }
+}
+
+/// Columns of the terminal; 80 in a pipe or a file, so that the same input gives the same bytes.
+fn width(to_file: bool) -> usize {
+    if to_file {
+        return 80;
+    }
+    terminal_size::terminal_size_of(std::io::stdout()).map_or(80, |(w, _)| usize::from(w.0))
+}
+
+/// Does the work; if it takes long and a person watches, says so on stderr.
+fn with_progress<T>(detail: Detail, work: impl FnOnce() -> T) -> T {
+    if detail == Detail::Quiet || !std::io::stderr().is_terminal() {
+        return work();
+    }
+    let (done, wait) = mpsc::channel::<()>();
+    std::thread::scope(|scope| {
+        scope.spawn(move || {
+            if wait.recv_timeout(PATIENCE) == Err(mpsc::RecvTimeoutError::Timeout) {
+                let _ = writeln!(std::io::stderr(), "looking for the best plan ...");
+            }
+        });
+        let result = work();
+        drop(done);
+        result
+    })
+}

@@ -1,0 +1,120 @@
+//! The second layer: what is to be done, with every default filled in and every clash found.
+
+use super::Stop;
+use super::args::{Args, Command, Format};
+use super::files::is_stdin;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// Notes on stderr and extras in the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Detail {
+    Quiet,
+    Normal,
+    Verbose,
+}
+
+/// What `stock` is to do.
+#[derive(Debug)]
+pub(super) struct StockTask {
+    pub(super) scenario: PathBuf,
+    pub(super) format: Format,
+    pub(super) out: Option<PathBuf>,
+    pub(super) force: bool,
+    pub(super) time_limit: Option<Duration>,
+    pub(super) detail: Detail,
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) enum Task {
+    Stock(StockTask),
+    Verify { scenario: PathBuf, plan: PathBuf },
+    Start { file: PathBuf, force: bool },
+    Schema { plan: bool },
+    Completions(clap_complete::Shell),
+    Manual,
+}
+
+impl Task {
+    pub(super) fn from_args(args: Args) -> Result<Self, Stop> {
+        Ok(match args.command {
+            Command::Stock(a) => {
+                let out = a.out.filter(|out| !is_stdin(out));
+                if let Some(out) = &out
+                    && same_file(out, &a.scenario)
+                {
+                    return Err(Stop::Said(format!(
+                        "--out {} is the scenario itself; choose another name",
+                        out.display()
+                    )));
+                }
+                let by_ending = out.as_deref().and_then(format_of);
+                Self::Stock(StockTask {
+                    scenario: a.scenario,
+                    format: a.format.or(by_ending).unwrap_or(Format::Table),
+                    out,
+                    force: a.force,
+                    time_limit: a.time_limit,
+                    detail: match (a.quiet, a.verbose) {
+                        (true, _) => Detail::Quiet,
+                        (_, true) => Detail::Verbose,
+                        _ => Detail::Normal,
+                    },
+                })
+            }
+            Command::Verify(a) => {
+                if is_stdin(&a.scenario) && is_stdin(&a.plan) {
+                    return Err(Stop::Said(
+                        "scenario and plan cannot both come from stdin (-)".to_owned(),
+                    ));
+                }
+                Self::Verify {
+                    scenario: a.scenario,
+                    plan: a.plan,
+                }
+            }
+            Command::Start(a) => Self::Start {
+                file: with_ending(a.name)?,
+                force: a.force,
+            },
+            Command::Schema { plan } => Self::Schema { plan },
+            Command::Completions { shell } => Self::Completions(shell),
+            Command::Manual => Self::Manual,
+        })
+    }
+}
+
+fn format_of(path: &Path) -> Option<Format> {
+    match path.extension()?.to_str()?.to_ascii_lowercase().as_str() {
+        "md" | "markdown" => Some(Format::Markdown),
+        "json" => Some(Format::Json),
+        "yaml" | "yml" => Some(Format::Yaml),
+        _ => None,
+    }
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (std::fs::canonicalize(a), std::fs::canonicalize(b)) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => false,
+    }
+}
+
+fn with_ending(name: PathBuf) -> Result<PathBuf, Stop> {
+    let Some(file) = name.file_name().filter(|f| !f.is_empty()) else {
+        return Err(Stop::Said(format!(
+            "\"{}\" is not a file name",
+            name.display()
+        )));
+    };
+    if matches!(
+        name.extension().and_then(|e| e.to_str()),
+        Some("yaml" | "yml")
+    ) {
+        return Ok(name);
+    }
+    let mut file = file.to_owned();
+    file.push(".yaml");
+    Ok(name.with_file_name(file))
+}

@@ -1,0 +1,5 @@
+//! Spareframe: plans the stocking of mating boxes. Reads a scenario, writes a plan.
+
+pub mod app;
+pub mod output;
+pub mod scenario;

@@ -1,0 +1,113 @@
+//! What to mind on the day, and what the honey estimate assumes.
+
+use super::report::{Caution, Report};
+use super::words::{clean, counted, whole};
+use spareframe_solver::Scenario;
+use std::collections::BTreeSet;
+
+/// Cautions of a plan: those of this plan first, then those of every stocking day.
+pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
+    let mut list = Vec::new();
+    if report.compartments.is_empty() {
+        return list;
+    }
+    let mut add = |id: &str, text: String| {
+        list.push(Caution {
+            id: id.to_owned(),
+            text,
+        })
+    };
+    thin_cover(report, &mut add);
+    let unseen: Vec<_> = report
+        .colonies
+        .iter()
+        .filter(|c| !c.queen_located)
+        .map(|c| clean(&c.colony))
+        .collect();
+    if !unseen.is_empty() {
+        add(
+            "queen-not-located",
+            format!(
+                "No frame is marked as holding the queen in: {}. Find her before a frame or a bee leaves.",
+                unseen.join(", ")
+            ),
+        );
+    }
+    let drifting: BTreeSet<_> = report
+        .compartments
+        .iter()
+        .filter(|c| c.bees.iter().map(|b| b.bees).sum::<i64>() > c.bees_staying)
+        .map(|c| clean(&c.site))
+        .collect();
+    if !drifting.is_empty() {
+        add(
+            "drift",
+            format!(
+                "Bees fly home from {}: nearer than {} m to a donor's site. The share lost ({}%) is a setting, not a measurement.",
+                drifting.into_iter().collect::<Vec<_>>().join(", "),
+                scenario.drift.homing_metres,
+                scenario.drift.flying.0 / 10
+            ),
+        );
+    }
+    if report.compartments.iter().any(|c| c.feed_kg > 0.0) {
+        add(
+            "robbing",
+            "Feeding starts robbing: feed at dusk, spill nothing, keep entrances small.".into(),
+        );
+    }
+    add("brood-disease", "Check each donor for brood disease before a comb moves. Move nothing from a colony in doubt.".into());
+    add("movement-law", "Notifiable disease, standstill and movement law: local rules and your bee inspector decide, not this plan.".into());
+    add(
+        "stings",
+        "Stings can kill: veil on, know who reacts badly, telephone at hand, do not work alone."
+            .into(),
+    );
+    add(
+        "lifting",
+        "Full boxes are heavy: lift with two, or frame by frame.".into(),
+    );
+    add("fire", "A smoker starts fires: bare ground, water beside it, out and cold before it goes in a vehicle.".into());
+    list
+}
+
+fn thin_cover(report: &Report, add: &mut impl FnMut(&str, String)) {
+    let thin: Vec<_> = report
+        .compartments
+        .iter()
+        .filter(|c| c.bees_staying < c.bees_to_cover_brood)
+        .collect();
+    let worst = thin
+        .iter()
+        .max_by_key(|c| c.bees_to_cover_brood - c.bees_staying);
+    if let Some(worst) = worst {
+        add(
+            "thin-cover",
+            format!(
+                "{} fewer bees than would cover the brood given; worst: {}, box {}, compartment {} ({} stay, {} would cover it). Brood may chill: add bees or wait for warm nights.",
+                counted(
+                    i64::try_from(thin.len()).unwrap_or(i64::MAX),
+                    "compartment has",
+                    "compartments have"
+                ),
+                clean(&worst.box_kind),
+                worst.box_no,
+                worst.compartment,
+                whole(worst.bees_staying),
+                whole(worst.bees_to_cover_brood)
+            ),
+        );
+    }
+}
+
+/// What the estimate of honey given up assumes.
+pub(super) fn assumptions(scenario: &Scenario) -> Vec<String> {
+    let mortality = super::build::decimal(scenario.colony_model.mortality.0, 10.0);
+    vec![
+        "Honey given up is an estimate, not a measurement and not a forecast of the crop.".into(),
+        format!("Colony model of Khoury, Myerscough and Barron (2011) in daily steps; foragers lost each day: {mortality}% (a setting)."),
+        "Share lost = forager-days missing in the flow / forager-days without the draw; honey given up = expected crop x that share, and stores taken in kg.".into(),
+        "Charged: fixed rates for each 1000 bees, sealed cells and open cells, so that plans can be compared exactly. Simulated again: the whole draw of each colony at once.".into(),
+        "Not in it: weather, swarming, disease, robbing, and what a colony without an expected crop might bring in.".into(),
+    ]
+}

@@ -1,0 +1,30 @@
+//! JSON and YAML, and the schema of both.
+
+use super::Report;
+
+/// The report as JSON, indented, with a newline at the end.
+///
+/// # Errors
+/// If the writer of the format refuses; a bug if it ever happens.
+pub fn json(report: &Report) -> Result<String, serde_json::Error> {
+    serde_json::to_string_pretty(report).map(|text| text + "\n")
+}
+
+/// The report as YAML.
+///
+/// # Errors
+/// If the writer of the format refuses; a bug if it ever happens.
+pub fn yaml(report: &Report) -> Result<String, serde_yaml::SerializeError> {
+    let text = serde_yaml::to_string(report)?;
+    Ok(if text.ends_with('\n') {
+        text
+    } else {
+        text + "\n"
+    })
+}
+
+/// JSON schema of a plan, for JSON and YAML alike.
+#[must_use]
+pub fn plan_schema() -> serde_json::Value {
+    schemars::schema_for!(Report).to_value()
+}

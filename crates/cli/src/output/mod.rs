@@ -1,0 +1,39 @@
+//! Plans for people and programs: one report record, one writer for each format.
+
+mod build;
+mod cautions;
+mod data;
+mod markdown;
+pub mod plan_file;
+mod report;
+mod table;
+mod words;
+
+pub use build::{Heading, build};
+pub use data::{json, plan_schema, yaml};
+pub use markdown::markdown;
+pub use report::*;
+pub use table::{TableOptions, table};
+
+use cautions::{assumptions, cautions};
+use spareframe_solver::{Ask, FrameState};
+
+/// Whether a frame is what a recipe line or a substitute asks for.
+fn fits(ask: &Ask, frame: &FrameState) -> bool {
+    match ask {
+        Ask::AtLeast {
+            comb,
+            brood,
+            sealed,
+            stores,
+            drawn,
+        } => {
+            frame.comb == *comb
+                && frame.brood >= *brood
+                && frame.sealed >= *sealed
+                && frame.stores >= *stores
+                && frame.drawn >= *drawn
+        }
+        Ask::Foundation { comb } => frame.comb == *comb && frame.drawn.0 == 0,
+    }
+}

@@ -1,0 +1,140 @@
+//! A finding and how it is shown.
+
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use std::ops::Range;
+
+/// Whether a finding stops the reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Severity {
+    /// The scenario cannot be used.
+    Error,
+    /// The scenario can be used; something looks wrong.
+    Warning,
+}
+
+/// Every code with one line on what it means; docs/findings.md has a section for each.
+pub const CODES: &[(&str, &str)] = &[
+    (
+        "too-large",
+        "the file or its structure is larger than the limits",
+    ),
+    ("encoding", "the file is not UTF-8 or holds a NUL byte"),
+    ("yaml", "the file is not well-formed YAML"),
+    ("duplicate-key", "a key stands twice in one mapping"),
+    ("unknown-key", "a key is not part of the format"),
+    ("missing-key", "a required key is missing"),
+    ("wrong-type", "a value is of the wrong kind"),
+    ("out-of-range", "a quantity lies outside its range"),
+    ("unknown-name", "a name refers to nothing in the file"),
+    (
+        "control-character",
+        "a name or text holds a control character",
+    ),
+    ("empty", "a list, map or name is empty"),
+    ("frame-overfull", "brood and stores exceed the drawn comb"),
+    (
+        "two-readings",
+        "a colony gives both frames and quick counts",
+    ),
+    ("impossible-line", "no frame can meet a recipe line"),
+    ("keep-above", "a colony is to keep more than it has"),
+    ("flow-without-day", "a flow is given without a stocking day"),
+    ("dates-order", "a flow ends before it begins"),
+    ("missing-distance", "two sites have no distance"),
+    ("unused-name", "a recipe is used by no box"),
+];
+
+/// Something the reader found in a scenario.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// One of [`CODES`].
+    pub code: &'static str,
+    /// Error or warning.
+    pub severity: Severity,
+    /// File label.
+    pub path: String,
+    /// Line, from 1.
+    pub line: usize,
+    /// Column, from 1.
+    pub column: usize,
+    /// Bytes of the source.
+    pub span: Range<usize>,
+    /// What was found.
+    pub found: String,
+    /// What was expected.
+    pub expected: String,
+    /// What to do.
+    pub way_out: String,
+}
+
+/// Control and direction-changing characters become `?`.
+pub(crate) fn plain(text: &str) -> String {
+    text.chars()
+        .map(|c| if bad(c) && c != '\t' { '?' } else { c })
+        .collect()
+}
+
+/// A character that must not reach a terminal.
+pub(crate) fn bad(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{2028}' | '\u{2029}' | '\u{feff}')
+}
+
+impl Finding {
+    /// Shows the finding with its line of `source`. Safe for a terminal.
+    #[must_use]
+    pub fn render(&self, source: &str, color: bool) -> String {
+        let (level, what) = match self.severity {
+            Severity::Error => (Level::ERROR, "found"),
+            Severity::Warning => (Level::WARNING, "found"),
+        };
+        let title = format!("{what} {}", plain(&self.found));
+        let at = floor(source, self.span.start);
+        let start = source
+            .get(..at)
+            .and_then(|s| s.rfind('\n'))
+            .map_or(0, |i| i + 1);
+        let rest = source.get(start..).unwrap_or_default();
+        let line = rest.split('\n').next().unwrap_or_default();
+        // Long lines are cut round the place; the caret is kept inside.
+        let off = at - start;
+        let from = floor(line, off.saturating_sub(80));
+        let to = floor(line, (off + 120).min(line.len()));
+        let before = plain(line.get(from..off).unwrap_or_default());
+        let end = self.span.end.max(at).saturating_sub(start).min(to).max(off);
+        let end = floor(line, end).max(off);
+        let mark = plain(line.get(off..end).unwrap_or_default());
+        let after = plain(line.get(end..to).unwrap_or_default());
+        let shown = format!("{before}{mark}{after}");
+        let span = before.len()..(before.len() + mark.len());
+        let report = [level
+            .primary_title(title)
+            .id(self.code)
+            .element(
+                Snippet::source(shown)
+                    .line_start(self.line.max(1))
+                    .fold(false)
+                    .annotation(
+                        AnnotationKind::Primary
+                            .span(span)
+                            .label(format!("expected {}", plain(&self.expected))),
+                    ),
+            )
+            .element(Level::HELP.message(plain(&self.way_out)))];
+        let renderer = if color {
+            Renderer::styled()
+        } else {
+            Renderer::plain()
+        };
+        let place = format!("{}:{}:{}", plain(&self.path), self.line, self.column);
+        format!("{place}\n{}\n", renderer.render(&report))
+    }
+}
+
+fn floor(text: &str, at: usize) -> usize {
+    let mut at = at.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    at
+}

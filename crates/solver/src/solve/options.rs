@@ -1,0 +1,176 @@
+//! Draw options: what one colony can give under its own floors and caps.
+
+use std::collections::BTreeMap;
+
+use super::tables::Donor;
+
+/// Most partial options kept for one colony; past it the list is cut and nothing is proved.
+const MOST_STATES: usize = 40_000;
+
+/// Frames that leave one colony together, and what follows from them.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct DrawOption {
+    /// Frames for each class, as (class, count), counts above 0.
+    pub supply: Vec<(usize, u32)>,
+    /// Honey charged for the frames, mg.
+    pub charge: i64,
+    /// Most bees that may leave with this option.
+    pub most_bees: i64,
+    /// Bees on the frames that leave, at most `most_bees`.
+    pub riding: i64,
+    /// Frames taken of each of the donor's items.
+    pub take: Vec<u32>,
+}
+
+/// All options of a donor.
+#[derive(Debug, Clone)]
+pub(super) struct OptionList {
+    /// The empty option (bees only) first.
+    pub options: Vec<DrawOption>,
+    /// Some were left out: the list is too long to be complete.
+    pub cut: bool,
+}
+
+#[derive(Debug, Clone)]
+struct State {
+    take: Vec<u32>,
+    brood: i64,
+    stores: i64,
+    drawn: i64,
+    charge: i64,
+    bees: i64,
+}
+
+impl State {
+    /// At least as good whatever is added later.
+    fn beats(&self, other: &Self) -> bool {
+        self.charge <= other.charge
+            && self.bees >= other.bees
+            && self.brood <= other.brood
+            && self.stores <= other.stores
+            && self.drawn <= other.drawn
+    }
+}
+
+/// Lists a donor's options item by item, dropping a partial option as soon as another of the
+/// same frames is at least as good in everything that a floor, a cap or a goal looks at.
+pub(super) fn list(donor: &Donor, classes: usize) -> OptionList {
+    let start = State {
+        take: Vec::new(),
+        brood: 0,
+        stores: 0,
+        drawn: 0,
+        charge: 0,
+        bees: 0,
+    };
+    let mut states: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
+    states.insert(vec![0; classes], vec![start]);
+    let mut cut = false;
+    for item in &donor.items {
+        let mut next: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
+        let mut held = 0;
+        for (supply, variants) in &states {
+            let used: u32 = supply.iter().sum();
+            for state in variants {
+                for count in 0..=item.count {
+                    let more = i64::from(count);
+                    let grown = State {
+                        take: state.take.iter().copied().chain([count]).collect(),
+                        brood: state.brood + item.brood * more,
+                        stores: state.stores + item.stores * more,
+                        drawn: state.drawn + item.drawn * more,
+                        charge: state.charge + item.charge * more,
+                        bees: state.bees + item.bees * more,
+                    };
+                    let fits = i64::from(used) + more <= donor.frames
+                        && grown.brood <= donor.brood
+                        && grown.stores <= donor.stores
+                        && grown.drawn <= donor.drawn
+                        && donor.honey.is_none_or(|cap| grown.charge <= cap);
+                    if !fits {
+                        break;
+                    }
+                    if held >= MOST_STATES && count > 0 {
+                        cut = true;
+                        break;
+                    }
+                    let mut key = supply.clone();
+                    key[item.class] += count;
+                    held += insert(next.entry(key).or_default(), grown);
+                }
+            }
+        }
+        states = next;
+    }
+    let mut options: Vec<DrawOption> = Vec::new();
+    for (supply, variants) in states {
+        let supply: Vec<(usize, u32)> = supply
+            .into_iter()
+            .enumerate()
+            .filter(|&(_, count)| count > 0)
+            .collect();
+        let mut last: Vec<(i64, i64)> = Vec::new();
+        for state in variants {
+            let most_bees = match donor.honey {
+                Some(cap) if donor.bee_rate > 0 => {
+                    donor.bees.min((cap - state.charge) / donor.bee_rate)
+                }
+                _ => donor.bees,
+            };
+            let riding = state.bees.min(most_bees);
+            if last
+                .iter()
+                .any(|&(charge, bees)| charge <= state.charge && bees >= riding)
+            {
+                continue;
+            }
+            last.push((state.charge, riding));
+            let option = DrawOption {
+                supply: supply.clone(),
+                charge: state.charge,
+                most_bees,
+                riding,
+                take: state.take,
+            };
+            options.push(option);
+        }
+    }
+    OptionList { options, cut }
+}
+
+/// Adds a variant unless it is beaten; returns how many were added net of those it beats.
+fn insert(variants: &mut Vec<State>, state: State) -> usize {
+    if variants.iter().any(|held| held.beats(&state)) {
+        return 0;
+    }
+    variants.retain(|held| !state.beats(held));
+    variants.push(state);
+    1
+}
+
+/// Leaves out what another option outdoes for the first three goals: no fewer frames of any
+/// class, no higher charge. The empty option stays.
+pub(super) fn lean(options: &[DrawOption]) -> Vec<DrawOption> {
+    options
+        .iter()
+        .enumerate()
+        .filter(|&(index, option)| {
+            option.supply.is_empty()
+                || !options.iter().enumerate().any(|(other_index, other)| {
+                    other_index != index
+                        && covers(&other.supply, &option.supply)
+                        && other.charge <= option.charge
+                        && other.most_bees >= option.most_bees
+                        && (other.supply != option.supply
+                            || other.charge < option.charge
+                            || other_index < index)
+                })
+        })
+        .map(|(_, option)| option.clone())
+        .collect()
+}
+
+fn covers(more: &[(usize, u32)], less: &[(usize, u32)]) -> bool {
+    less.iter()
+        .all(|&(class, count)| more.iter().any(|&(c, n)| c == class && n >= count))
+}
