@@ -17,7 +17,12 @@ pub struct Run {
 pub fn spareframe(args: &[&str]) -> Run {
     let mut command = Command::cargo_bin("spareframe").unwrap();
     command.args(args).env_remove("CLICOLOR_FORCE");
-    Run { command, code: 0, stdout: String::new(), stderr: String::new() }
+    Run {
+        command,
+        code: 0,
+        stdout: String::new(),
+        stderr: String::new(),
+    }
 }
 
 impl Run {
@@ -72,7 +77,11 @@ fn frame(brood: i64, sealed: i64, stores: i64, drawn: i64, bees: i64) -> FrameSt
 }
 
 fn colony(name: &str, hold: Option<&str>, site: usize) -> Colony {
-    let group = |count, frame, queen| FrameGroup { count, frame, queen };
+    let group = |count, frame, queen| FrameGroup {
+        count,
+        frame,
+        queen,
+    };
     Colony {
         name: name.into(),
         site: SiteId(site),
@@ -84,8 +93,17 @@ fn colony(name: &str, hold: Option<&str>, site: usize) -> Colony {
             group(1, frame(500, 200, 100, 1000, 900), true),
         ],
         extra_bees: Bees(4000),
-        crop: Some(Crop { honey: Grams(20_000), from: 5, to: 30 }),
-        keep: Keep { brood: Milli(1700), bees: Bees(8000), stores: Grams(2500), drawn: Milli(4000) },
+        crop: Some(Crop {
+            honey: Grams(20_000),
+            from: 5,
+            to: 30,
+        }),
+        keep: Keep {
+            brood: Milli(1700),
+            bees: Bees(8000),
+            stores: Grams(2500),
+            drawn: Milli(4000),
+        },
         draw: Draw::default(),
     }
 }
@@ -99,18 +117,38 @@ pub fn scenario() -> Scenario {
         stores: Milli(stores),
         drawn: Milli(drawn),
     };
-    let line = |name: &str, count, ask, substitutes| Line { name: name.into(), count, ask, substitutes };
+    let line = |name: &str, count, ask, substitutes| Line {
+        name: name.into(),
+        count,
+        ask,
+        substitutes,
+    };
     let spare = |count, frame| SpareFrames { count, frame };
     Scenario {
-        combs: vec![Comb { name: "Zander".into(), bees: Bees(2000), cells: 6400, stores: Grams(2000) }],
-        sites: vec![Site { name: "Home yard".into() }, Site { name: "Mating valley".into() }],
+        combs: vec![Comb {
+            name: "Zander".into(),
+            bees: Bees(2000),
+            cells: 6400,
+            stores: Grams(2000),
+        }],
+        sites: vec![
+            Site {
+                name: "Home yard".into(),
+            },
+            Site {
+                name: "Mating valley".into(),
+            },
+        ],
         distances: vec![vec![0, 12_000], vec![12_000, 0]],
         colonies: vec![
             colony("Ash 1", None, 0),
             colony("Ash 2", Some("treatment until 28 May"), 0),
             colony("Müller's Linde", None, 1),
         ],
-        store_room: vec![spare(9, frame(0, 0, 0, 0, 0)), spare(3, frame(0, 0, 800, 1000, 0))],
+        store_room: vec![
+            spare(9, frame(0, 0, 0, 0, 0)),
+            spare(3, frame(0, 0, 800, 1000, 0)),
+        ],
         boxes: vec![BoxKind {
             name: "nucleus box".into(),
             count: 2,
@@ -120,10 +158,15 @@ pub fn scenario() -> Scenario {
             whole: false,
             lines: vec![
                 line("brood", 1, ask(500, 0, 800), vec![]),
-                line("stores", 1, ask(0, 850, 900), vec![Substitute {
-                    ask: ask(0, 500, 900),
-                    feed: Grams(500),
-                }]),
+                line(
+                    "stores",
+                    1,
+                    ask(0, 850, 900),
+                    vec![Substitute {
+                        ask: ask(0, 500, 900),
+                        feed: Grams(500),
+                    }],
+                ),
                 line("foundation", 1, Ask::Foundation { comb: CombId(0) }, vec![]),
             ],
             bees: Bees(1000),
@@ -141,10 +184,21 @@ pub fn stocking() -> Stocking {
         kind: BoxId(0),
         box_no: n / 2,
         place: n % 2,
-        frames: [(0, Origin::Colony(ColonyId(colony), 0)), (1, stores), (2, Origin::StoreRoom(0))]
-            .map(|(line, origin)| PlacedFrames { line, origin, count: 1 })
-            .into(),
-        bees: vec![PlacedBees { colony: ColonyId(colony), bees: Bees(bees) }],
+        frames: [
+            (0, Origin::Colony(ColonyId(colony), 0)),
+            (1, stores),
+            (2, Origin::StoreRoom(0)),
+        ]
+        .map(|(line, origin)| PlacedFrames {
+            line,
+            origin,
+            count: 1,
+        })
+        .into(),
+        bees: vec![PlacedBees {
+            colony: ColonyId(colony),
+            bees: Bees(bees),
+        }],
     };
     let plan = Plan {
         compartments: vec![
@@ -155,11 +209,18 @@ pub fn stocking() -> Stocking {
     };
     let (goals, breaches) = check(&scenario(), &plan);
     assert_eq!(breaches, vec![]);
-    Stocking { plan, goals, proof: Proof::Best }
+    Stocking {
+        plan,
+        goals,
+        proof: Proof::Best,
+    }
 }
 
 pub fn heading() -> Heading {
-    Heading { title: Some("May round".into()), day: Some("2026-05-20".into()) }
+    Heading {
+        title: Some("May round".into()),
+        day: Some("2026-05-20".into()),
+    }
 }
 
 pub fn report() -> Report {
