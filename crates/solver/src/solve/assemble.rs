@@ -118,9 +118,9 @@ fn quota(tables: &Tables, choice: &Choice, piles: &[Pile]) -> Option<Vec<Vec<i64
                 row.push((col, 1.0));
             }
         }
-        // A small price on what stays over keeps frames of colonies from being taken for nothing.
+        // A high price on what stays over keeps frames of colonies from being taken for nothing.
         let over = model.share(f64::from(from_colonies));
-        cost.push((over, 1e-3));
+        cost.push((over, 1e3));
         let mut used = row.clone();
         used.push((over, 1.0));
         model.row(row, Sense::AtMost, f64::from(at_hand));

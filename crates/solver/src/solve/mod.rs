@@ -2,6 +2,7 @@
 
 mod assemble;
 mod backend;
+mod bees;
 mod model;
 mod options;
 mod tables;

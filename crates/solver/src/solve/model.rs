@@ -44,6 +44,9 @@ struct Columns {
     shaken: Vec<Col>,
 }
 
+/// Bound on the bees that go to one site; the engine holds whole columns in 32 bits.
+const MOST_BEES: i64 = 2_000_000_000;
+
 struct Deadline(Option<Instant>);
 
 impl Deadline {
@@ -296,8 +299,11 @@ fn columns(model: &mut Model, tables: &Tables, kin: &[Kin], exact: bool) -> Colu
                 .map(|option| option.most_bees)
                 .max()
                 .unwrap_or(0);
-            let most = (most * kin.donors.len() as i64).min(i64::from(i32::MAX));
-            kin.stay.iter().map(|_| model.whole(most)).collect()
+            let most = most * kin.donors.len() as i64;
+            kin.stay
+                .iter()
+                .map(|&stay| model.share(if stay > 0 { most as f64 } else { 0.0 }))
+                .collect()
         })
         .collect();
     let mut service = BTreeMap::new();
@@ -384,11 +390,30 @@ fn recipe(model: &mut Model, tables: &Tables, columns: &Columns) {
 }
 
 /// Rule bees: what stays at a site is enough for its compartments.
+///
+/// Bees are whole. Where nothing is lost the rows are those of a network, so that whole frames
+/// leave whole bees. Where some fly home, the totals from near and far are whole columns and
+/// the rest is a network again.
 fn bees(model: &mut Model, tables: &Tables, kin: &[Kin], columns: &Columns) {
     for site in 0..tables.sites.len() {
-        let mut row: Vec<(Col, f64)> = Vec::new();
+        let mut stay: BTreeMap<i64, Vec<(Col, f64)>> = BTreeMap::new();
         for (index, kin) in kin.iter().enumerate() {
-            row.push((columns.bees[index][site], kin.stay[site] as f64 / 1000.0));
+            if kin.stay[site] > 0 {
+                stay.entry(kin.stay[site])
+                    .or_default()
+                    .push((columns.bees[index][site], 1.0));
+            }
+        }
+        let mut row: Vec<(Col, f64)> = Vec::new();
+        if stay.keys().all(|&share| share == 1000) {
+            row = stay.into_values().flatten().collect();
+        } else {
+            for (share, mut from) in stay {
+                let total = model.whole(MOST_BEES);
+                row.push((total, share as f64 / 1000.0));
+                from.push((total, -1.0));
+                model.row(from, Sense::AtLeast, 0.0);
+            }
         }
         for (kind, &col) in tables.kinds.iter().zip(&columns.kinds) {
             if kind.site == site {
@@ -450,35 +475,21 @@ fn read(tables: &Tables, kin: &[Kin], columns: &Columns, values: &[f64]) -> Choi
         takes: vec![None; tables.donors.len()],
         bees: vec![vec![0; tables.sites.len()]; tables.donors.len()],
     };
+    let mut riding = vec![(0, 0); tables.donors.len()];
     for (index, kin) in kin.iter().enumerate() {
-        let mut free: Vec<i64> = columns.bees[index]
-            .iter()
-            .map(|&col| whole(values[col]))
-            .collect();
         let mut donors = kin.donors.iter();
-        let mut opened: Vec<(usize, i64, i64)> = Vec::new();
         for (option, &col) in kin.options.iter().zip(&columns.options[index]) {
             for &donor in donors
                 .by_ref()
                 .take(usize::try_from(whole(values[col])).unwrap_or(0))
             {
                 choice.takes[donor] = Some(option.take.clone());
-                opened.push((donor, option.riding, option.most_bees));
+                riding[donor] = (option.riding, option.most_bees);
             }
         }
-        // Bees on frames that leave come first, then those that must be shaken.
-        for shaking in [false, true] {
-            for &(donor, riding, most) in &opened {
-                let taken: i64 = choice.bees[donor].iter().sum();
-                let mut room = if shaking { most } else { riding } - taken;
-                for (site, left) in free.iter_mut().enumerate() {
-                    let part = room.min(*left).max(0);
-                    choice.bees[donor][site] += part;
-                    room -= part;
-                    *left -= part;
-                }
-            }
-        }
+    }
+    if let Some(bees) = super::bees::share(tables, &choice, &riding) {
+        choice.bees = bees;
     }
     choice
 }
