@@ -26,6 +26,8 @@ impl Pile {
 pub(super) fn assemble(scenario: &Scenario, tables: &Tables, choice: &Choice) -> Option<Plan> {
     let mut piles = piles(tables, choice);
     let mut quota = quota(tables, choice, &piles)?;
+    let (shelf, colonies) = piles.split_at_mut(1);
+    leave_on_shelf(&mut shelf[0], colonies, &quota);
     let mut plan = Plan::default();
     let mut bees = choice.bees.clone();
     let mut carry = vec![0_i64; tables.sites.len()];
@@ -145,6 +147,20 @@ fn quota(tables: &Tables, choice: &Choice, piles: &[Pile]) -> Option<Vec<Vec<i64
             .map(|class| class.iter().map(read).collect())
             .collect(),
     )
+}
+
+/// Takes from the store room only what the colonies' frames leave to be served.
+fn leave_on_shelf(shelf: &mut Pile, colonies: &[Pile], quota: &[Vec<i64>]) {
+    for (class, served) in quota.iter().enumerate() {
+        let from_colonies: u32 = colonies.iter().map(|pile| pile.of(class)).sum();
+        let mut wanted = (served.iter().sum::<i64>() - i64::from(from_colonies)).max(0);
+        for (_, count) in &mut shelf.frames[class] {
+            let part = wanted.min(i64::from(*count));
+            *count = u32::try_from(part).unwrap_or(*count);
+            wanted -= part;
+        }
+        shelf.frames[class].retain(|&(_, count)| count > 0);
+    }
 }
 
 /// Fills one compartment's lines; returns the donors it draws on.

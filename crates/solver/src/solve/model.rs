@@ -28,6 +28,25 @@ pub(super) struct Choice {
     pub bees: Vec<Vec<i64>>,
 }
 
+impl Choice {
+    /// Honey charged, mg.
+    pub fn honey(&self, tables: &Tables) -> i64 {
+        let mut charged = 0;
+        for (index, donor) in tables.donors.iter().enumerate() {
+            charged += self.bees[index].iter().sum::<i64>() * donor.bee_rate;
+            for (item, &count) in donor.items.iter().zip(self.takes[index].iter().flatten()) {
+                charged += item.charge * i64::from(count);
+            }
+        }
+        charged
+    }
+
+    /// Colonies opened.
+    pub fn opened(&self) -> i64 {
+        self.takes.iter().filter(|take| take.is_some()).count() as i64
+    }
+}
+
 /// The result of all goals.
 pub(super) struct Search {
     pub choice: Option<Choice>,
@@ -118,28 +137,39 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
     model.row(worth, Sense::AtLeast, reached as f64);
 
     let mut start = first;
-    for (goal, terms, scale) in [(2, &honey, 1000.0), (3, &opened, 1.0)] {
-        model.minimise(&scaled(terms, 1.0 / scale));
-        match model.solve(Some(&start), deadline.left()) {
-            Answer::Best(values) => start = values,
-            Answer::Stopped(values) => {
-                note(goal, bound(&model, scale), true);
-                start = values;
+    model.minimise(&scaled(&honey, 1e-3));
+    match model.solve(Some(&start), deadline.left()) {
+        Answer::Best(values) => {
+            choice = read(tables, &kin, &columns, &values);
+            let least = not_below(value(&honey, &values));
+            if choice.honey(tables) > least {
+                note(2, least, false);
             }
-            Answer::Empty => note(goal, bound(&model, scale), true),
-            Answer::Impossible | Answer::Failed => note(goal, bound(&model, scale), false),
+            start = values;
         }
-        let value = total(terms, &start);
-        // Half a unit of slack: the value is whole, so nothing worse gets in.
-        model.row(
-            scaled(terms, 1.0 / scale),
-            Sense::AtMost,
-            (value as f64 + 0.4) / scale,
-        );
-        choice = read(tables, &kin, &columns, &start);
+        Answer::Stopped(values) => {
+            note(2, bound(&model, 1e3), true);
+            choice = read(tables, &kin, &columns, &values);
+            start = values;
+        }
+        Answer::Empty => note(2, bound(&model, 1e3), true),
+        Answer::Impossible | Answer::Failed => note(2, bound(&model, 1e3), false),
     }
-    let honey_reached = total(&honey, &start);
-    let opened_reached = total(&opened, &start);
+    let honey_reached = choice.honey(tables);
+    let cap = at_most(honey_reached);
+    model.row(scaled(&honey, 1e-3), Sense::AtMost, cap / 1e3);
+
+    model.minimise(&opened);
+    match model.solve(Some(&start), deadline.left()) {
+        Answer::Best(values) => choice = read(tables, &kin, &columns, &values),
+        Answer::Stopped(values) => {
+            note(3, bound(&model, 1.0), true);
+            choice = read(tables, &kin, &columns, &values);
+        }
+        Answer::Empty => note(3, bound(&model, 1.0), true),
+        Answer::Impossible | Answer::Failed => note(3, bound(&model, 1.0), false),
+    }
+    let opened_reached = choice.opened();
 
     // Goal 4 needs the exact frames, so it looks at the full lists.
     let full = full
@@ -170,7 +200,7 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
         Sense::AtMost,
         (honey_reached as f64 + 0.4) / 1000.0,
     );
-    model.row(opened, Sense::AtMost, opened_reached as f64);
+    model.row(opened, Sense::AtMost, at_most(opened_reached));
     let shaken: Vec<(Col, f64)> = columns.shaken.iter().map(|&col| (col, 1.0)).collect();
     model.minimise(&shaken);
     match model.solve(None, deadline.left()) {
@@ -195,9 +225,7 @@ fn relaxed_worth(model: &Model) -> i64 {
 }
 
 fn bound(model: &Model, scale: f64) -> i64 {
-    model
-        .relaxed()
-        .map_or(0, |least| (least * scale - 1e-6).ceil() as i64)
+    model.relaxed().map_or(0, |least| not_below(least * scale))
 }
 
 fn scaled(terms: &[(Col, f64)], factor: f64) -> Vec<(Col, f64)> {
@@ -205,6 +233,23 @@ fn scaled(terms: &[(Col, f64)], factor: f64) -> Vec<(Col, f64)> {
         .iter()
         .map(|&(col, value)| (col, value * factor))
         .collect()
+}
+
+/// A whole value as an upper limit: half a unit of slack lets nothing worse in.
+fn at_most(reached: i64) -> f64 {
+    reached as f64 + 0.4
+}
+
+fn value(terms: &[(Col, f64)], values: &[f64]) -> f64 {
+    terms
+        .iter()
+        .map(|&(col, coefficient)| coefficient * values[col])
+        .sum()
+}
+
+/// The least whole number that is not below `least`, but for the engine's rounding.
+fn not_below(least: f64) -> i64 {
+    (least - 1e-2).ceil() as i64
 }
 
 fn whole(value: f64) -> i64 {
