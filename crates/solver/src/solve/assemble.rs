@@ -1,7 +1,7 @@
 //! From counts to compartments: whose frames and bees go into which.
 
 use super::backend::{Answer, Model, Sense};
-use super::model::Choice;
+use super::choice::Choice;
 use super::tables::Tables;
 use crate::plan::{Compartment, Origin, PlacedBees, PlacedFrames, Plan};
 use crate::scenario::{BoxKind, Scenario};
@@ -138,7 +138,7 @@ fn quota(tables: &Tables, choice: &Choice, piles: &[Pile]) -> Option<Vec<Vec<i64
         model.row(row, Sense::Equal, wanted as f64);
     }
     model.minimise(&cost);
-    let Answer::Best(values) = model.solve(None, None) else {
+    let Answer::Best(values) = model.solve(None) else {
         return None;
     };
     let read = |col: &Option<usize>| col.map_or(0, |col| values[col].round() as i64);

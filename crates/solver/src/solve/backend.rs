@@ -1,11 +1,12 @@
-//! The narrow door to the linear and integer solver: the only module that names it.
+//! The narrow door to the linear and integer solvers: the only module that names them.
 
 use std::time::Duration;
 
 use good_lp::solvers::SolutionStatus;
 use good_lp::{
-    Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable,
-    WithInitialSolution, WithTimeLimit, constraint, variable,
+    Constraint, DualValues, Expression, ProblemVariables, ResolutionError, Solution,
+    SolutionWithDual, SolverModel, Variable, WithInitialSolution, WithTimeLimit, constraint,
+    variable,
 };
 
 /// Index of a column in a [`Model`].
@@ -21,8 +22,11 @@ pub(super) enum Sense {
 
 #[derive(Debug, Clone)]
 struct Column {
+    least: f64,
     most: f64,
     whole: bool,
+    /// The upper bound follows from a row, so the relaxation can do without it.
+    implied: bool,
     cost: f64,
 }
 
@@ -58,26 +62,41 @@ pub(super) enum Answer {
 impl Model {
     /// Adds a whole-number column from 0 to `most`.
     pub fn whole(&mut self, most: i64) -> Col {
-        self.column(most as f64, true)
+        self.between(0, most)
+    }
+
+    /// Adds a whole-number column from `least` to `most`, both within 32 bits.
+    pub fn between(&mut self, least: i64, most: i64) -> Col {
+        self.column(least as f64, most as f64, true, false)
+    }
+
+    /// Adds a whole-number column from 0 to `most`, a bound that a row holds as well.
+    pub fn implied(&mut self, most: i64) -> Col {
+        self.column(0.0, most as f64, true, true)
     }
 
     /// Adds a continuous column from 0 to `most`.
     pub fn share(&mut self, most: f64) -> Col {
-        self.column(most, false)
+        self.column(0.0, most, false, false)
     }
 
-    fn column(&mut self, most: f64, whole: bool) -> Col {
+    fn column(&mut self, least: f64, most: f64, whole: bool, implied: bool) -> Col {
         self.columns.push(Column {
+            least,
             most,
             whole,
+            implied,
             cost: 0.0,
         });
         self.columns.len() - 1
     }
 
     /// Adds a row; rows without terms are kept and may make the model impossible.
-    pub fn row(&mut self, terms: Vec<(Col, f64)>, sense: Sense, rhs: f64) {
+    ///
+    /// Returns the row's index.
+    pub fn row(&mut self, terms: Vec<(Col, f64)>, sense: Sense, rhs: f64) -> usize {
         self.rows.push(Row { terms, sense, rhs });
+        self.rows.len() - 1
     }
 
     /// Replaces the objective (to be made least).
@@ -90,64 +109,91 @@ impl Model {
         }
     }
 
-    /// The least objective if whole-number columns may be fractions; `None` where the engine
-    /// gives no answer.
-    pub fn relaxed(&self) -> Option<f64> {
-        let mut model = self.clone();
-        for column in &mut model.columns {
-            column.whole = false;
-        }
-        match model.solve(None, None) {
-            Answer::Best(values) => Some(
-                values
-                    .iter()
-                    .zip(&model.columns)
-                    .map(|(v, c)| v * c.cost)
-                    .sum(),
-            ),
-            _ => None,
-        }
+    /// The price of each row when whole-number columns may be fractions: by how much the least
+    /// objective rises for one more on its right-hand side. Only a guide: whoever uses prices
+    /// must be right whatever they are. `None` where the engine gives no answer.
+    pub fn prices(&self) -> Option<Vec<f64>> {
+        let (mut model, handles) = self.relaxation();
+        model
+            .settings()
+            .tol_gap_abs(1e-9)
+            .tol_gap_rel(1e-10)
+            .max_iter(100);
+        let rows: Vec<_> = self
+            .rows
+            .iter()
+            .map(|row| model.add_constraint(row_constraint(row, &handles)))
+            .collect();
+        let mut solution = model.solve().ok()?;
+        let dual = solution.compute_dual();
+        Some(rows.into_iter().map(|row| dual.dual(row)).collect())
     }
 
-    /// Solves, from `start` where one is given.
-    pub fn solve(&self, start: Option<&[f64]>, limit: Option<Duration>) -> Answer {
+    fn relaxation(&self) -> (good_lp::solvers::clarabel::ClarabelProblem, Vec<Variable>) {
         let mut variables = ProblemVariables::new();
         let handles: Vec<Variable> = self
             .columns
             .iter()
             .map(|column| {
-                let definition = variable().min(0.0).max(column.most);
-                variables.add(if column.whole {
-                    definition.integer()
+                let definition = variable().min(column.least);
+                let bounded = column.most.is_finite() && !column.implied;
+                variables.add(if bounded {
+                    definition.max(column.most)
                 } else {
                     definition
                 })
             })
             .collect();
-        let objective: Expression = self
-            .columns
+        let objective = self.objective(&handles);
+        (
+            variables
+                .minimise(objective)
+                .using(good_lp::solvers::clarabel::clarabel),
+            handles,
+        )
+    }
+
+    fn objective(&self, handles: &[Variable]) -> Expression {
+        self.columns
             .iter()
-            .zip(&handles)
+            .zip(handles)
             .filter(|(column, _)| column.cost != 0.0)
             .map(|(column, &handle)| column.cost * handle)
-            .sum();
+            .sum()
+    }
+
+    /// Solves; where the engine fails on the way, once more with the columns turned round,
+    /// which leads it along another path.
+    pub fn solve(&self, limit: Option<Duration>) -> Answer {
+        match self.attempt(false, limit) {
+            Answer::Failed => self.attempt(true, limit),
+            answer => answer,
+        }
+    }
+
+    fn attempt(&self, turned: bool, limit: Option<Duration>) -> Answer {
+        let mut variables = ProblemVariables::new();
+        let mut add = |column: &Column| {
+            let definition = variable().min(column.least).max(column.most);
+            variables.add(if column.whole {
+                definition.integer()
+            } else {
+                definition
+            })
+        };
+        let mut handles: Vec<Variable>;
+        if turned {
+            handles = self.columns.iter().rev().map(&mut add).collect();
+            handles.reverse();
+        } else {
+            handles = self.columns.iter().map(&mut add).collect();
+        }
+        let objective = self.objective(&handles);
         let mut model = variables
             .minimise(objective)
             .using(good_lp::solvers::microlp::microlp);
         for row in &self.rows {
-            let left: Expression = row
-                .terms
-                .iter()
-                .map(|&(col, coefficient)| coefficient * handles[col])
-                .sum();
-            model.add_constraint(match row.sense {
-                Sense::AtMost => constraint!(left <= row.rhs),
-                Sense::AtLeast => constraint!(left >= row.rhs),
-                Sense::Equal => constraint!(left == row.rhs),
-            });
-        }
-        if let Some(start) = start {
-            model = model.with_initial_solution(handles.iter().copied().zip(start.iter().copied()));
+            model.add_constraint(row_constraint(row, &handles));
         }
         if let Some(limit) = limit {
             model = model.with_time_limit(limit.as_secs_f64());
@@ -167,5 +213,18 @@ impl Model {
             Err(ResolutionError::Other(_)) if limit.is_some() => Answer::Empty,
             Err(_) => Answer::Failed,
         }
+    }
+}
+
+fn row_constraint(row: &Row, handles: &[Variable]) -> Constraint {
+    let left: Expression = row
+        .terms
+        .iter()
+        .map(|&(col, coefficient)| coefficient * handles[col])
+        .sum();
+    match row.sense {
+        Sense::AtMost => constraint!(left <= row.rhs),
+        Sense::AtLeast => constraint!(left >= row.rhs),
+        Sense::Equal => constraint!(left == row.rhs),
     }
 }

@@ -3,14 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::backend::{Answer, Model, Sense};
-use super::model::Choice;
+use super::choice::Choice;
+use super::model::MOST_BEES;
 use super::tables::Tables;
 
 /// Weight of a milligram of honey against a bee shaken: more than all bees together.
 const HONEY_FIRST: f64 = 1e7;
-/// Bound on the bees that go to one site; the engine holds whole columns in 32 bits.
-const MOST_BEES: i64 = 2_000_000_000;
-
 /// Shares the demand of each site among the opened donors, with the least honey and then the
 /// fewest bees shaken. `limits` holds for each donor the bees on its frames that leave and the
 /// most bees that may leave. `None` where the limits are too low.
@@ -74,7 +72,7 @@ pub(super) fn share(
         }
     }
     model.minimise(&cost);
-    let (Answer::Best(values) | Answer::Stopped(values)) = model.solve(None, None) else {
+    let (Answer::Best(values) | Answer::Stopped(values)) = model.solve(None) else {
         return None;
     };
     let mut bees = vec![vec![0; tables.sites.len()]; tables.donors.len()];

@@ -3,8 +3,11 @@
 mod assemble;
 mod backend;
 mod bees;
+mod bound;
+mod choice;
 mod model;
 mod options;
+mod search;
 mod tables;
 
 use std::time::Duration;
@@ -71,7 +74,7 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     if tables.kinds.iter().all(|kind| kind.most == 0) {
         return Outcome::Nothing;
     }
-    let search = model::search(&tables, options.time_limit);
+    let search = search::search(&tables, options.time_limit);
     let open = |(goal, bound, timed_out)| Proof::Open {
         goal,
         bound,

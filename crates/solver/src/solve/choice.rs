@@ -1,0 +1,65 @@
+//! What the optimiser settles on: frames and bees of each donor, compartments of each kind.
+
+use super::bound::Aim;
+use super::tables::Tables;
+
+/// Counts chosen by the optimiser.
+#[derive(Debug, Clone)]
+pub(super) struct Choice {
+    /// Compartments of each kind.
+    pub compartments: Vec<i64>,
+    /// For each donor: the frames of each of its items, where it is opened.
+    pub takes: Vec<Option<Vec<u32>>>,
+    /// Bees of each donor for each site.
+    pub bees: Vec<Vec<i64>>,
+}
+
+impl Choice {
+    /// Nothing taken, nothing stocked.
+    pub fn none(tables: &Tables) -> Self {
+        Self {
+            compartments: vec![0; tables.kinds.len()],
+            takes: vec![None; tables.donors.len()],
+            bees: vec![vec![0; tables.sites.len()]; tables.donors.len()],
+        }
+    }
+
+    /// Its value for an aim; less is better.
+    pub fn value(&self, tables: &Tables, aim: Aim) -> i64 {
+        match aim {
+            Aim::Worth => {
+                let worth = tables.kinds.iter().zip(&self.compartments);
+                -worth.map(|(kind, count)| kind.worth * count).sum::<i64>()
+            }
+            Aim::Honey => self.honey(tables),
+            Aim::Opened => self.takes.iter().filter(|take| take.is_some()).count() as i64,
+            Aim::Shaken => self.shaken(tables),
+        }
+    }
+
+    fn honey(&self, tables: &Tables) -> i64 {
+        let mut charged = 0;
+        for (index, donor) in tables.donors.iter().enumerate() {
+            charged += self.bees[index].iter().sum::<i64>() * donor.bee_rate;
+            for (item, &count) in donor.items.iter().zip(self.takes[index].iter().flatten()) {
+                charged += item.charge * i64::from(count);
+            }
+        }
+        charged
+    }
+
+    fn shaken(&self, tables: &Tables) -> i64 {
+        let mut shaken = 0;
+        for (index, donor) in tables.donors.iter().enumerate() {
+            let take = self.takes[index].iter().flatten();
+            let riding: i64 = donor
+                .items
+                .iter()
+                .zip(take)
+                .map(|(item, &n)| item.bees * i64::from(n))
+                .sum();
+            shaken += (self.bees[index].iter().sum::<i64>() - riding).max(0);
+        }
+        shaken
+    }
+}
