@@ -5,8 +5,7 @@ use std::time::Duration;
 use good_lp::solvers::SolutionStatus;
 use good_lp::{
     Constraint, DualValues, Expression, ProblemVariables, ResolutionError, Solution,
-    SolutionWithDual, SolverModel, Variable, WithInitialSolution, WithTimeLimit, constraint,
-    variable,
+    SolutionWithDual, SolverModel, Variable, WithTimeLimit, constraint, variable,
 };
 
 /// Index of a column in a [`Model`].
@@ -42,6 +41,15 @@ struct Row {
 pub(super) struct Model {
     columns: Vec<Column>,
     rows: Vec<Row>,
+}
+
+/// The relaxation's answer.
+#[derive(Debug, Clone)]
+pub(super) struct Relaxed {
+    /// Value of each column.
+    pub values: Vec<f64>,
+    /// For each row, by how much the least objective rises for one more on its right-hand side.
+    pub prices: Vec<f64>,
 }
 
 /// What came of a solve.
@@ -109,10 +117,9 @@ impl Model {
         }
     }
 
-    /// The price of each row when whole-number columns may be fractions: by how much the least
-    /// objective rises for one more on its right-hand side. Only a guide: whoever uses prices
-    /// must be right whatever they are. `None` where the engine gives no answer.
-    pub fn prices(&self) -> Option<Vec<f64>> {
+    /// Solves with fractions allowed everywhere. Only a guide: whoever uses it must be right
+    /// whatever it says. `None` where the engine gives no answer.
+    pub fn relax(&self) -> Option<Relaxed> {
         let (mut model, handles) = self.relaxation();
         model
             .settings()
@@ -125,8 +132,13 @@ impl Model {
             .map(|row| model.add_constraint(row_constraint(row, &handles)))
             .collect();
         let mut solution = model.solve().ok()?;
+        let values = handles
+            .iter()
+            .map(|&handle| solution.value(handle))
+            .collect();
         let dual = solution.compute_dual();
-        Some(rows.into_iter().map(|row| dual.dual(row)).collect())
+        let prices = rows.into_iter().map(|row| dual.dual(row)).collect();
+        Some(Relaxed { values, prices })
     }
 
     fn relaxation(&self) -> (good_lp::solvers::clarabel::ClarabelProblem, Vec<Variable>) {

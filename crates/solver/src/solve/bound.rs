@@ -36,6 +36,18 @@ pub(super) enum Aim {
     Shaken,
 }
 
+impl RowPrices {
+    /// No row has a price.
+    pub fn none(tables: &Tables) -> Self {
+        Self {
+            needs: vec![0.0; tables.needs.len()],
+            sites: vec![0.0; tables.sites.len()],
+            cells: vec![0.0; tables.cells.as_ref().map_or(0, Vec::len)],
+            ..Self::default()
+        }
+    }
+}
+
 /// Prices of the rows that tie colonies together, in the aim's unit.
 #[derive(Debug, Clone, Default)]
 pub(super) struct RowPrices {

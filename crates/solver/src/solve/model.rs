@@ -128,22 +128,14 @@ impl<'a> Decision<'a> {
         }
     }
 
-    /// Prices of the rows that tie colonies together, from the relaxation. All 0 where the
-    /// engine gives none.
-    pub fn prices(&self, goal: Goal) -> RowPrices {
-        let Some(prices) = self.model.prices() else {
-            let none = |count: usize| vec![0.0; count];
-            return RowPrices {
-                needs: none(self.rows.needs.len()),
-                sites: none(self.rows.sites.len()),
-                cells: none(self.rows.cells.len()),
-                ..RowPrices::default()
-            };
-        };
+    /// Prices of the rows that tie colonies together, and compartments of each kind, from the
+    /// relaxation. `None` where the engine gives none.
+    pub fn relax(&self, goal: Goal) -> Option<(RowPrices, Vec<f64>)> {
+        let relaxed = self.model.relax()?;
         // The model counts honey in grams; a goal counts milligrams.
         let unit = if goal.aim == Aim::Honey { 1e3 } else { 1.0 };
-        let price = |row: &usize| prices[*row] * unit;
-        RowPrices {
+        let price = |row: &usize| relaxed.prices[*row] * unit;
+        let prices = RowPrices {
             needs: self.rows.needs.iter().map(price).collect(),
             sites: self.rows.sites.iter().map(price).collect(),
             cells: self.rows.cells.iter().map(|row| -price(row)).collect(),
@@ -154,7 +146,12 @@ impl<'a> Decision<'a> {
                 .as_ref()
                 .map_or(0.0, |row| -price(row) * 1e-3),
             opened: self.rows.opened.as_ref().map_or(0.0, |row| -price(row)),
-        }
+        };
+        let kinds = self.tables.kinds.iter().zip(&self.columns.kinds);
+        let kinds = kinds
+            .map(|(kind, &col)| relaxed.values[col] * kind.step as f64)
+            .collect();
+        Some((prices, kinds))
     }
 
     /// Turns column values into a choice for each donor.

@@ -3,7 +3,7 @@
 use std::time::{Duration, Instant};
 
 use super::backend::Answer;
-use super::bound::{Aim, Bound, Domain, Goal};
+use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::model::Decision;
 use super::options::{DrawOption, lean, list};
@@ -32,14 +32,26 @@ enum Open {
     GaveUp,
 }
 
+/// A part of the decision: some ranges of compartments, and the options that still matter there.
+#[derive(Clone)]
+struct Region {
+    domain: Domain,
+    /// Bounds of the goals that are settled, with the values settled on.
+    passed: Vec<(Bound, i64)>,
+}
+
 /// What one goal came to.
 struct Step {
     choice: Option<Choice>,
-    bound: Bound,
+    /// Where all plans of the best value lie.
+    regions: Vec<Region>,
     /// No plan has a lesser value.
     least: i64,
     open: Option<Open>,
 }
+
+/// Most parts that one goal is divided into.
+const MOST_REGIONS: usize = 64;
 
 /// Pursues the four goals in their order.
 pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
@@ -54,9 +66,12 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
     let full: Vec<Vec<DrawOption>> = lists.into_iter().map(|list| list.options).collect();
 
     // Goals 1 to 3 do not look at the bees on the frames, so shorter lists do.
-    let mut domain = domain(tables, full.iter().map(|options| lean(options)).collect());
+    let short = full.iter().map(|options| lean(options)).collect();
+    let mut regions = vec![Region {
+        domain: domain(tables, short),
+        passed: Vec::new(),
+    }];
     let mut choice: Option<Choice> = None;
-    let mut passed: Vec<(Bound, i64)> = Vec::new();
     let mut goal = Goal {
         aim: Aim::Worth,
         worth: None,
@@ -71,35 +86,35 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
     ] {
         goal.aim = aim;
         if aim == Aim::Shaken {
-            domain = self::domain(tables, full.clone());
-            for (bound, value) in &passed {
-                bound.narrow(tables, &mut domain, *value);
+            for region in &mut regions {
+                let kinds = std::mem::take(&mut region.domain.kinds);
+                region.domain = Domain {
+                    kinds,
+                    ..domain(tables, full.clone())
+                };
+                for (bound, value) in &region.passed {
+                    bound.narrow(tables, &mut region.domain, *value);
+                }
             }
         }
         // Earlier choices may hold frames that nobody needs, whose bees would count as riding.
-        let known = choice.as_ref().filter(|_| aim != Aim::Shaken);
-        let step = pursue(tables, &domain, goal, known, &deadline);
+        let known = choice.clone().filter(|_| aim != Aim::Shaken);
+        let step = pursue(tables, regions, goal, known, &deadline);
         let reason = step.open.or((cut && number == 1).then_some(Open::GaveUp));
         if let Some(reason) = reason {
             open.get_or_insert((number, step.least, reason == Open::TimedOut));
         }
+        regions = step.regions;
         let Some(best) = step.choice else { break };
         let value = best.value(tables, aim);
+        choice = Some(best);
         match aim {
-            Aim::Worth if value == 0 => {
-                choice = Some(best);
-                break;
-            }
+            Aim::Worth if value == 0 => break,
             Aim::Worth => goal.worth = Some(-value),
             Aim::Honey => goal.honey = Some(value),
             Aim::Opened => goal.opened = Some(value),
             Aim::Shaken => {}
         }
-        if aim != Aim::Worth {
-            step.bound.narrow(tables, &mut domain, value);
-            passed.push((step.bound, value));
-        }
-        choice = Some(best);
     }
     let open = open
         .map(|(goal, bound, timed_out)| (goal, if goal == 1 { -bound } else { bound }, timed_out));
@@ -114,67 +129,153 @@ fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
     }
 }
 
-/// Finds the least value of a goal over a domain.
+/// Finds the least value of a goal over some regions.
+///
+/// Where the relaxation stocks a fraction of a compartment, the region is divided there, since
+/// bounds are much closer once the compartments of each kind are known. Regions are looked at
+/// in the order of their bounds.
+fn pursue(
+    tables: &Tables,
+    regions: Vec<Region>,
+    goal: Goal,
+    known: Option<Choice>,
+    deadline: &Deadline,
+) -> Step {
+    let mut open = None;
+    let mut best = known;
+    let mut waiting: Vec<(Region, Bound, Option<(usize, i64)>)> = Vec::new();
+    for region in regions {
+        let (bound, split) = bound(tables, &region.domain, goal);
+        waiting.push((region, bound, split));
+    }
+    let mut done: Vec<(Region, Bound, i64)> = Vec::new();
+    let mut parts = waiting.len();
+    let up = |value: i64| round_up(value, granule(tables, goal.aim));
+    // The region with the least bound next; the last one found among equals.
+    while let Some(next) = (0..waiting.len())
+        .rev()
+        .min_by_key(|&index| waiting[index].1.least())
+    {
+        let (region, bound, split) = waiting.swap_remove(next);
+        let reached = best.as_ref().map(|choice| choice.value(tables, goal.aim));
+        let least = up(bound.least());
+        if reached.is_some_and(|reached| least >= reached) || open.is_some() {
+            done.push((region, bound, least));
+            continue;
+        }
+        if let Some((kind, below)) = split.filter(|_| parts < MOST_REGIONS) {
+            parts += 1;
+            let (from, to) = region.domain.kinds[kind];
+            for range in [(from, below), (below + 1, to)] {
+                let mut part = region.clone();
+                part.domain.kinds[kind] = range;
+                let (bound, split) = self::bound(tables, &part.domain, goal);
+                waiting.push((part, bound, split));
+            }
+            continue;
+        }
+        let (found, least, reason) = sweep(tables, &region.domain, &bound, goal, reached, deadline);
+        best = found.or(best);
+        open = reason;
+        done.push((region, bound, least));
+    }
+    let value = best.as_ref().map(|choice| choice.value(tables, goal.aim));
+    let least = done.iter().map(|&(_, _, least)| least).min();
+    let least = match (open, value) {
+        (None, Some(value)) => value,
+        (_, value) => least.into_iter().chain(value).min().unwrap_or(0),
+    };
+    let mut regions = Vec::new();
+    for (mut region, bound, floor) in done {
+        let Some(value) = value else { continue };
+        if floor <= value {
+            bound.narrow(tables, &mut region.domain, value);
+            region.passed.push((bound, value));
+            regions.push(region);
+        }
+    }
+    Step {
+        choice: best,
+        regions,
+        least,
+        open,
+    }
+}
+
+/// A bound over a domain, and a kind of box to divide it at: up to so many compartments, or more.
+fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<(usize, i64)>) {
+    let relaxed = Decision::roomy(tables, domain, goal).relax(goal);
+    let Some((prices, kinds)) = relaxed else {
+        return (
+            Bound::new(tables, domain, goal, &RowPrices::none(tables)),
+            None,
+        );
+    };
+    let bound = Bound::new(tables, domain, goal, &prices);
+    // Goal 1 is all about how many: there the search divides by itself.
+    if goal.aim == Aim::Worth {
+        return (bound, None);
+    }
+    let split = kinds.iter().enumerate().filter_map(|(kind, &count)| {
+        let (least, most) = domain.kinds[kind];
+        let step = tables.kinds[kind].step as f64;
+        let part = count / step - (count / step).floor();
+        let below = ((count / step).floor() * step) as i64;
+        let far = part.min(1.0 - part);
+        (far > 0.02 && below >= least && below < most).then_some((far, kind, below))
+    });
+    let split = split.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+    (bound, split.map(|(_, kind, below)| (kind, below)))
+}
+
+/// Searches one domain for a value below `reached`; returns what it found, what the domain's
+/// values are not below, and why the search is not complete.
 ///
 /// A bound says how good a plan may be and, for each option, how much worse it must at least
 /// become with it. So the search first looks only at the options that a plan at the bound can
 /// use, and widens until the best it finds is no worse than what it has looked through.
-fn pursue(
+fn sweep(
     tables: &Tables,
     domain: &Domain,
+    bound: &Bound,
     goal: Goal,
-    known: Option<&Choice>,
+    mut reached: Option<i64>,
     deadline: &Deadline,
-) -> Step {
-    let prices = Decision::roomy(tables, domain, goal).prices(goal);
-    let bound = Bound::new(tables, domain, goal, &prices);
+) -> (Option<Choice>, i64, Option<Open>) {
     let granule = granule(tables, goal.aim);
-    let up = |value: i64| {
-        value.div_euclid(granule) * granule
-            + if value.rem_euclid(granule) == 0 {
-                0
-            } else {
-                granule
-            }
-    };
-    let mut least = up(bound.least());
-    let mut best = known.cloned();
+    let mut least = round_up(bound.least(), granule);
+    let mut best = None;
     let mut reach = least;
     let mut stride = granule.max(match goal.aim {
         Aim::Honey => 1000,
         Aim::Shaken => 20,
         Aim::Worth | Aim::Opened => 1,
     });
-    let open = loop {
-        let reached = best.as_ref().map(|choice| choice.value(tables, goal.aim));
+    loop {
         if reached.is_some_and(|value| value <= least) {
-            break None;
+            return (best, least, None);
         }
-        let reach_now = reached.map_or(reach, |value| reach.min(value));
+        // Only what is better than the best known is of interest.
+        let most = reached.map(|value| value - granule);
+        let within = most.map_or(reach, |most| reach.min(most));
         let mut part = domain.clone();
-        bound.narrow(tables, &mut part, reach_now);
+        bound.narrow(tables, &mut part, within);
         let decision = Decision::new(tables, &part, goal);
         match decision.model.solve(deadline.left()) {
             Answer::Best(values) => {
                 let Some(found) = decision.read(&values) else {
-                    break Some(Open::GaveUp);
+                    return (best, least, Some(Open::GaveUp));
                 };
                 let value = found.value(tables, goal.aim);
-                if reached.is_none_or(|reached| value <= reached) {
+                if reached.is_none_or(|reached| value < reached) {
+                    reached = Some(value);
                     best = Some(found);
                 }
-                if value <= reach_now || part.size() == domain.size() {
-                    break None;
+                least = round_up(within + 1, granule);
+                if value <= within || part.size() == domain.size() {
+                    return (best, value.min(reached.unwrap_or(value)), None);
                 }
-                if reached == Some(reach_now) {
-                    // The known plan lies in this part, so the engine is wrong.
-                    break Some(Open::GaveUp);
-                }
-                if reached.is_some_and(|reached| value >= reached) {
-                    reach = reach.saturating_add(stride);
-                } else {
-                    reach = value;
-                }
+                reach = value;
             }
             Answer::Stopped(values) => {
                 let found = decision.read(&values);
@@ -182,34 +283,28 @@ fn pursue(
                 if value.is_some_and(|value| reached.is_none_or(|reached| value < reached)) {
                     best = found;
                 }
-                break Some(Open::TimedOut);
+                return (best, least, Some(Open::TimedOut));
             }
-            Answer::Empty => break Some(Open::TimedOut),
-            Answer::Impossible if reached.is_some_and(|value| reach_now >= value) => {
-                // The known plan lies in this part, so the engine is wrong.
-                break Some(Open::GaveUp);
-            }
+            Answer::Empty => return (best, least, Some(Open::TimedOut)),
+            Answer::Failed => return (best, least, Some(Open::GaveUp)),
             Answer::Impossible => {
-                if goal.aim == Aim::Worth && reach_now >= 0 {
-                    break Some(Open::GaveUp);
+                least = round_up(within.saturating_add(1), granule);
+                if part.size() == domain.size() {
+                    return (best, i64::MAX, None);
                 }
-                least = up(reach_now.saturating_add(1));
-                reach = reach_now.saturating_add(stride);
+                reach = within.saturating_add(stride);
                 stride = stride.saturating_mul(4);
             }
-            Answer::Failed => break Some(Open::GaveUp),
         }
-    };
-    if open.is_none() {
-        least = best
-            .as_ref()
-            .map_or(least, |choice| choice.value(tables, goal.aim));
     }
-    Step {
-        choice: best,
-        bound,
-        least,
-        open,
+}
+
+fn round_up(value: i64, granule: i64) -> i64 {
+    let over = value.rem_euclid(granule);
+    if over == 0 {
+        value
+    } else {
+        value.saturating_add(granule - over)
     }
 }
 
