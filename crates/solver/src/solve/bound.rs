@@ -77,6 +77,19 @@ pub(super) struct Domain {
 }
 
 impl Domain {
+    /// Rounds the ranges of compartments inwards to what whole boxes can have.
+    pub fn round(&mut self, tables: &Tables) {
+        for (kind, (least, most)) in tables.kinds.iter().zip(&mut self.kinds) {
+            *least = (*least + kind.step - 1).div_euclid(kind.step) * kind.step;
+            *most = most.div_euclid(kind.step) * kind.step;
+        }
+    }
+
+    /// No number of compartments is left for some kind of box.
+    pub fn is_empty(&self) -> bool {
+        self.kinds.iter().any(|(least, most)| least > most)
+    }
+
     /// How much is still in question; less after narrowing that took anything out.
     pub fn size(&self) -> i64 {
         let options: usize = self.options.iter().map(Vec::len).sum();
@@ -246,6 +259,9 @@ impl Bound {
             domain.closed[index] &= -best <= room;
         }
         for (&cost, (least, most)) in self.kinds.iter().zip(&mut domain.kinds) {
+            if *least > *most {
+                continue;
+            }
             let steps = room.max(0) / cost.abs().max(1);
             let steps = i64::try_from(steps).unwrap_or(i64::MAX);
             if cost > 0 {
@@ -254,5 +270,6 @@ impl Bound {
                 *least = (*least).max(most.saturating_sub(steps));
             }
         }
+        domain.round(tables);
     }
 }

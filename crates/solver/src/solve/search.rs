@@ -169,6 +169,10 @@ fn pursue(
             for range in [(from, below), (below + 1, to)] {
                 let mut part = region.clone();
                 part.domain.kinds[kind] = range;
+                part.domain.round(tables);
+                if part.domain.is_empty() {
+                    continue;
+                }
                 let (bound, split) = self::bound(tables, &part.domain, goal);
                 waiting.push((part, bound, split));
             }
@@ -191,7 +195,9 @@ fn pursue(
         if floor <= value {
             bound.narrow(tables, &mut region.domain, value);
             region.passed.push((bound, value));
-            regions.push(region);
+            if !region.domain.is_empty() {
+                regions.push(region);
+            }
         }
     }
     Step {
@@ -261,7 +267,12 @@ fn sweep(
         let mut part = domain.clone();
         bound.narrow(tables, &mut part, within);
         let decision = Decision::new(tables, &part, goal);
-        match decision.model.solve(deadline.left()) {
+        let answer = if part.is_empty() {
+            Answer::Impossible
+        } else {
+            decision.model.solve(deadline.left())
+        };
+        match answer {
             Answer::Best(values) => {
                 let Some(found) = decision.read(&values) else {
                     return (best, least, Some(Open::GaveUp));
