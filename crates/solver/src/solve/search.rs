@@ -51,7 +51,10 @@ struct Step {
 }
 
 /// Most parts that one goal is divided into.
-const MOST_REGIONS: usize = 64;
+const MOST_REGIONS: usize = 400;
+
+/// A region with no more left in question than this is searched whole.
+const SMALL: i64 = 60;
 
 /// Pursues the four goals in their order.
 pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
@@ -129,6 +132,32 @@ fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
     }
 }
 
+/// Where a region is divided.
+#[derive(Debug, Clone, Copy)]
+enum Split {
+    /// A kind of box: up to so many compartments, or more.
+    Kind(usize, i64),
+    /// A donor: closed or opened.
+    Donor(usize),
+}
+
+impl Split {
+    fn parts(self, domain: &Domain) -> [Domain; 2] {
+        let mut parts = [domain.clone(), domain.clone()];
+        match self {
+            Self::Kind(kind, below) => {
+                parts[0].kinds[kind].1 = below;
+                parts[1].kinds[kind].0 = below + 1;
+            }
+            Self::Donor(donor) => {
+                parts[0].options[donor].clear();
+                parts[1].closed[donor] = false;
+            }
+        }
+        parts
+    }
+}
+
 /// Finds the least value of a goal over some regions.
 ///
 /// Where the relaxation stocks a fraction of a compartment, the region is divided there, since
@@ -143,7 +172,7 @@ fn pursue(
 ) -> Step {
     let mut open = None;
     let mut best = known;
-    let mut waiting: Vec<(Region, Bound, Option<(usize, i64)>)> = Vec::new();
+    let mut waiting: Vec<(Region, Bound, Option<Split>)> = Vec::new();
     for region in regions {
         let (bound, split) = bound(tables, &region.domain, goal);
         waiting.push((region, bound, split));
@@ -163,12 +192,29 @@ fn pursue(
             done.push((region, bound, least));
             continue;
         }
-        if let Some((kind, below)) = split.filter(|_| parts < MOST_REGIONS) {
+        let mut narrowed = region.clone();
+        if let Some(reached) = reached {
+            bound.narrow(tables, &mut narrowed.domain, reached);
+        }
+        let split = split.filter(|split| {
+            parts < MOST_REGIONS
+                && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > SMALL)
+        });
+        if let Some(split) = split {
+            if best.is_none() || parts == 1 {
+                let mut part = narrowed.domain.clone();
+                bound.narrow(tables, &mut part, least);
+                if part.size() <= 2 * SMALL {
+                    let (found, _, _) = sweep(tables, &part, &bound, goal, reached, deadline);
+                    best = found.or(best);
+                }
+            }
             parts += 1;
-            let (from, to) = region.domain.kinds[kind];
-            for range in [(from, below), (below + 1, to)] {
-                let mut part = region.clone();
-                part.domain.kinds[kind] = range;
+            for domain in split.parts(&narrowed.domain) {
+                let mut part = Region {
+                    domain,
+                    passed: narrowed.passed.clone(),
+                };
                 part.domain.round(tables);
                 if part.domain.is_empty() {
                     continue;
@@ -209,9 +255,9 @@ fn pursue(
 }
 
 /// A bound over a domain, and a kind of box to divide it at: up to so many compartments, or more.
-fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<(usize, i64)>) {
+fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<Split>) {
     let relaxed = Decision::roomy(tables, domain, goal).relax(goal);
-    let Some((prices, kinds)) = relaxed else {
+    let Some((prices, kinds, opened)) = relaxed else {
         return (
             Bound::new(tables, domain, goal, &RowPrices::none(tables)),
             None,
@@ -231,7 +277,18 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<(usize,
         (far > 0.02 && below >= least && below < most).then_some((far, kind, below))
     });
     let split = split.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
-    (bound, split.map(|(_, kind, below)| (kind, below)))
+    if let Some((_, kind, below)) = split {
+        return (bound, Some(Split::Kind(kind, below)));
+    }
+    if goal.aim == Aim::Honey {
+        return (bound, None);
+    }
+    let split = (0..opened.len())
+        .filter(|&donor| domain.closed[donor] && !domain.options[donor].is_empty())
+        .map(|donor| (opened[donor].min(1.0 - opened[donor]), donor))
+        .filter(|&(far, _)| far > 0.02)
+        .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+    (bound, split.map(|(_, donor)| Split::Donor(donor)))
 }
 
 /// Searches one domain for a value below `reached`; returns what it found, what the domain's
