@@ -243,6 +243,12 @@ impl Bound {
         cost - (gain - shake).max(0) * i128::from(option.most_bees - option.riding)
     }
 
+    /// Whether any row has a price at all. Without one, nothing is ever left out.
+    pub fn is_blind(&self) -> bool {
+        let rows = self.needs.iter().chain(&self.sites).chain([&self.honey, &self.opened]);
+        self.goal.aim != Aim::Worth && rows.into_iter().all(|&price| price == 0)
+    }
+
     /// The least whole value that a plan in the domain can have.
     pub fn least(&self) -> i64 {
         let rounded = self.total.div_euclid(SCALE) + i128::from(self.total.rem_euclid(SCALE) > 0);

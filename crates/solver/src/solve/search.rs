@@ -54,7 +54,7 @@ struct Step {
 const MOST_REGIONS: usize = 400;
 
 /// A region with no more left in question than this is searched whole.
-const SMALL: i64 = 60;
+const SMALL: i64 = 150;
 
 /// Pursues the four goals in their order.
 pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
@@ -308,7 +308,7 @@ fn sweep(
     let granule = granule(tables, goal.aim);
     let mut least = round_up(bound.least(), granule);
     let mut best = None;
-    let mut reach = least;
+    let mut reach = if bound.is_blind() { i64::MAX / 4 } else { least };
     let mut stride = granule.max(match goal.aim {
         Aim::Honey => 1000,
         Aim::Shaken => 20,
