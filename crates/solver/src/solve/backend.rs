@@ -1,5 +1,6 @@
 //! The narrow door to the linear and integer solvers: the only module that names them.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::Duration;
 
 use good_lp::solvers::SolutionStatus;
@@ -131,7 +132,9 @@ impl Model {
             .iter()
             .map(|row| model.add_constraint(row_constraint(row, &handles)))
             .collect();
-        let mut solution = model.solve().ok()?;
+        let mut solution = catch_unwind(AssertUnwindSafe(|| model.solve()))
+            .ok()?
+            .ok()?;
         let values = handles
             .iter()
             .map(|&handle| solution.value(handle))
@@ -177,9 +180,26 @@ impl Model {
     /// Solves; where the engine fails on the way, once more with the columns turned round,
     /// which leads it along another path.
     pub fn solve(&self, limit: Option<Duration>) -> Answer {
-        match self.attempt(false, limit) {
-            Answer::Failed => self.attempt(true, limit),
+        // The engine asserts its own numbers now and then; a failed assertion is a failed solve.
+        let attempt = |turned| {
+            catch_unwind(AssertUnwindSafe(|| self.attempt(turned, limit))).unwrap_or(Answer::Failed)
+        };
+        match attempt(false) {
+            Answer::Failed => attempt(true),
             answer => answer,
+        }
+    }
+
+    /// Solves with fractions allowed everywhere and stops at a corner, where few columns are
+    /// fractions.
+    pub fn corner(&self) -> Option<Vec<f64>> {
+        let mut model = self.clone();
+        for column in &mut model.columns {
+            column.whole = false;
+        }
+        match model.solve(None) {
+            Answer::Best(values) => Some(values),
+            _ => None,
         }
     }
 

@@ -245,7 +245,11 @@ impl Bound {
 
     /// Whether any row has a price at all. Without one, nothing is ever left out.
     pub fn is_blind(&self) -> bool {
-        let rows = self.needs.iter().chain(&self.sites).chain([&self.honey, &self.opened]);
+        let rows = self
+            .needs
+            .iter()
+            .chain(&self.sites)
+            .chain([&self.honey, &self.opened]);
         self.goal.aim != Aim::Worth && rows.into_iter().all(|&price| price == 0)
     }
 

@@ -161,6 +161,32 @@ impl<'a> Decision<'a> {
         Some((prices, kinds, opened))
     }
 
+    /// The domain with every donor settled that column values settle: one option whole, or none
+    /// at all. Donors for which `free` holds stay as they are.
+    pub fn settle(&self, domain: &Domain, values: &[f64], free: &dyn Fn(usize) -> bool) -> Domain {
+        const NEAR: f64 = 1e-6;
+        let mut settled = domain.clone();
+        for (kin, columns) in self.kin.iter().zip(&self.columns.options) {
+            let mut donors = kin.donors.iter().copied().filter(|&donor| !free(donor));
+            let mut part = false;
+            for (option, &col) in kin.options.iter().zip(columns) {
+                part |= (values[col] - values[col].round()).abs() > NEAR;
+                let count = usize::try_from((values[col] + NEAR).floor() as i64).unwrap_or(0);
+                for donor in donors.by_ref().take(count) {
+                    settled.options[donor] = vec![option.clone()];
+                    settled.closed[donor] = false;
+                }
+            }
+            // Where a fraction is left over, the remaining kin stay free.
+            if !part && kin.closed {
+                for donor in donors {
+                    settled.options[donor].clear();
+                }
+            }
+        }
+        settled
+    }
+
     /// Turns column values into a choice for each donor.
     pub fn read(&self, values: &[f64]) -> Option<Choice> {
         let tables = self.tables;

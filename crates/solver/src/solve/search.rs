@@ -50,8 +50,8 @@ struct Step {
     open: Option<Open>,
 }
 
-/// Most parts that one goal is divided into.
-const MOST_REGIONS: usize = 400;
+/// Most options and closed colonies looked at while dividing, over all regions of one goal.
+const MOST_WORK: i64 = 20_000;
 
 /// A region with no more left in question than this is searched whole.
 const SMALL: i64 = 150;
@@ -178,7 +178,8 @@ fn pursue(
         waiting.push((region, bound, split));
     }
     let mut done: Vec<(Region, Bound, i64)> = Vec::new();
-    let mut parts = waiting.len();
+    let mut parts = 1;
+    let mut work = 0;
     let up = |value: i64| round_up(value, granule(tables, goal.aim));
     // The region with the least bound next; the last one found among equals.
     while let Some(next) = (0..waiting.len())
@@ -197,18 +198,19 @@ fn pursue(
             bound.narrow(tables, &mut narrowed.domain, reached);
         }
         let split = split.filter(|split| {
-            parts < MOST_REGIONS
-                && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > SMALL)
+            work < MOST_WORK && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > SMALL)
         });
         if let Some(split) = split {
             if best.is_none() || parts == 1 {
-                let mut part = narrowed.domain.clone();
-                bound.narrow(tables, &mut part, least);
-                if part.size() <= 2 * SMALL {
-                    let (found, _, _) = sweep(tables, &part, &bound, goal, reached, deadline);
-                    best = found.or(best);
+                let found = dive(tables, &narrowed.domain, &bound, goal, reached, deadline);
+                if found.is_some() {
+                    best = found;
+                    waiting.push((region, bound, Some(split)));
+                    parts += 1;
+                    continue;
                 }
             }
+            work += narrowed.domain.size();
             parts += 1;
             for domain in split.parts(&narrowed.domain) {
                 let mut part = Region {
@@ -253,6 +255,65 @@ fn pursue(
         open,
     }
 }
+
+/// Looks for a good plan in a large domain: settles what a corner of the relaxation settles and
+/// searches the rest.
+fn dive(
+    tables: &Tables,
+    domain: &Domain,
+    bound: &Bound,
+    goal: Goal,
+    reached: Option<i64>,
+    deadline: &Deadline,
+) -> Option<Choice> {
+    let unit = if goal.aim == Aim::Opened { 1 } else { 100 };
+    let mut reached = reached;
+    let mut best = None;
+    for round in 0..ROUNDS {
+        let least = bound.least();
+        if reached.is_some_and(|reached| reached <= least) {
+            break;
+        }
+        let within = least.saturating_add(unit * round);
+        let mut part = domain.clone();
+        bound.narrow(
+            tables,
+            &mut part,
+            reached.map_or(within, |value| within.min(value - 1)),
+        );
+        let decision = Decision::new(tables, &part, goal);
+        let Some(values) = decision.model.corner() else {
+            continue;
+        };
+        // Each round leaves more donors free besides those that the corner leaves open.
+        let wanted = 30 * usize::try_from(round).unwrap_or(0);
+        let every = tables
+            .donors
+            .len()
+            .checked_div(wanted)
+            .map_or(usize::MAX, |n| n.max(1));
+        let settled = decision.settle(&part, &values, &|donor| donor % every == every - 1);
+        let decision = Decision::new(tables, &settled, goal);
+        let answer = decision.model.solve(deadline.left());
+        if let Answer::Best(values) | Answer::Stopped(values) = answer {
+            let Some(found) = decision.read(&values) else {
+                continue;
+            };
+            let value = found.value(tables, goal.aim);
+            if reached.is_none_or(|reached| value < reached) {
+                reached = Some(value);
+                best = Some(found);
+            }
+        }
+    }
+    best
+}
+
+/// More than this left in question is not searched for goals 3 and 4, where it could take hours.
+const LARGE: i64 = 600;
+
+/// Rounds of a dive.
+const ROUNDS: i64 = 5;
 
 /// A bound over a domain, and a kind of box to divide it at: up to so many compartments, or more.
 fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<Split>) {
@@ -308,7 +369,11 @@ fn sweep(
     let granule = granule(tables, goal.aim);
     let mut least = round_up(bound.least(), granule);
     let mut best = None;
-    let mut reach = if bound.is_blind() { i64::MAX / 4 } else { least };
+    let mut reach = if bound.is_blind() {
+        i64::MAX / 4
+    } else {
+        least
+    };
     let mut stride = granule.max(match goal.aim {
         Aim::Honey => 1000,
         Aim::Shaken => 20,
@@ -323,6 +388,9 @@ fn sweep(
         let within = most.map_or(reach, |most| reach.min(most));
         let mut part = domain.clone();
         bound.narrow(tables, &mut part, within);
+        if matches!(goal.aim, Aim::Opened | Aim::Shaken) && part.size() > LARGE {
+            return (best, least, Some(Open::GaveUp));
+        }
         let decision = Decision::new(tables, &part, goal);
         let answer = if part.is_empty() {
             Answer::Impossible
