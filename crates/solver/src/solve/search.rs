@@ -172,23 +172,24 @@ fn pursue(
 ) -> Step {
     let mut open = None;
     let mut best = known;
-    let mut waiting: Vec<(Region, Bound, Option<Split>)> = Vec::new();
+    // Region, its bound, what its values are not below, and where it may be divided.
+    let mut waiting: Vec<(Region, Bound, i64, Option<Split>)> = Vec::new();
+    let up = |value: i64| round_up(value, granule(tables, goal.aim));
     for region in regions {
         let (bound, split) = bound(tables, &region.domain, goal);
-        waiting.push((region, bound, split));
+        let least = up(bound.least());
+        waiting.push((region, bound, least, split));
     }
     let mut done: Vec<(Region, Bound, i64)> = Vec::new();
-    let mut parts = 1;
+    let mut dives = 0;
     let mut work = 0;
-    let up = |value: i64| round_up(value, granule(tables, goal.aim));
     // The region with the least bound next; the last one found among equals.
     while let Some(next) = (0..waiting.len())
         .rev()
-        .min_by_key(|&index| waiting[index].1.least())
+        .min_by_key(|&index| waiting[index].2)
     {
-        let (region, bound, split) = waiting.swap_remove(next);
+        let (region, bound, least, split) = waiting.swap_remove(next);
         let reached = best.as_ref().map(|choice| choice.value(tables, goal.aim));
-        let least = up(bound.least());
         if reached.is_some_and(|reached| least >= reached) || open.is_some() {
             done.push((region, bound, least));
             continue;
@@ -201,17 +202,16 @@ fn pursue(
             work < MOST_WORK && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > SMALL)
         });
         if let Some(split) = split {
-            if best.is_none() || parts == 1 {
+            if dives < DIVES {
+                dives += 1;
                 let found = dive(tables, &narrowed.domain, &bound, goal, reached, deadline);
                 if found.is_some() {
                     best = found;
-                    waiting.push((region, bound, Some(split)));
-                    parts += 1;
+                    waiting.push((region, bound, least, Some(split)));
                     continue;
                 }
             }
             work += narrowed.domain.size();
-            parts += 1;
             for domain in split.parts(&narrowed.domain) {
                 let mut part = Region {
                     domain,
@@ -222,14 +222,15 @@ fn pursue(
                     continue;
                 }
                 let (bound, split) = self::bound(tables, &part.domain, goal);
-                waiting.push((part, bound, split));
+                let least = up(bound.least()).max(least);
+                waiting.push((part, bound, least, split));
             }
             continue;
         }
-        let (found, least, reason) = sweep(tables, &region.domain, &bound, goal, reached, deadline);
+        let (found, seen, reason) = sweep(tables, &region.domain, &bound, goal, reached, deadline);
         best = found.or(best);
         open = reason;
-        done.push((region, bound, least));
+        done.push((region, bound, seen.max(least)));
     }
     let value = best.as_ref().map(|choice| choice.value(tables, goal.aim));
     let least = done.iter().map(|&(_, _, least)| least).min();
@@ -286,7 +287,7 @@ fn dive(
             continue;
         };
         // Each round leaves more donors free besides those that the corner leaves open.
-        let wanted = 30 * usize::try_from(round).unwrap_or(0);
+        let wanted = 20 * usize::try_from(round).unwrap_or(0);
         let every = tables
             .donors
             .len()
@@ -313,7 +314,10 @@ fn dive(
 const LARGE: i64 = 600;
 
 /// Rounds of a dive.
-const ROUNDS: i64 = 5;
+const ROUNDS: i64 = 2;
+
+/// Most dives for one goal.
+const DIVES: u32 = 2;
 
 /// A bound over a domain, and a kind of box to divide it at: up to so many compartments, or more.
 fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<Split>) {
