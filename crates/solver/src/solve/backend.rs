@@ -177,17 +177,20 @@ impl Model {
             .sum()
     }
 
-    /// Solves; where the engine fails on the way, once more with the columns turned round,
-    /// which leads it along another path.
+    /// Solves; where the engine fails on the way, again with columns or rows turned round, which
+    /// leads it along another path.
     pub fn solve(&self, limit: Option<Duration>) -> Answer {
-        // The engine asserts its own numbers now and then; a failed assertion is a failed solve.
-        let attempt = |turned| {
-            catch_unwind(AssertUnwindSafe(|| self.attempt(turned, limit))).unwrap_or(Answer::Failed)
-        };
-        match attempt(false) {
-            Answer::Failed => attempt(true),
-            answer => answer,
+        let turns = [(false, false), (true, false), (false, true), (true, true)];
+        for (columns, rows) in turns {
+            // The engine asserts its own numbers now and then; a failed assertion is a failed
+            // solve.
+            let attempt = || self.attempt(columns, rows, limit);
+            match catch_unwind(AssertUnwindSafe(attempt)) {
+                Ok(Answer::Failed) | Err(_) => {}
+                Ok(answer) => return answer,
+            }
         }
+        Answer::Failed
     }
 
     /// Solves with fractions allowed everywhere and stops at a corner, where few columns are
@@ -203,7 +206,7 @@ impl Model {
         }
     }
 
-    fn attempt(&self, turned: bool, limit: Option<Duration>) -> Answer {
+    fn attempt(&self, turned: bool, rows_turned: bool, limit: Option<Duration>) -> Answer {
         let mut variables = ProblemVariables::new();
         let mut add = |column: &Column| {
             let definition = variable().min(column.least).max(column.most);
@@ -224,7 +227,13 @@ impl Model {
         let mut model = variables
             .minimise(objective)
             .using(good_lp::solvers::microlp::microlp);
-        for row in &self.rows {
+        let count = self.rows.len();
+        for index in 0..count {
+            let row = &self.rows[if rows_turned {
+                count - 1 - index
+            } else {
+                index
+            }];
             model.add_constraint(row_constraint(row, &handles));
         }
         if let Some(limit) = limit {

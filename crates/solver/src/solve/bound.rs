@@ -250,7 +250,7 @@ impl Bound {
             .iter()
             .chain(&self.sites)
             .chain([&self.honey, &self.opened]);
-        self.goal.aim != Aim::Worth && rows.into_iter().all(|&price| price == 0)
+        rows.into_iter().all(|&price| price == 0)
     }
 
     /// The least whole value that a plan in the domain can have.

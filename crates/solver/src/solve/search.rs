@@ -53,6 +53,9 @@ struct Step {
 /// Most options and closed colonies looked at while dividing, over all regions of one goal.
 const MOST_WORK: i64 = 20_000;
 
+/// With no more than this left in question a search takes less time than a bound for goal 3.
+const TINY: i64 = 60;
+
 /// A region with no more left in question than this is searched whole.
 const SMALL: i64 = 150;
 
@@ -176,7 +179,7 @@ fn pursue(
     let mut waiting: Vec<(Region, Bound, i64, Option<Split>)> = Vec::new();
     let up = |value: i64| round_up(value, granule(tables, goal.aim));
     for region in regions {
-        let (bound, split) = bound(tables, &region.domain, goal);
+        let (bound, split) = bound(tables, &region.domain, goal, false);
         let least = up(bound.least());
         waiting.push((region, bound, least, split));
     }
@@ -221,7 +224,7 @@ fn pursue(
                 if part.domain.is_empty() {
                     continue;
                 }
-                let (bound, split) = self::bound(tables, &part.domain, goal);
+                let (bound, split) = self::bound(tables, &part.domain, goal, false);
                 let least = up(bound.least()).max(least);
                 waiting.push((part, bound, least, split));
             }
@@ -229,6 +232,15 @@ fn pursue(
         }
         let (found, seen, reason) = sweep(tables, &region.domain, &bound, goal, reached, deadline);
         best = found.or(best);
+        if reason == Some(Open::GaveUp) && bound.is_blind() {
+            // The engine lost its way in a search without a bound; with one it has less to do.
+            let (bound, split) = self::bound(tables, &region.domain, goal, true);
+            if !bound.is_blind() {
+                let least = up(bound.least()).max(least);
+                waiting.push((region, bound, least, split));
+                continue;
+            }
+        }
         open = reason;
         done.push((region, bound, seen.max(least)));
     }
@@ -319,9 +331,19 @@ const ROUNDS: i64 = 2;
 /// Most dives for one goal.
 const DIVES: u32 = 2;
 
-/// A bound over a domain, and a kind of box to divide it at: up to so many compartments, or more.
-fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<Split>) {
-    let relaxed = Decision::roomy(tables, domain, goal).relax(goal);
+/// A bound over a domain, and where to divide it. Small domains are searched without a bound
+/// unless there must `always` be one.
+fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, Option<Split>) {
+    let outright = match goal.aim {
+        // Whole compartments come out of a search at once.
+        Aim::Worth => i64::MAX,
+        Aim::Honey => 0,
+        Aim::Opened => TINY,
+        Aim::Shaken => SMALL,
+    };
+    let relaxed = (always || domain.size() > outright)
+        .then(|| Decision::roomy(tables, domain, goal).relax(goal))
+        .flatten();
     let Some((prices, kinds, opened)) = relaxed else {
         return (
             Bound::new(tables, domain, goal, &RowPrices::none(tables)),
@@ -329,10 +351,6 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal) -> (Bound, Option<Split>)
         );
     };
     let bound = Bound::new(tables, domain, goal, &prices);
-    // Goal 1 is all about how many: there the search divides by itself.
-    if goal.aim == Aim::Worth {
-        return (bound, None);
-    }
     let split = kinds.iter().enumerate().filter_map(|(kind, &count)| {
         let (least, most) = domain.kinds[kind];
         let step = tables.kinds[kind].step as f64;
