@@ -46,6 +46,7 @@ struct Rows {
 /// The decision over a domain, towards one goal.
 pub(super) struct Decision<'a> {
     tables: &'a Tables,
+    domain: &'a Domain,
     kin: Vec<Kin>,
     pub model: Model,
     columns: Columns,
@@ -68,19 +69,19 @@ fn whole(value: f64) -> i64 {
 
 impl<'a> Decision<'a> {
     /// All columns, then one function for each rule, then the goal.
-    pub fn new(tables: &'a Tables, domain: &Domain, goal: Goal) -> Self {
+    pub fn new(tables: &'a Tables, domain: &'a Domain, goal: Goal) -> Self {
         Self::with_slack(tables, domain, goal, SLACK)
     }
 
     /// The same with room in the rows of settled goals, for the relaxation: an interior point
     /// method finds no good prices where there is next to no interior.
-    pub fn roomy(tables: &'a Tables, domain: &Domain, goal: Goal) -> Self {
+    pub fn roomy(tables: &'a Tables, domain: &'a Domain, goal: Goal) -> Self {
         Self::with_slack(tables, domain, goal, 10.0)
     }
 
-    fn with_slack(tables: &'a Tables, domain: &Domain, goal: Goal, slack: f64) -> Self {
+    fn with_slack(tables: &'a Tables, domain: &'a Domain, goal: Goal, slack: f64) -> Self {
         let exact = goal.aim == Aim::Shaken;
-        let kin = kindred(tables, domain);
+        let kin = kindred(tables, domain, goal);
         let mut model = Model::default();
         let columns = columns(&mut model, tables, domain, &kin, exact);
         draw_and_keep(&mut model, &kin, &columns);
@@ -121,6 +122,7 @@ impl<'a> Decision<'a> {
         }
         Self {
             tables,
+            domain,
             kin,
             model,
             columns,
@@ -169,11 +171,11 @@ impl<'a> Decision<'a> {
         for (kin, columns) in self.kin.iter().zip(&self.columns.options) {
             let mut donors = kin.donors.iter().copied().filter(|&donor| !free(donor));
             let mut part = false;
-            for (option, &col) in kin.options.iter().zip(columns) {
+            for (place, &col) in columns.iter().enumerate() {
                 part |= (values[col] - values[col].round()).abs() > NEAR;
                 let count = usize::try_from((values[col] + NEAR).floor() as i64).unwrap_or(0);
                 for donor in donors.by_ref().take(count) {
-                    settled.options[donor] = vec![option.clone()];
+                    settled.options[donor] = vec![domain.options[donor][place].clone()];
                     settled.closed[donor] = false;
                 }
             }
@@ -197,9 +199,10 @@ impl<'a> Decision<'a> {
         let mut limits = vec![(0, 0); tables.donors.len()];
         for (kin, columns) in self.kin.iter().zip(&self.columns.options) {
             let mut donors = kin.donors.iter();
-            for (option, &col) in kin.options.iter().zip(columns) {
+            for (place, &col) in columns.iter().enumerate() {
                 let count = usize::try_from(whole(values[col])).unwrap_or(0);
                 for &donor in donors.by_ref().take(count) {
+                    let option = &self.domain.options[donor][place];
                     choice.takes[donor] = Some(option.take.clone());
                     limits[donor] = (option.riding, option.most_bees);
                 }
@@ -210,23 +213,32 @@ impl<'a> Decision<'a> {
     }
 }
 
-fn kindred(tables: &Tables, domain: &Domain) -> Vec<Kin> {
+/// What two options must share to share a column; the frame groups behind it may differ.
+fn likeness(option: &DrawOption) -> (&[(usize, u32)], i64, i64, i64) {
+    (
+        &option.supply,
+        option.charge,
+        option.most_bees,
+        option.riding,
+    )
+}
+
+fn kindred(tables: &Tables, domain: &Domain, goal: Goal) -> Vec<Kin> {
+    let priced = goal.aim != Aim::Worth || goal.honey.is_some();
     let mut kin: BTreeMap<_, Vec<usize>> = BTreeMap::new();
     for (index, donor) in tables.donors.iter().enumerate() {
-        if !domain.options[index].is_empty() {
-            let alike = (
-                &domain.options[index],
-                donor.bee_rate,
-                &donor.stay,
-                domain.closed[index],
-            );
-            kin.entry(alike).or_default().push(index);
+        let options = &domain.options[index];
+        if !options.is_empty() {
+            let rate = if priced { donor.bee_rate } else { 0 };
+            let alike: Vec<_> = options.iter().map(likeness).collect();
+            let key = (alike, rate, &donor.stay, domain.closed[index]);
+            kin.entry(key).or_default().push(index);
         }
     }
     kin.into_iter()
-        .map(|((options, bee_rate, stay, closed), donors)| Kin {
+        .map(|((_, bee_rate, stay, closed), donors)| Kin {
+            options: domain.options[donors[0]].clone(),
             donors,
-            options: options.clone(),
             bee_rate,
             stay: stay.clone(),
             closed,

@@ -170,6 +170,16 @@ pub(super) fn lean(options: &[DrawOption]) -> Vec<DrawOption> {
         .collect()
 }
 
+/// The short list where honey plays no part, so that more donors are alike.
+pub(super) fn unpriced(options: &[DrawOption]) -> Vec<DrawOption> {
+    let free = options.iter().map(|option| DrawOption {
+        charge: 0,
+        riding: 0,
+        ..option.clone()
+    });
+    lean(&free.collect::<Vec<_>>())
+}
+
 fn covers(more: &[(usize, u32)], less: &[(usize, u32)]) -> bool {
     less.iter()
         .all(|&(class, count)| more.iter().any(|&(c, n)| c == class && n >= count))

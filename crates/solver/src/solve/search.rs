@@ -6,7 +6,7 @@ use super::backend::Answer;
 use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::model::Decision;
-use super::options::{DrawOption, lean, list};
+use super::options::{DrawOption, lean, list, unpriced};
 use super::tables::Tables;
 
 /// The result of all goals.
@@ -72,9 +72,13 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
     let full: Vec<Vec<DrawOption>> = lists.into_iter().map(|list| list.options).collect();
 
     // Goals 1 to 3 do not look at the bees on the frames, so shorter lists do.
-    let short = full.iter().map(|options| lean(options)).collect();
+    let short: Vec<_> = full.iter().map(|options| lean(options)).collect();
+    let first = match tables.honey_cap {
+        Some(_) => short.clone(),
+        None => full.iter().map(|options| unpriced(options)).collect(),
+    };
     let mut regions = vec![Region {
-        domain: domain(tables, short),
+        domain: domain(tables, first),
         passed: Vec::new(),
     }];
     let mut choice: Option<Choice> = None;
@@ -91,6 +95,12 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
         (4, Aim::Shaken),
     ] {
         goal.aim = aim;
+        if aim == Aim::Honey {
+            regions = vec![Region {
+                domain: domain(tables, short.clone()),
+                passed: Vec::new(),
+            }];
+        }
         if aim == Aim::Shaken {
             for region in &mut regions {
                 let kinds = std::mem::take(&mut region.domain.kinds);
