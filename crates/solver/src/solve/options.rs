@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::tables::Donor;
 
 /// Most partial options kept for one colony; past it the list is cut and nothing is proved.
-const MOST_STATES: usize = 40_000;
+const MOST_STATES: usize = 6_000;
 
 /// Frames that leave one colony together, and what follows from them.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -54,7 +54,9 @@ impl State {
 
 /// Lists a donor's options item by item, dropping a partial option as soon as another of the
 /// same frames is at least as good in everything that a floor, a cap or a goal looks at.
-pub(super) fn list(donor: &Donor, classes: usize) -> OptionList {
+///
+/// `wanted` holds for each class the most frames that all boxes together can use.
+pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
     let start = State {
         take: Vec::new(),
         brood: 0,
@@ -64,7 +66,7 @@ pub(super) fn list(donor: &Donor, classes: usize) -> OptionList {
         bees: 0,
     };
     let mut states: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
-    states.insert(vec![0; classes], vec![start]);
+    states.insert(vec![0; wanted.len()], vec![start]);
     let mut cut = false;
     for item in &donor.items {
         let mut next: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
@@ -82,7 +84,8 @@ pub(super) fn list(donor: &Donor, classes: usize) -> OptionList {
                         charge: state.charge + item.charge * more,
                         bees: state.bees + item.bees * more,
                     };
-                    let fits = i64::from(used) + more <= donor.frames
+                    let fits = i64::from(supply[item.class]) + more <= wanted[item.class]
+                        && i64::from(used) + more <= donor.frames
                         && grown.brood <= donor.brood
                         && grown.stores <= donor.stores
                         && grown.drawn <= donor.drawn

@@ -62,10 +62,11 @@ const SMALL: i64 = 150;
 /// Pursues the four goals in their order.
 pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
     let deadline = Deadline(limit.and_then(|limit| Instant::now().checked_add(limit)));
+    let wanted = tables.wanted();
     let lists: Vec<_> = tables
         .donors
         .iter()
-        .map(|donor| list(donor, tables.classes.len()))
+        .map(|donor| list(donor, &wanted))
         .collect();
     let mut open = None;
     let cut = lists.iter().any(|list| list.cut);
@@ -215,7 +216,7 @@ fn pursue(
             work < MOST_WORK && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > SMALL)
         });
         if let Some(split) = split {
-            if dives < DIVES {
+            if dives < DIVES && matches!(split, Split::Donor(_)) {
                 dives += 1;
                 let found = dive(tables, &narrowed.domain, &bound, goal, reached, deadline);
                 if found.is_some() {
@@ -242,7 +243,8 @@ fn pursue(
         }
         let (found, seen, reason) = sweep(tables, &region.domain, &bound, goal, reached, deadline);
         best = found.or(best);
-        if reason == Some(Open::GaveUp) && bound.is_blind() {
+        let skipped = region.domain.size() <= outright(goal.aim);
+        if reason == Some(Open::GaveUp) && bound.is_blind() && skipped {
             // The engine lost its way in a search without a bound; with one it has less to do.
             let (bound, split) = self::bound(tables, &region.domain, goal, true);
             if !bound.is_blind() {
@@ -326,6 +328,8 @@ fn dive(
             if reached.is_none_or(|reached| value < reached) {
                 reached = Some(value);
                 best = Some(found);
+            } else {
+                break;
             }
         }
     }
@@ -339,19 +343,23 @@ const LARGE: i64 = 600;
 const ROUNDS: i64 = 2;
 
 /// Most dives for one goal.
-const DIVES: u32 = 2;
+const DIVES: u32 = 1;
 
-/// A bound over a domain, and where to divide it. Small domains are searched without a bound
-/// unless there must `always` be one.
-fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, Option<Split>) {
-    let outright = match goal.aim {
+/// A domain with no more than this in question is searched without a bound.
+fn outright(aim: Aim) -> i64 {
+    match aim {
         // Whole compartments come out of a search at once.
         Aim::Worth => i64::MAX,
         Aim::Honey => 0,
         Aim::Opened => TINY,
         Aim::Shaken => SMALL,
-    };
-    let relaxed = (always || domain.size() > outright)
+    }
+}
+
+/// A bound over a domain, and where to divide it. Small domains are searched without a bound
+/// unless there must `always` be one.
+fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, Option<Split>) {
+    let relaxed = (always || domain.size() > outright(goal.aim))
         .then(|| Decision::roomy(tables, domain, goal).relax(goal))
         .flatten();
     let Some((prices, kinds, opened)) = relaxed else {

@@ -191,6 +191,24 @@ impl Tables {
     }
 }
 
+impl Tables {
+    /// For each class, the most frames that all boxes together can use.
+    pub fn wanted(&self) -> Vec<i64> {
+        self.classes
+            .iter()
+            .map(|serves| {
+                let served = serves
+                    .iter()
+                    .zip(&self.needs)
+                    .filter(|(rank, _)| rank.is_some());
+                served
+                    .map(|(_, need)| self.kinds[need.kind].most * i64::from(need.each))
+                    .sum()
+            })
+            .collect()
+    }
+}
+
 /// The first place in the line's order of preference that the frame fits.
 fn rank(frame: &FrameState, line: &Line) -> Option<u8> {
     std::iter::once(&line.ask)
