@@ -2,4 +2,5 @@
 
 pub mod app;
 pub mod output;
+mod reading;
 pub mod scenario;

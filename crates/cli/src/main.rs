@@ -3,5 +3,5 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    spareframe::app::run(std::env::args_os())
+    spareframe::app::guarded(|| spareframe::app::run(std::env::args_os()))
 }

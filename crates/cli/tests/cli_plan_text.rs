@@ -2,7 +2,7 @@
 
 mod cli_support;
 
-use cli_support::{heading, report, scenario, stocking};
+use cli_support::{notes, report, scenario, stocking};
 use spareframe::output::plan_file::read_plan;
 use spareframe::output::{self, TableOptions};
 use spareframe_solver::{Goals, Outcome, Proof};
@@ -45,7 +45,9 @@ fn a_plan_in_yaml_or_json_is_read_back_as_it_was() {
         output::yaml(&report()).unwrap(),
         output::json(&report()).unwrap(),
     ] {
-        let (plan, stated) = read_plan(&scenario(), text.as_bytes()).unwrap();
+        let read = read_plan(&scenario(), "plan", text.as_bytes());
+        assert_eq!(read.findings, []);
+        let (plan, stated) = read.plan.unwrap();
         assert_eq!(plan, stocking().plan);
         assert_eq!(stated.worth, Some(3.0));
         let again: output::Report = serde_yaml::from_str(&text).unwrap();
@@ -61,19 +63,89 @@ fn unknown_names_are_reported_all_at_once_with_their_place() {
         "line: store",
         1,
     );
-    let problems = read_plan(&scenario(), text.as_bytes()).unwrap_err();
-    assert_eq!(problems.len(), 2, "{problems:?}");
-    assert!(
-        problems[0].text.contains("did you mean \"Ash 1\"?"),
-        "{problems:?}"
-    );
-    for (problem, word) in problems.iter().zip(["Ash 9", "store"]) {
-        let line = text.lines().nth(problem.line as usize - 1).unwrap();
+    let read = read_plan(&scenario(), "plan", text.as_bytes());
+    assert!(read.plan.is_none());
+    let found: Vec<_> = read
+        .findings
+        .iter()
+        .map(|f| (f.code, f.way_out.as_str()))
+        .collect();
+    let wanted = [
+        ("unknown-name", "did you mean `Ash 1`?"),
+        ("unknown-name", "did you mean `stores`?"),
+    ];
+    assert_eq!(found, wanted);
+    for (finding, word) in read.findings.iter().zip(["Ash 9", "store"]) {
+        let line = text.lines().nth(finding.line - 1).unwrap();
         assert!(
-            line[problem.column as usize - 1..].starts_with(word),
-            "{line} {problem:?}"
+            line[finding.column - 1..].starts_with(word),
+            "{line} {finding:?}"
         );
     }
+}
+
+#[test]
+fn faults_of_form_are_reported_all_at_once_with_unknown_keys() {
+    let text = "spareframe_plan: 2\nheadlines: {}\ncompartments:\n  \
+         - {box_kind: nucleus box, box_no: zero, compartment: 0, frames: [{line: brood}], bees: {}}\n  \
+         - {box_kind: nucleus box, box_no: 1, compartment: 1, bee: [], bees: [], frames: \
+         [{line: brood, frames: 1, colony: Ash 1, frame_group: 9}, \
+         {line: brood, frames: 1, frame_group: 1, store_room_entry: 1}]}\n";
+    let read = read_plan(&scenario(), "plan", text.as_bytes());
+    assert!(read.plan.is_none());
+    let codes: Vec<_> = read.findings.iter().map(|f| f.code).collect();
+    let wanted = [
+        "out-of-range",
+        "unknown-key",
+        "wrong-type",
+        "out-of-range",
+        "missing-key",
+        "missing-key",
+        "wrong-type",
+        "unknown-key",
+        "out-of-range",
+        "two-readings",
+    ];
+    assert_eq!(codes, wanted, "{:#?}", read.findings);
+    assert_eq!(read.findings[1].way_out, "did you mean `headline`?");
+    assert_eq!(read.findings[7].way_out, "did you mean `bees`?");
+}
+
+#[test]
+fn the_keys_of_a_plan_that_is_read_are_those_that_are_written() {
+    // A key that the writer adds and the reader does not know would break `verify`.
+    let schema = output::plan_schema();
+    let mut value = serde_json::to_value(report()).unwrap();
+    for (part, name) in [
+        ("compartments", "CompartmentReport"),
+        ("headline", "Headline"),
+    ] {
+        for key in schema["$defs"][name]["properties"]
+            .as_object()
+            .unwrap()
+            .keys()
+        {
+            let held = &mut value[part];
+            let map = if held.is_array() { &mut held[0] } else { held };
+            let map = map.as_object_mut().unwrap();
+            map.entry(key.clone()).or_insert(serde_json::Value::Null);
+        }
+    }
+    for key in schema["$defs"]["FramesReport"]["properties"]
+        .as_object()
+        .unwrap()
+        .keys()
+    {
+        if key == "store_room_entry" {
+            continue;
+        }
+        let frames = value["compartments"][0]["frames"][0]
+            .as_object_mut()
+            .unwrap();
+        frames.entry(key.clone()).or_insert("x".into());
+    }
+    let read = read_plan(&scenario(), "plan", value.to_string().as_bytes());
+    assert_eq!(read.findings, []);
 }
 
 #[test]
@@ -94,7 +166,7 @@ fn a_gap_is_told_as_a_gap() {
         timed_out: true,
     };
     let goals = open.goals;
-    let report = output::build(&scenario(), &heading(), &Outcome::Stocked(open), &goals);
+    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(open), &goals);
     let text = output::table(&report, TableOptions::default());
     assert!(text.contains("Stopped by the time limit"), "{text}");
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -106,12 +178,7 @@ fn a_gap_is_told_as_a_gap() {
 
 #[test]
 fn nothing_possible_is_said_plainly() {
-    let report = output::build(
-        &scenario(),
-        &heading(),
-        &Outcome::Nothing,
-        &Goals::default(),
-    );
+    let report = output::build(&scenario(), &notes(), &Outcome::Nothing, &Goals::default());
     let text = output::table(&report, TableOptions::default());
     assert!(text.contains("Nothing possible"), "{text}");
     assert!(!text.contains("Mind"), "{text}");
@@ -123,7 +190,7 @@ fn markdown_cannot_be_broken_by_a_name() {
     scenario.colonies[0].name = "a|b\u{1b}[31m<b>".into();
     let stocking = stocking();
     let goals = stocking.goals;
-    let report = output::build(&scenario, &heading(), &Outcome::Stocked(stocking), &goals);
+    let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
     let text = output::markdown(&report);
     assert!(text.contains("a\\|b\u{fffd}\\[31m\\<b\\>"), "{text}");
     assert!(!output::table(&report, TableOptions::default()).contains("\u{1b}[31m"));
@@ -136,4 +203,38 @@ fn the_plan_schema_names_every_top_level_key() {
     for key in json.as_object().unwrap().keys() {
         assert!(schema["properties"].get(key).is_some(), "{key}");
     }
+}
+
+#[test]
+fn a_load_names_frames_that_look_alike_once() {
+    let mut report = report();
+    let load = report
+        .carry
+        .iter_mut()
+        .find(|c| c.from_site.is_some())
+        .unwrap();
+    let mut twin = load.frames[0].clone();
+    twin.each_holds.bees_share /= 2.0;
+    let both = twin.frames + load.frames[0].frames;
+    load.frames.push(twin);
+    let text = output::table(&report, TableOptions::default());
+    let carry = &text[text.find("What to carry").unwrap()..];
+    let item = format!("  - {both} frames, brood 60% (67% of it sealed), stores 20%\n");
+    assert_eq!(carry.matches(&item).count(), 1, "{carry}");
+}
+
+#[test]
+fn places_in_the_hive_stand_beside_the_frames() {
+    let mut notes = notes();
+    notes.places.colonies = vec![vec![Some("upper box, frames 3 to 6".into())]];
+    let stocking = stocking();
+    let goals = stocking.goals;
+    let report = output::build(&scenario(), &notes, &Outcome::Stocked(stocking), &goals);
+    let text = output::table(&report, TableOptions::default());
+    let wanted = "2 frames, brood 60% (67% of it sealed), stores 20% (upper box, frames 3 to 6)";
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains(wanted), "{text}");
+    assert!(flat.contains("to nucleus box 1.1 (1), 1.2 (1)"), "{text}");
+    let yaml = output::yaml(&report).unwrap();
+    assert_eq!(read_plan(&scenario(), "plan", yaml.as_bytes()).findings, []);
 }

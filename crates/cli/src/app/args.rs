@@ -60,7 +60,10 @@ pub(super) struct Stock {
     /// Stop after so many seconds with the best plan found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub(super) time_limit: Option<Duration>,
-    /// No notes on stderr; errors are still shown
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+    /// No warnings and notes on stderr; errors are still shown
     #[arg(short, long, conflicts_with = "verbose")]
     pub(super) quiet: bool,
     /// Add what the honey estimate assumes
@@ -76,6 +79,9 @@ pub(super) struct Verify {
     /// Plan file in YAML or JSON; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) plan: PathBuf,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long)]
+    pub(super) quiet: bool,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -2,9 +2,10 @@
 
 use super::args::Args;
 use super::files::{label, may_write, print, read, write};
-use super::task::Task;
+use super::task::{Detail, Task};
 use super::{Exit, Stop, note, stock, verify};
-use crate::output::{Heading, plan_schema};
+use crate::output::{Notes, plan_schema};
+use crate::reading::{Finding, Severity};
 use crate::scenario;
 use clap::CommandFactory;
 use spareframe_solver::Scenario;
@@ -14,7 +15,11 @@ use std::path::Path;
 pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
     match task {
         Task::Stock(task) => stock::stock(task),
-        Task::Verify { scenario, plan } => verify::verify(scenario, plan),
+        Task::Verify {
+            scenario,
+            plan,
+            detail,
+        } => verify::verify(scenario, plan, *detail),
         Task::Start { file, force } => start(file, *force),
         Task::Schema { plan } => schema(*plan),
         Task::Completions(shell) => {
@@ -70,17 +75,21 @@ fn manual() -> Result<Exit, Stop> {
 }
 
 /// Reads a scenario; every finding goes to stderr, all at once.
-pub(super) fn load(path: &Path) -> Result<(Scenario, Heading), Stop> {
+pub(super) fn load(path: &Path, detail: Detail) -> Result<(Scenario, Notes), Stop> {
     let bytes = read(path)?;
     let result = scenario::read(&label(path), &bytes);
-    let source = String::from_utf8_lossy(&bytes);
-    for finding in &result.findings {
-        note(finding.render(&source, true).trim_end());
-    }
+    show(&result.findings, &bytes, detail);
     let loaded = result.loaded.ok_or(Stop::Reported)?;
-    let heading = Heading {
-        title: loaded.title,
-        day: loaded.day.map(|d| d.to_string()),
-    };
-    Ok((loaded.scenario, heading))
+    let notes = Notes::from(&loaded);
+    Ok((loaded.scenario, notes))
+}
+
+/// Findings on stderr; the quiet see errors only.
+pub(super) fn show(findings: &[Finding], bytes: &[u8], detail: Detail) {
+    let source = String::from_utf8_lossy(bytes);
+    for finding in findings {
+        if detail != Detail::Quiet || finding.severity == Severity::Error {
+            note(finding.render(&source, true).trim_end());
+        }
+    }
 }

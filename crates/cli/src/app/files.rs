@@ -6,9 +6,8 @@ use std::fs::{File, OpenOptions};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
-/// Largest input in bytes (a choice: far above any apiary, far below the memory of any
-/// computer). Without it a wrong file name could fill the memory.
-const MOST_BYTES: u64 = 16_000_000;
+/// Largest input in bytes; more is refused before it is read.
+const MOST_BYTES: u64 = crate::reading::MOST_BYTES as u64;
 
 /// Whether a path stands for stdin or stdout.
 pub(super) fn is_stdin(path: &Path) -> bool {

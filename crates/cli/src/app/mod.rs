@@ -1,11 +1,14 @@
 //! The command line: what was typed, what is to be done, doing it, and the exit code.
 
 mod args;
+mod bugs;
 mod commands;
 mod files;
 mod stock;
 mod task;
 mod verify;
+
+pub use bugs::guarded;
 
 use args::Args;
 use clap::Parser;

@@ -18,13 +18,13 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     if let Some(out) = &task.out {
         may_write(out, task.force)?;
     }
-    let (scenario, heading) = load(&task.scenario)?;
+    let (scenario, notes) = load(&task.scenario, task.detail)?;
     let options = SolveOptions {
         time_limit: task.time_limit,
     };
     let outcome = with_progress(task.detail, || solve(&scenario, &options));
     let goals = checked(&scenario, &outcome)?;
-    let report = output::build(&scenario, &heading, &outcome, &goals);
+    let report = output::build(&scenario, &notes, &outcome, &goals);
     let text = text(task, &report)?;
     match &task.out {
         None => print(&text)?,
@@ -79,7 +79,7 @@ fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
         Format::Table => Ok(output::table(
             report,
             TableOptions {
-                width: width(task.out.is_some()),
+                width: task.width.unwrap_or_else(|| width(task.out.is_some())),
                 verbose: task.detail == Detail::Verbose,
             },
         )),

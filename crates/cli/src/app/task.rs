@@ -23,15 +23,26 @@ pub(super) struct StockTask {
     pub(super) force: bool,
     pub(super) time_limit: Option<Duration>,
     pub(super) detail: Detail,
+    /// Columns of the table, where the terminal is not to be asked.
+    pub(super) width: Option<usize>,
 }
 
 /// What is to be done.
 #[derive(Debug)]
 pub(super) enum Task {
     Stock(StockTask),
-    Verify { scenario: PathBuf, plan: PathBuf },
-    Start { file: PathBuf, force: bool },
-    Schema { plan: bool },
+    Verify {
+        scenario: PathBuf,
+        plan: PathBuf,
+        detail: Detail,
+    },
+    Start {
+        file: PathBuf,
+        force: bool,
+    },
+    Schema {
+        plan: bool,
+    },
     Completions(clap_complete::Shell),
     Manual,
 }
@@ -56,6 +67,7 @@ impl Task {
                     out,
                     force: a.force,
                     time_limit: a.time_limit,
+                    width: a.width.map(usize::from),
                     detail: match (a.quiet, a.verbose) {
                         (true, _) => Detail::Quiet,
                         (_, true) => Detail::Verbose,
@@ -72,6 +84,11 @@ impl Task {
                 Self::Verify {
                     scenario: a.scenario,
                     plan: a.plan,
+                    detail: if a.quiet {
+                        Detail::Quiet
+                    } else {
+                        Detail::Normal
+                    },
                 }
             }
             Command::Start(a) => Self::Start {

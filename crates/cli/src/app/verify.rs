@@ -1,26 +1,26 @@
 //! `verify`: a plan against its scenario, rule by rule.
 
-use super::commands::load;
+use super::commands::{load, show};
 use super::files::{label, print, read};
+use super::task::Detail;
 use super::{Exit, Stop, note};
-use crate::output::plan_file::{Problem, Stated, read_plan};
+use crate::output::plan_file::{Stated, read_plan};
+use crate::reading::plain;
 use spareframe_solver::{Breach, Goals, Rule, check};
 use std::fmt::Write;
 use std::path::Path;
 
-pub(super) fn verify(scenario: &Path, plan: &Path) -> Result<Exit, Stop> {
-    let (scenario, _) = load(scenario)?;
+pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exit, Stop> {
+    let (scenario, _) = load(scenario, detail)?;
     let bytes = read(plan)?;
-    let (plan_value, stated) = read_plan(&scenario, &bytes).map_err(|problems| {
-        let source = String::from_utf8_lossy(&bytes);
-        for problem in &problems {
-            note(&located(&label(plan), &source, problem));
-        }
-        Stop::Reported
-    })?;
+    let read = read_plan(&scenario, &label(plan), &bytes);
+    show(&read.findings, &bytes, detail);
+    let (plan_value, stated) = read.plan.ok_or(Stop::Reported)?;
     let (goals, breaches) = check(&scenario, &plan_value);
-    for stale in stale(&stated, &goals) {
-        note(&format!("note: {}: {stale}", label(plan)));
+    if detail != Detail::Quiet {
+        for stale in stale(&stated, &goals) {
+            note(&format!("note: {}: {stale}", label(plan)));
+        }
     }
     let mut out = String::new();
     let count = plan_value.compartments.len();
@@ -90,36 +90,7 @@ pub(super) fn breach(breach: &Breach) -> String {
         "{rule}: {}: found {}, expected {}",
         breach.place, breach.found, breach.expected
     );
-    line.chars()
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect()
-}
-
-fn located(name: &str, source: &str, problem: &Problem) -> String {
-    let clean = |s: &str| -> String {
-        s.chars()
-            .map(|c| if c.is_control() { ' ' } else { c })
-            .collect()
-    };
-    let text = clean(&problem.text);
-    if problem.line == 0 {
-        return format!("error: {name}: {text}");
-    }
-    let at = format!("{name}:{}:{}", problem.line, problem.column);
-    let index = usize::try_from(problem.line - 1).unwrap_or(usize::MAX);
-    let Some(line) = source.lines().nth(index) else {
-        return format!("error: {at}: {text}");
-    };
-    let column = usize::try_from(problem.column.saturating_sub(1)).unwrap_or(0);
-    // A very long line (JSON on one line) would bury the message.
-    if line.chars().count() > 200 {
-        return format!("error: {at}: {text}");
-    }
-    let before: String = line.chars().take(column).collect();
-    let indent = " ".repeat(unicode_width::UnicodeWidthStr::width(
-        clean(&before).as_str(),
-    ));
-    format!("error: {at}: {text}\n  | {}\n  | {indent}^", clean(line))
+    plain(&line)
 }
 
 /// Figures in the file that the check does not confirm.
@@ -142,16 +113,11 @@ fn stale(stated: &Stated, goals: &Goals) -> Vec<String> {
     );
     compare(
         "colonies opened",
-        stated.colonies_opened.map(f64::from),
+        stated.colonies_opened,
         f64::from(goals.opened),
         0.5,
     );
     let shaken = decimal(goals.shaken.0, 1.0);
-    compare(
-        "bees shaken",
-        stated.bees_shaken.map(|b| decimal(b, 1.0)),
-        shaken,
-        0.5,
-    );
+    compare("bees shaken", stated.bees_shaken, shaken, 0.5);
     list
 }

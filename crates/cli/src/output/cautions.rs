@@ -1,7 +1,7 @@
 //! What to mind on the day, and what the honey estimate assumes.
 
 use super::report::{Caution, Report};
-use super::words::{clean, counted, whole};
+use super::words::{Words, clean, counted, whole};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 
@@ -18,6 +18,21 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         })
     };
     thin_cover(report, &mut add);
+    let apart: Vec<_> = report
+        .colonies
+        .iter()
+        .filter(|c| c.taken_apart)
+        .map(|c| clean(&c.colony))
+        .collect();
+    if !apart.is_empty() {
+        add(
+            "taken-apart",
+            format!(
+                "No frame stays in colony {}. See to the queen first; share bees left over among the boxes or unite them, and close the empty hive.",
+                apart.join(", ")
+            ),
+        );
+    }
     let unseen: Vec<_> = report
         .colonies
         .iter()
@@ -28,7 +43,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         add(
             "queen-not-located",
             format!(
-                "No frame is marked as holding the queen in: {}. Find her before a frame or a bee leaves.",
+                "No frame is marked as holding the queen in colony {}. Find her before a frame or a bee leaves.",
                 unseen.join(", ")
             ),
         );
@@ -84,15 +99,13 @@ fn thin_cover(report: &Report, add: &mut impl FnMut(&str, String)) {
         add(
             "thin-cover",
             format!(
-                "{} fewer bees than would cover the brood given; worst: {}, box {}, compartment {} ({} stay, {} would cover it). Brood may chill: add bees or wait for warm nights.",
+                "{} fewer bees than would cover the brood given; worst: {} ({} stay, {} would cover it). Brood may chill: add bees or wait for warm nights.",
                 counted(
                     i64::try_from(thin.len()).unwrap_or(i64::MAX),
                     "compartment has",
                     "compartments have"
                 ),
-                clean(&worst.box_kind),
-                worst.box_no,
-                worst.compartment,
+                Words::of(report).compartment(worst),
                 whole(worst.bees_staying),
                 whole(worst.bees_to_cover_brood)
             ),

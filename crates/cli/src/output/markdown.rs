@@ -1,7 +1,7 @@
 //! The plan as Markdown, to print or to keep.
 
-use super::report::{Level, Report};
-use super::words;
+use super::report::{ColonyReport, CompartmentReport, Report};
+use super::words::{self, Words};
 use std::fmt::Write;
 
 /// The report as Markdown.
@@ -12,16 +12,17 @@ pub fn markdown(report: &Report) -> String {
         let _ = write!(out, ", {}", text(part));
     }
     out.push_str("\n\n");
-    headline(&mut out, report);
-    colonies(&mut out, report);
+    let words = Words::of(report);
+    headline(&mut out, report, &words);
+    colonies(&mut out, report, &words);
     let held: Vec<_> = report
         .on_hold
         .iter()
         .map(|h| format!("{}: {}", text(&h.colony), text(&h.reason)))
         .collect();
     list(&mut out, "On hold, left untouched", &held);
-    compartments(&mut out, report);
-    carry(&mut out, report);
+    compartments(&mut out, report, &words);
+    carry(&mut out, report, &words);
     let cautions: Vec<_> = report.cautions.iter().map(|c| text(&c.text)).collect();
     list(&mut out, "Mind", &cautions);
     let assumptions: Vec<_> = report
@@ -71,58 +72,30 @@ fn head(out: &mut String, title: &str, columns: &[&str]) {
     let _ = writeln!(out, "|{}", " --- |".repeat(columns.len()));
 }
 
-fn headline(out: &mut String, report: &Report) {
+fn headline(out: &mut String, report: &Report, words: &Words) {
     let h = &report.headline;
     let _ = writeln!(out, "**{}**\n", text(&words::answer(h)));
-    for k in &h.kinds {
-        let _ = writeln!(
-            out,
-            "- {}: {} of {} compartments, {} of {} boxes, at {}",
-            text(&k.box_kind),
-            k.compartments_stocked,
-            k.compartments_in_all,
-            k.boxes_used,
-            k.boxes_in_all,
-            text(&k.site)
-        );
-    }
+    let mut lines = words.kinds(h);
     if let Some(proof) = &h.proof {
-        for sentence in [words::proof(proof), words::honey(h), words::work(h)] {
-            let _ = writeln!(out, "- {}", text(&sentence));
-        }
+        lines.extend([words::proof(proof), words::honey(h), words::work(h)]);
+    }
+    if let Some(comb) = words.only_comb(report) {
+        lines.push(format!("All frames are {}.", words::clean(comb)));
+    }
+    for line in lines {
+        let _ = writeln!(out, "- {}", text(&line));
     }
     out.push('\n');
 }
 
-fn level(l: &Level) -> String {
-    format!("{} to {} ({})", l.before, l.after, l.must_keep)
-}
-
-fn colonies(out: &mut String, report: &Report) {
+fn colonies(out: &mut String, report: &Report, words: &Words) {
     if report.colonies.is_empty() {
         return;
     }
-    head(
-        out,
-        "What leaves each colony",
-        &["Colony", "Frames", "Bees"],
-    );
+    let columns = ["Colony", "Frames", "Bees", "Honey given up (estimate)"];
+    head(out, "What leaves each colony", &columns);
     for c in &report.colonies {
-        let frames: Vec<_> = c
-            .leaving
-            .iter()
-            .map(|l| {
-                format!(
-                    "{} {} of group {}: {}",
-                    l.frames,
-                    text(&l.each_holds.comb),
-                    l.frame_group,
-                    words::content(&l.each_holds)
-                )
-            })
-            .collect();
-        let name = format!("{} ({}, {})", text(&c.colony), text(&c.role), text(&c.site));
-        row(out, &[name, frames.join("<br>"), words::bees_of(c)]);
+        row(out, &donor(c, words));
     }
     out.push('\n');
     let columns = [
@@ -131,81 +104,95 @@ fn colonies(out: &mut String, report: &Report) {
         "Bees",
         "Stores kg",
         "Drawn combs",
-        "Honey kg (estimate)",
+        "Frames",
     ];
-    head(out, "What stays: before to after (must keep)", &columns);
+    head(out, "What stays: before > after (must keep)", &columns);
     for c in &report.colonies {
-        let honey = format!("{:.2}", c.honey_given_up_charged_estimate_kg);
-        row(
-            out,
-            &[
-                text(&c.colony),
-                level(&c.brood_frames),
-                level(&c.bees),
-                level(&c.stores_kg),
-                level(&c.drawn_frames),
-                honey,
-            ],
-        );
+        let cells = [
+            text(&c.colony),
+            text(&words::level(&c.brood_frames, 3)),
+            text(&words::level(&c.bees, 0)),
+            text(&words::level(&c.stores_kg, 3)),
+            text(&words::level(&c.drawn_frames, 3)),
+            text(&format!("{} > {}", c.frames_before, c.frames_after)),
+        ];
+        row(out, &cells);
     }
     out.push('\n');
 }
 
-fn compartments(out: &mut String, report: &Report) {
+fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
+    let frames: Vec<_> = c
+        .leaving
+        .iter()
+        .map(|l| {
+            text(&format!(
+                "{}, {}",
+                words.leaving(l),
+                words.goes_to(&l.goes_to)
+            ))
+        })
+        .collect();
+    let mut bees = words::bees_of(c);
+    if let Some(apart) = words::taken_apart(c) {
+        bees = format!("{bees}; {apart}");
+    }
+    [
+        format!(
+            "{} ({}, at {})",
+            text(&c.colony),
+            text(&c.role),
+            text(&c.site)
+        ),
+        frames.join("<br>"),
+        text(&bees),
+        words::weight(c.honey_given_up_charged_estimate_kg),
+    ]
+}
+
+fn compartments(out: &mut String, report: &Report, words: &Words) {
     if report.compartments.is_empty() {
         return;
     }
     head(
         out,
         "What goes into each compartment",
-        &[
-            "Box",
-            "Compartment",
-            "Frames",
-            "Bees to take",
-            "Stay (need)",
-            "Feed kg",
-        ],
+        &["Compartment", "Frames", "Bees", "Feed"],
     );
     for c in &report.compartments {
-        let frames: Vec<_> = c.frames.iter().map(|f| text(&words::placed(f))).collect();
-        let bees: Vec<_> = c
-            .bees
-            .iter()
-            .map(|b| format!("{} from {}", words::whole(b.bees), text(&b.colony)))
-            .collect();
-        row(
-            out,
-            &[
-                format!("{} {}", text(&c.box_kind), c.box_no),
-                c.compartment.to_string(),
-                frames.join("<br>"),
-                bees.join("<br>"),
-                format!(
-                    "{} ({})",
-                    words::whole(c.bees_staying),
-                    words::whole(c.bees_needed)
-                ),
-                c.feed_kg.to_string(),
-            ],
-        );
+        row(out, &stocked(c, words));
     }
     out.push('\n');
 }
 
-fn carry(out: &mut String, report: &Report) {
+fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
+    let frames: Vec<_> = c
+        .frames
+        .iter()
+        .map(|f| text(&format!("{} {}: {}", f.frames, f.line, words.origin(f))))
+        .collect();
+    let feed = if c.feed_kg > 0.0 {
+        words::weight(c.feed_kg)
+    } else {
+        String::new()
+    };
+    [
+        text(&words.compartment(c)),
+        frames.join("<br>"),
+        text(&words::bees_from(c)),
+        feed,
+    ]
+}
+
+fn carry(out: &mut String, report: &Report, words: &Words) {
     let loads: Vec<_> = report
         .carry
         .iter()
         .map(|load| {
-            let from = load.from_site.as_deref().unwrap_or("store room");
-            let items: Vec<_> = words::load(load).iter().map(|i| text(i)).collect();
-            format!(
-                "To {} from {}: {}",
-                text(&load.to_site),
-                text(from),
-                items.join("; ")
-            )
+            let from = load.from_site.as_deref().unwrap_or("the store room");
+            let items: Vec<_> = words.load(load).iter().map(|i| text(i)).collect();
+            let to = text(&load.to_site);
+            format!("To {to} from {}: {}", text(from), items.join("; "))
         })
         .collect();
     list(out, "What to carry", &loads);

@@ -1,15 +1,19 @@
 //! Plans for people and programs: one report record, one writer for each format.
 
 mod build;
+mod carry;
 mod cautions;
 mod data;
+mod donors;
 mod markdown;
+mod plan_fields;
 pub mod plan_file;
 mod report;
+mod stocked;
 mod table;
 mod words;
 
-pub use build::{Heading, build};
+pub use build::{Notes, build};
 pub use data::{json, plan_schema, yaml};
 pub use markdown::markdown;
 pub use report::*;
@@ -19,7 +23,7 @@ use cautions::{assumptions, cautions};
 use spareframe_solver::{Ask, FrameState};
 
 /// Whether a frame is what a recipe line or a substitute asks for.
-fn fits(ask: &Ask, frame: &FrameState) -> bool {
+pub(crate) fn fits(ask: &Ask, frame: &FrameState) -> bool {
     match ask {
         Ask::AtLeast {
             comb,

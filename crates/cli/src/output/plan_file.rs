@@ -1,245 +1,237 @@
-//! Reads a plan back, also after hand edits: names become indices, and every name that the
-//! scenario does not have is reported at its place.
+//! Reads a plan back, also after hand edits: names become indices, and everything that cannot
+//! be read is a finding at its place, all at once.
 
-use serde::Deserialize;
-use serde::de::IgnoredAny;
-use serde_yaml::{Location, Spanned};
+use super::plan_fields as t;
+use crate::reading::{Cx, Finding, Map, Node, Severity, parse, source, word};
 use spareframe_solver::{
-    Bees, BoxId, ColonyId, Compartment, Origin, PlacedBees, PlacedFrames, Plan, Scenario,
+    Bees, BoxId, BoxKind, ColonyId, Compartment, Origin, PlacedBees, PlacedFrames, Plan, Scenario,
 };
-
-/// Something in the plan file that cannot be read.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Problem {
-    /// Line, from 1; 0 where unknown.
-    pub line: u64,
-    /// Column, from 1; 0 where unknown.
-    pub column: u64,
-    /// What is wrong and what is expected.
-    pub text: String,
-}
+use std::collections::BTreeMap;
 
 /// Figures that the file states and that can be compared with the check.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Stated {
     /// Worth.
     pub worth: Option<f64>,
     /// Honey given up, charged.
     pub honey_given_up_charged_estimate_kg: Option<f64>,
     /// Colonies opened.
-    pub colonies_opened: Option<u32>,
+    pub colonies_opened: Option<f64>,
     /// Bees shaken.
-    pub bees_shaken: Option<i64>,
+    pub bees_shaken: Option<f64>,
 }
 
-#[derive(Deserialize)]
-struct Doc {
-    spareframe_plan: Spanned<u32>,
-    #[serde(default)]
-    headline: Option<Stated>,
-    compartments: Vec<CompartmentDoc>,
+/// What came of reading a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanRead {
+    /// The plan and the figures it states, unless there is an error among the findings.
+    pub plan: Option<(Plan, Stated)>,
+    /// Errors in the order of the file; at most 200.
+    pub findings: Vec<Finding>,
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct CompartmentDoc {
-    box_kind: Spanned<String>,
-    box_no: Spanned<u32>,
-    compartment: Spanned<u32>,
-    frames: Vec<FramesDoc>,
-    bees: Vec<BeesDoc>,
-    #[serde(default, rename = "site")]
-    _site: Option<IgnoredAny>,
-    #[serde(default, rename = "bees_staying")]
-    _staying: Option<IgnoredAny>,
-    #[serde(default, rename = "bees_needed")]
-    _needed: Option<IgnoredAny>,
-    #[serde(default, rename = "bees_to_cover_brood")]
-    _cover: Option<IgnoredAny>,
-    #[serde(default, rename = "feed_kg")]
-    _feed: Option<IgnoredAny>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct FramesDoc {
-    line: Spanned<String>,
-    frames: u32,
-    colony: Option<Spanned<String>>,
-    frame_group: Option<Spanned<usize>>,
-    store_room_entry: Option<Spanned<usize>>,
-    #[serde(default, rename = "each_holds")]
-    _holds: Option<IgnoredAny>,
-    #[serde(default, rename = "substitute")]
-    _substitute: Option<IgnoredAny>,
-    #[serde(default, rename = "feed_kg")]
-    _feed: Option<IgnoredAny>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct BeesDoc {
-    colony: Spanned<String>,
-    bees: i64,
-}
-
-/// Reads a plan in YAML or JSON against its scenario.
+/// Reads a plan in YAML or JSON against its scenario; `path_label` names the file in findings.
 ///
-/// # Errors
-/// Every name and number that the scenario does not have, at once; a fault of form alone.
-pub fn read_plan(scenario: &Scenario, bytes: &[u8]) -> Result<(Plan, Stated), Vec<Problem>> {
-    let doc: Doc = serde_yaml::from_slice(bytes).map_err(|e| vec![form(&e)])?;
-    let mut reader = Reader {
-        scenario,
-        problems: Vec::new(),
-    };
-    if doc.spareframe_plan.value != super::FORMAT_VERSION {
-        reader.problem(
-            doc.spareframe_plan.referenced,
-            format!(
-                "plan format {}, expected {}",
-                doc.spareframe_plan.value,
-                super::FORMAT_VERSION
-            ),
-        );
-    }
-    let mut compartments: Vec<_> = doc
-        .compartments
-        .iter()
-        .filter_map(|c| reader.compartment(c))
-        .collect();
-    if !reader.problems.is_empty() {
-        return Err(reader.problems);
-    }
-    compartments.sort_by_key(|c| (c.kind, c.box_no, c.place));
-    Ok((Plan { compartments }, doc.headline.unwrap_or_default()))
-}
-
-fn form(error: &serde_yaml::Error) -> Problem {
-    let (line, column) = error.location().map_or((0, 0), |l| (l.line(), l.column()));
-    let text = error.without_snippet().to_string();
-    Problem {
-        line,
-        column,
-        text: text.lines().next().unwrap_or_default().to_owned(),
+/// ```
+/// use spareframe::output::plan_file::read_plan;
+/// use spareframe_solver::Scenario;
+/// let good = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 1, compartments: []}");
+/// assert!(good.plan.is_some());
+/// let bad = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 1, compartment: []}");
+/// assert_eq!(bad.findings.len(), 2, "an unknown key and a missing one");
+/// ```
+#[must_use]
+pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRead {
+    let mut cx = Cx::new(path_label, t::SECTIONS);
+    let plan = source(&mut cx, bytes)
+        .and_then(|text| parse(&mut cx, text, "a plan"))
+        .and_then(|root| whole(&mut cx, &root, &Names::of(scenario)));
+    let mut findings = cx.findings;
+    findings.sort_by_key(|f| f.span.start);
+    let failed = findings.iter().any(|f| f.severity == Severity::Error);
+    PlanRead {
+        plan: if failed { None } else { plan },
+        findings,
     }
 }
 
-struct Reader<'a> {
+/// What a plan may refer to, by name.
+struct Names<'a> {
     scenario: &'a Scenario,
-    problems: Vec<Problem>,
+    boxes: Vec<String>,
+    colonies: Vec<String>,
+    colony_ids: BTreeMap<&'a str, usize>,
 }
 
-impl Reader<'_> {
-    fn problem(&mut self, at: Location, text: String) {
-        self.problems.push(Problem {
-            line: at.line(),
-            column: at.column(),
-            text,
-        });
+impl<'a> Names<'a> {
+    fn of(scenario: &'a Scenario) -> Self {
+        let colonies = || scenario.colonies.iter().map(|c| c.name.as_str());
+        Self {
+            scenario,
+            boxes: scenario.boxes.iter().map(|b| b.name.clone()).collect(),
+            colonies: colonies().map(str::to_owned).collect(),
+            colony_ids: colonies().enumerate().map(|(i, n)| (n, i)).collect(),
+        }
     }
 
-    fn name(&mut self, what: &str, name: &Spanned<String>, known: &[&str]) -> Option<usize> {
-        let found = known.iter().position(|k| *k == name.value);
-        if found.is_none() {
-            let near = known
-                .iter()
-                .map(|k| (strsim::damerau_levenshtein(k, &name.value), *k))
-                .min()
-                .filter(|(distance, k)| *distance <= 1 + k.chars().count() / 3);
-            let hint = near.map_or(String::new(), |(_, k)| format!("; did you mean \"{k}\"?"));
-            self.problem(
-                name.referenced,
-                format!("no {what} is named \"{}\"{hint}", name.value),
+    fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
+        // A plan names colonies often, and a yard may have thousands.
+        let known = self.colony_ids.get(word(node)).copied();
+        known
+            .or_else(|| cx.find(node, "colony", &self.colonies))
+            .map(ColonyId)
+    }
+}
+
+fn whole(cx: &mut Cx, root: &Node, names: &Names) -> Option<(Plan, Stated)> {
+    let top = cx.map(root, &t::PLAN)?;
+    cx.quantity(&top, "spareframe_plan", 1.0, None);
+    let headline = top.get("headline").and_then(|n| cx.map(n, &t::HEADLINE));
+    let stated = headline.map_or(Stated::default(), |m| stated(cx, &m));
+    let node = top.get("compartments")?;
+    let mut compartments: Vec<Compartment> = entries(cx, node)
+        .iter()
+        .filter_map(|n| compartment(cx, n, names))
+        .collect();
+    compartments.sort_by_key(|c| (c.kind, c.box_no, c.place));
+    Some((Plan { compartments }, stated))
+}
+
+/// A list that may be empty, as in a plan that stocks nothing.
+fn entries<'a>(cx: &mut Cx, node: &'a Node<'a>) -> &'a [Node<'a>] {
+    match &node.value {
+        crate::reading::Value::List(list) if list.is_empty() => &[],
+        _ => cx.list(node),
+    }
+}
+
+fn stated(cx: &mut Cx, m: &Map) -> Stated {
+    let mut number = |key| {
+        let node = m.get(key)?;
+        let value = word(node).parse::<f64>().ok().filter(|v| v.is_finite());
+        if value.is_none() {
+            cx.error(
+                "wrong-type",
+                node.at,
+                format!("`{key}` that is not a number"),
+                "a number",
+                "correct the figure or delete the line",
             );
         }
-        found
+        value
+    };
+    Stated {
+        worth: number("worth"),
+        honey_given_up_charged_estimate_kg: number("honey_given_up_charged_estimate_kg"),
+        colonies_opened: number("colonies_opened"),
+        bees_shaken: number("bees_shaken"),
     }
+}
 
-    fn number(&mut self, what: &str, number: &Spanned<usize>, most: usize) -> Option<usize> {
-        if (1..=most).contains(&number.value) {
-            return Some(number.value - 1);
+fn compartment(cx: &mut Cx, node: &Node, names: &Names) -> Option<Compartment> {
+    let m = cx.map(node, &t::COMPARTMENT)?;
+    let kind = m
+        .get("box_kind")
+        .and_then(|n| cx.find(n, "kind of box", &names.boxes));
+    let box_no = cx.count(&m, "box_no").map(|n| n - 1);
+    let place = cx.count(&m, "compartment").map(|n| n - 1);
+    let kind_of = kind.and_then(|k| names.scenario.boxes.get(k));
+    let mut placed = Vec::new();
+    for n in m.get("frames").map_or(&[][..], |n| entries(cx, n)) {
+        placed.extend(frames(cx, n, kind_of, names));
+    }
+    let mut shares = Vec::new();
+    for n in m.get("bees").map_or(&[][..], |n| entries(cx, n)) {
+        shares.extend(bees(cx, n, names));
+    }
+    Some(Compartment {
+        kind: BoxId(kind?),
+        box_no: box_no?,
+        place: place?,
+        frames: placed,
+        bees: shares,
+    })
+}
+
+fn bees(cx: &mut Cx, node: &Node, names: &Names) -> Option<PlacedBees> {
+    let m = cx.map(node, &t::BEES)?;
+    let colony = m.get("colony").and_then(|n| names.colony(cx, n));
+    let bees = cx.quantity(&m, "bees", 1.0, None);
+    Some(PlacedBees {
+        colony: colony?,
+        bees: Bees(bees?),
+    })
+}
+
+fn frames(cx: &mut Cx, node: &Node, kind: Option<&BoxKind>, names: &Names) -> Option<PlacedFrames> {
+    let m = cx.map(node, &t::FRAMES)?;
+    let lines: Option<Vec<String>> =
+        kind.map(|k| k.lines.iter().map(|line| line.name.clone()).collect());
+    let line = m
+        .get("line")
+        .zip(lines)
+        .and_then(|(n, lines)| cx.find(n, "recipe line", &lines));
+    let count = cx.count(&m, "frames");
+    let origin = origin(cx, &m, names);
+    Some(PlacedFrames {
+        line: line?,
+        origin: origin?,
+        count: count?,
+    })
+}
+
+fn origin(cx: &mut Cx, m: &Map, names: &Names) -> Option<Origin> {
+    let scenario = names.scenario;
+    let colony = m.get("colony");
+    let (group, entry) = (m.get("frame_group"), m.get("store_room_entry"));
+    match (colony, group, entry) {
+        (Some(colony), Some(group), None) => {
+            let id = names.colony(cx, colony);
+            let number = cx.count(m, "frame_group");
+            let (id, number) = (id?, number?);
+            let most = scenario.colonies.get(id.0).map_or(0, |c| c.frames.len());
+            Some(Origin::Colony(id, index(cx, group, number, most)?))
         }
-        self.problem(
-            number.referenced,
-            format!(
-                "{what} {} does not exist, expected 1 to {most}",
-                number.value
-            ),
-        );
-        None
-    }
-
-    fn index(&mut self, what: &str, number: &Spanned<u32>) -> Option<u32> {
-        let index = number.value.checked_sub(1);
-        if index.is_none() {
-            self.problem(number.referenced, format!("{what} 0: these count from 1"));
+        (None, None, Some(entry)) => {
+            let number = cx.count(m, "store_room_entry")?;
+            let most = scenario.store_room.len();
+            Some(Origin::StoreRoom(index(cx, entry, number, most)?))
         }
-        index
-    }
-
-    fn compartment(&mut self, doc: &CompartmentDoc) -> Option<Compartment> {
-        let scenario = self.scenario;
-        let kinds: Vec<_> = scenario.boxes.iter().map(|b| b.name.as_str()).collect();
-        let kind = self.name("kind of box", &doc.box_kind, &kinds);
-        let box_no = self.index("box_no", &doc.box_no);
-        let place = self.index("compartment", &doc.compartment);
-        let lines: Option<Vec<_>> = kind
-            .and_then(|k| scenario.boxes.get(k))
-            .map(|k| k.lines.iter().map(|l| l.name.as_str()).collect());
-        let frames: Vec<_> = doc
-            .frames
-            .iter()
-            .filter_map(|f| self.frames(f, lines.as_deref()))
-            .collect();
-        let colonies: Vec<_> = scenario.colonies.iter().map(|c| c.name.as_str()).collect();
-        let mut bees = Vec::new();
-        for b in &doc.bees {
-            if let Some(id) = self.name("colony", &b.colony, &colonies) {
-                bees.push(PlacedBees {
-                    colony: ColonyId(id),
-                    bees: Bees(b.bees),
-                });
-            }
+        (.., Some(entry)) => {
+            cx.error(
+                "two-readings",
+                entry.at,
+                "`store_room_entry` beside `colony` or `frame_group`",
+                "one origin",
+                "remove one of them",
+            );
+            None
         }
-        Some(Compartment {
-            kind: BoxId(kind?),
-            box_no: box_no?,
-            place: place?,
-            frames,
-            bees,
-        })
+        _ => {
+            cx.error(
+                "missing-key",
+                m.at,
+                "frames without an origin",
+                "`colony` and `frame_group`, or `store_room_entry`",
+                "add where they come from",
+            );
+            None
+        }
     }
+}
 
-    fn frames(&mut self, doc: &FramesDoc, lines: Option<&[&str]>) -> Option<PlacedFrames> {
-        let scenario = self.scenario;
-        let line = lines.and_then(|known| self.name("recipe line", &doc.line, known));
-        let origin = match (&doc.colony, &doc.frame_group, &doc.store_room_entry) {
-            (Some(colony), Some(group), None) => {
-                let names: Vec<_> = scenario.colonies.iter().map(|c| c.name.as_str()).collect();
-                let id = self.name("colony", colony, &names);
-                let groups = id
-                    .and_then(|i| scenario.colonies.get(i))
-                    .map(|c| c.frames.len());
-                let group = groups.and_then(|n| self.number("frame_group", group, n));
-                id.zip(group)
-                    .map(|(id, group)| Origin::Colony(ColonyId(id), group))
-            }
-            (None, None, Some(entry)) => self
-                .number("store_room_entry", entry, scenario.store_room.len())
-                .map(Origin::StoreRoom),
-            _ => {
-                self.problem(
-                    doc.line.referenced,
-                    "frames need colony and frame_group, or store_room_entry alone".to_owned(),
-                );
-                None
-            }
-        };
-        Some(PlacedFrames {
-            line: line?,
-            origin: origin?,
-            count: doc.frames,
-        })
+/// A number that counts from 1, as an index.
+fn index(cx: &mut Cx, node: &Node, number: u32, most: usize) -> Option<usize> {
+    let index = usize::try_from(number).ok()?.checked_sub(1)?;
+    if index < most {
+        return Some(index);
     }
+    cx.error(
+        "out-of-range",
+        node.at,
+        format!("`{number}`"),
+        format!("1 to {most}"),
+        "frame groups and entries of the store room count from 1, in the order of the scenario",
+    );
+    None
 }

@@ -146,6 +146,9 @@ pub struct FramesReport {
     /// Entry of the store room, from 1; absent for a colony.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub store_room_entry: Option<usize>,
+    /// Where they hang or lie, where the scenario says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
     /// What each holds.
     pub each_holds: Holds,
     /// Set where these are a substitute: its place in the line's list, from 1.
@@ -205,10 +208,36 @@ pub struct Level {
 pub struct Leaving {
     /// Frame group, from 1.
     pub frame_group: usize,
+    /// Where they hang, where the scenario says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
     /// How many leave.
     pub frames: u32,
     /// What each holds.
     pub each_holds: Holds,
+    /// Which compartments they go to.
+    pub goes_to: Vec<Destination>,
+}
+
+/// Frames that go to one compartment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Destination {
+    /// How many.
+    pub frames: u32,
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Which compartment of the box, from 1.
+    pub compartment: u32,
+}
+
+impl Destination {
+    /// Whether both are the same compartment.
+    pub(super) fn same_place(&self, other: &Self) -> bool {
+        let place = |d: &Self| (d.box_kind.clone(), d.box_no, d.compartment);
+        place(self) == place(other)
+    }
 }
 
 /// A colony that is opened.
@@ -228,6 +257,12 @@ pub struct ColonyReport {
     pub bees_shaken: i64,
     /// Bees on the leaving frames that are shaken back first.
     pub bees_shaken_back: i64,
+    /// Frames before the draw.
+    pub frames_before: u32,
+    /// Frames after the draw.
+    pub frames_after: u32,
+    /// No frame stays.
+    pub taken_apart: bool,
     /// Whether a listed frame group is marked as holding the queen.
     pub queen_located: bool,
     /// Brood, in frame equivalents.

@@ -1,11 +1,12 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
-use super::report::{CompartmentReport, Level, Report};
-use super::words;
+use super::report::{ColonyReport, CompartmentReport, Report};
+use super::words::{self, Words};
 use anstyle::{AnsiColor, Style};
-use comfy_table::presets::ASCII_NO_BORDERS;
+use comfy_table::presets::NOTHING;
 use comfy_table::{ContentArrangement, Table};
 use std::fmt::Write;
+use unicode_width::UnicodeWidthStr;
 
 const TITLE: Style = Style::new().bold();
 const HEAD: Style = AnsiColor::Cyan.on_default().bold();
@@ -41,6 +42,7 @@ pub fn table(report: &Report, options: TableOptions) -> String {
     let mut page = Page {
         out: String::new(),
         width,
+        words: Words::of(report),
     };
     headline(&mut page, report);
     colonies(&mut page, report);
@@ -60,6 +62,7 @@ pub fn table(report: &Report, options: TableOptions) -> String {
 struct Page {
     out: String,
     width: usize,
+    words: Words,
 }
 
 impl Page {
@@ -79,7 +82,7 @@ impl Page {
 
     /// A wrapped paragraph whose first line starts with `lead` and the rest below its end.
     fn item(&mut self, lead: &str, text: &str) {
-        let indent = " ".repeat(unicode_width::UnicodeWidthStr::width(lead));
+        let indent = " ".repeat(lead.width());
         let options = textwrap::Options::new(self.width)
             .initial_indent(lead)
             .subsequent_indent(&indent);
@@ -91,7 +94,7 @@ impl Page {
     fn table(&mut self, header: &[&str], rows: Vec<Vec<String>>) {
         let mut table = Table::new();
         table
-            .load_style(ASCII_NO_BORDERS)
+            .load_style(NOTHING)
             .set_content_arrangement(ContentArrangement::Dynamic)
             .set_width(u16::try_from(self.width).unwrap_or(80))
             .set_header(header.to_vec())
@@ -114,22 +117,16 @@ fn headline(page: &mut Page, report: &Report) {
     for line in textwrap::wrap(&answer, page.width) {
         let _ = writeln!(page.out, "{TITLE}{line}{TITLE:#}");
     }
-    for kind in &h.kinds {
-        let text = format!(
-            "{}: {} of {} compartments, {} of {} boxes, at {}",
-            words::clean(&kind.box_kind),
-            kind.compartments_stocked,
-            kind.compartments_in_all,
-            kind.boxes_used,
-            kind.boxes_in_all,
-            words::clean(&kind.site)
-        );
-        page.item("  ", &text);
+    for kind in page.words.kinds(h) {
+        page.item("  ", &kind);
     }
     if let Some(proof) = &h.proof {
         page.item("", &words::proof(proof));
         page.item("", &words::honey(h));
         page.item("", &words::work(h));
+    }
+    if let Some(comb) = page.words.only_comb(report) {
+        page.item("", &format!("All frames are {}.", words::clean(comb)));
     }
 }
 
@@ -139,74 +136,52 @@ fn colonies(page: &mut Page, report: &Report) {
     }
     page.head("What leaves each colony", HEAD);
     for c in &report.colonies {
-        page.item(
-            "",
-            &format!(
-                "Colony {} ({}, {})",
-                words::clean(&c.colony),
-                words::clean(&c.role),
-                words::clean(&c.site)
-            ),
-        );
-        for l in &c.leaving {
-            let frames = words::counted(i64::from(l.frames), "frame", "frames");
-            let text = format!(
-                "{frames} {} of group {}: {}",
-                words::clean(&l.each_holds.comb),
-                l.frame_group,
-                words::content(&l.each_holds)
-            );
-            page.item("  - ", &text);
-        }
-        page.item("  - ", &words::bees_of(c));
-        if c.honey_given_up_charged_estimate_kg > 0.0 {
-            let honey = c.honey_given_up_charged_estimate_kg;
-            page.item("  - ", &format!("honey given up (estimate): {honey:.2} kg"));
-        }
+        donor(page, c);
     }
-    page.head(
-        "What stays in each colony: before > after (must keep)",
-        HEAD,
-    );
-    let rows = report
+    page.head("What stays: before > after (must keep)", HEAD);
+    // A floor under drawn comb is rare; without one the column says little.
+    let drawn = report
         .colonies
         .iter()
-        .map(|c| {
-            vec![
-                words::clean(&c.colony),
-                level(&c.brood_frames, 1),
-                level(&c.bees, 0),
-                level(&c.stores_kg, 1),
-                level(&c.drawn_frames, 1),
-            ]
-        })
-        .collect();
-    page.table(
-        &["Colony", "Brood frames", "Bees", "Stores kg", "Drawn combs"],
-        rows,
-    );
+        .any(|c| c.drawn_frames.must_keep > 0.0);
+    let row = |c: &ColonyReport| {
+        let mut row = vec![
+            words::clean(&c.colony),
+            words::level(&c.brood_frames, 3),
+            words::level(&c.bees, 0),
+            words::level(&c.stores_kg, 3),
+        ];
+        if drawn {
+            row.push(words::level(&c.drawn_frames, 3));
+        }
+        row
+    };
+    let mut header = vec!["Colony", "Brood frames", "Bees", "Stores kg"];
+    if drawn {
+        header.push("Drawn combs");
+    }
+    page.table(&header, report.colonies.iter().map(row).collect());
 }
 
-/// Figures after the draw are rounded down and floors up, so that rounding never makes a
-/// tight plan look roomier than it is.
-fn level(level: &Level, decimals: usize) -> String {
-    if decimals == 0 {
-        #[expect(clippy::cast_possible_truncation, reason = "a number of bees")]
-        let whole = |v: f64| words::whole(v.round() as i64);
-        return format!(
-            "{} > {} ({})",
-            whole(level.before),
-            whole(level.after),
-            whole(level.must_keep)
-        );
+fn donor(page: &mut Page, c: &ColonyReport) {
+    let name = words::clean(&c.colony);
+    let (role, site) = (words::clean(&c.role), words::clean(&c.site));
+    page.item("", &format!("Colony {name} ({role}, at {site})"));
+    for l in &c.leaving {
+        let frames = page.words.leaving(l);
+        page.item("  - ", &frames);
+        let to = page.words.goes_to(&l.goes_to);
+        page.item("      ", &to);
     }
-    let down = |v: f64| (v * 10.0 + 1e-6).floor() / 10.0;
-    format!(
-        "{:.decimals$} > {:.decimals$} ({:.decimals$})",
-        down(level.before),
-        down(level.after),
-        down(level.must_keep)
-    )
+    page.item("  - ", &words::bees_of(c));
+    if let Some(apart) = words::taken_apart(c) {
+        page.item("  - ", &apart);
+    }
+    let honey = c.honey_given_up_charged_estimate_kg;
+    if honey > 0.0 {
+        let honey = words::weight(honey);
+        page.item("  - ", &format!("honey given up (estimate): {honey}"));
+    }
 }
 
 fn on_hold(page: &mut Page, report: &Report) {
@@ -215,14 +190,8 @@ fn on_hold(page: &mut Page, report: &Report) {
     }
     page.head("On hold, left untouched", HEAD);
     for held in &report.on_hold {
-        page.item(
-            "- ",
-            &format!(
-                "{}: {}",
-                words::clean(&held.colony),
-                words::clean(&held.reason)
-            ),
-        );
+        let (colony, reason) = (words::clean(&held.colony), words::clean(&held.reason));
+        page.item("- ", &format!("{colony}: {reason}"));
     }
 }
 
@@ -231,49 +200,37 @@ fn compartments(page: &mut Page, report: &Report) {
         return;
     }
     page.head("What goes into each compartment", HEAD);
+    let lines = report.compartments.iter().flat_map(|c| &c.frames);
+    let longest = lines.map(|f| words::clean(&f.line).width()).max();
+    let label = longest.unwrap_or(0).clamp("bees".len(), LABEL);
     for c in &report.compartments {
-        let place = format!(
-            "{}, box {}, compartment {}",
-            words::clean(&c.box_kind),
-            c.box_no,
-            c.compartment
-        );
-        page.item("", &place);
-        for frames in &c.frames {
-            page.item("  - ", &words::placed(frames));
+        let name = page.words.compartment(c);
+        let site = words::clean(&c.site);
+        page.item("", &format!("{name}, at {site}"));
+        for f in &c.frames {
+            let lead = lead(&format!("{:>3} ", f.frames), &words::clean(&f.line), label);
+            let origin = page.words.origin(f);
+            page.item(&lead, &origin);
         }
-        page.item("  - ", &bees_from(c));
-        if c.feed_kg > 0.0 {
-            page.item(
-                "  - ",
-                &format!("feed {:.2} kg honey equivalent", c.feed_kg),
-            );
-        }
+        page.item(&lead("    ", "bees", label), &words::bees_from(c));
+        feed(page, c, label);
     }
 }
 
-fn bees_from(c: &CompartmentReport) -> String {
-    let from: Vec<_> = c
-        .bees
-        .iter()
-        .map(|b| {
-            format!(
-                "{} from colony {}",
-                words::counted(b.bees, "bee", "bees"),
-                words::clean(&b.colony)
-            )
-        })
-        .collect();
-    let from = if from.is_empty() {
-        "no bees".to_owned()
-    } else {
-        from.join(", ")
-    };
-    format!(
-        "{from}; {} stay (need {})",
-        words::whole(c.bees_staying),
-        words::whole(c.bees_needed)
-    )
+/// Widest column of recipe lines (a choice: it leaves room for the origin at 80 columns).
+const LABEL: usize = 24;
+
+fn lead(number: &str, name: &str, label: usize) -> String {
+    let pad = " ".repeat(label.saturating_sub(name.width()));
+    format!("{number}{name}{pad}  ")
+}
+
+/// Feed of several substitutes together; that of one stands beside it.
+fn feed(page: &mut Page, c: &CompartmentReport, label: usize) {
+    if c.frames.iter().filter(|f| f.feed_kg > 0.0).count() > 1 {
+        let text = format!("{} in all (honey equivalent)", words::weight(c.feed_kg));
+        page.item(&lead("    ", "feed", label), &text);
+    }
 }
 
 fn carry(page: &mut Page, report: &Report) {
@@ -286,14 +243,21 @@ fn carry(page: &mut Page, report: &Report) {
         if site != Some(&load.to_site) {
             page.item("", &format!("To {}", words::clean(&load.to_site)));
             site = Some(&load.to_site);
+            for kind in &report.headline.kinds {
+                if kind.site == load.to_site && kind.boxes_used > 0 {
+                    let boxes = words::counted(i64::from(kind.boxes_used), "box", "boxes");
+                    let name = words::clean(&kind.box_kind);
+                    page.item("  - ", &format!("{boxes}, {name}"));
+                }
+            }
         }
-        let from = load
-            .from_site
-            .as_ref()
-            .map_or("store room".to_owned(), |s| words::clean(s));
+        let from = match &load.from_site {
+            Some(site) => words::clean(site),
+            None => "the store room".to_owned(),
+        };
         page.item("  ", &format!("from {from}:"));
-        for item in words::load(load) {
-            page.item("    - ", &item);
+        for item in page.words.load(load) {
+            page.item("  - ", &item);
         }
     }
 }

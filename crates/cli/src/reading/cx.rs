@@ -1,25 +1,31 @@
 //! The reader over the tree: looks values up and collects findings.
 
-use super::finding::{Finding, Severity, bad};
-use super::tables::{Field, Section};
+use super::fields::{Field, Kind, Section};
+use super::finding::{Finding, Severity, bad, plain};
 use super::text;
-use super::tree::{At, Kind, Node};
+use super::tree::{At, Node, Value};
+
+/// Most findings kept (a choice): nobody reads more, and a file of noise would fill the memory.
+const MOST_FINDINGS: usize = 200;
 
 pub(crate) struct Cx {
     pub findings: Vec<Finding>,
     path: String,
+    /// Every section of the format, to say where a misplaced key belongs.
+    sections: &'static [&'static Section],
 }
 
 impl Cx {
-    pub fn new(path: &str) -> Self {
+    pub fn new(path: &str, sections: &'static [&'static Section]) -> Self {
         Self {
             findings: Vec::new(),
             path: path.to_owned(),
+            sections,
         }
     }
 
     fn full(&self) -> bool {
-        self.findings.len() >= 1000
+        self.findings.len() >= MOST_FINDINGS
     }
     fn push(
         &mut self,
@@ -36,9 +42,9 @@ impl Cx {
                 code,
                 severity,
                 path,
-                line: at.line,
-                column: at.column,
-                span: at.start..at.end,
+                line: at.line as usize,
+                column: at.column as usize,
+                span: at.start as usize..at.end as usize,
                 found,
                 expected,
                 way_out,
@@ -81,7 +87,7 @@ impl Cx {
     }
 
     /// The entries of a section, with unknown and missing keys found.
-    pub fn map<'a>(&mut self, node: &'a Node, section: &'static Section) -> Option<Map<'a>> {
+    pub fn map<'a>(&mut self, node: &'a Node<'a>, section: &'static Section) -> Option<Map<'a>> {
         let entries = self.entries(node)?;
         for (key, _) in entries {
             if self.full() {
@@ -89,15 +95,7 @@ impl Cx {
             }
             let name = word(key);
             if !section.fields.iter().any(|f| f.key == name) {
-                let known: Vec<&str> = section.fields.iter().map(|f| f.key).collect();
-                let help = near(name, known.iter().copied()).unwrap_or_else(|| "remove it".into());
-                self.error(
-                    "unknown-key",
-                    key.at,
-                    format!("`{name}`"),
-                    format!("one of {}", known.join(", ")),
-                    help,
-                );
+                self.unknown_key(key, name, section);
             }
         }
         let map = Map {
@@ -106,7 +104,7 @@ impl Cx {
             fields: section.fields,
         };
         for f in section.fields {
-            if f.required && map.get(f.key).is_none() {
+            if f.required() && map.get(f.key).is_none() {
                 self.error(
                     "missing-key",
                     node.at,
@@ -118,8 +116,27 @@ impl Cx {
         }
         Some(map)
     }
-    pub fn entries<'a>(&mut self, node: &'a Node) -> Option<&'a [(Node, Node)]> {
-        if let Kind::Map(m) = &node.kind {
+
+    fn unknown_key(&mut self, key: &Node, name: &str, section: &Section) {
+        let known: Vec<&str> = section.fields.iter().map(|f| f.key).collect();
+        let has = |s: &&&Section| s.fields.iter().any(|f| f.key == name);
+        let help = near(name, known.iter().copied())
+            .or_else(|| {
+                let home = self.sections.iter().find(has)?;
+                Some(format!("`{name}` belongs to a {}", home.name))
+            })
+            .unwrap_or_else(|| "remove it".into());
+        self.error(
+            "unknown-key",
+            key.at,
+            format!("`{}`", cut(name)),
+            format!("one of {}", known.join(", ")),
+            help,
+        );
+    }
+
+    pub fn entries<'a>(&mut self, node: &'a Node<'a>) -> Option<&'a [(Node<'a>, Node<'a>)]> {
+        if let Value::Map(m) = &node.value {
             return Some(m);
         }
         self.error(
@@ -131,8 +148,8 @@ impl Cx {
         );
         None
     }
-    pub fn list<'a>(&mut self, node: &'a Node) -> &'a [Node] {
-        if let Kind::List(l) = &node.kind {
+    pub fn list<'a>(&mut self, node: &'a Node<'a>) -> &'a [Node<'a>] {
+        if let Value::List(l) = &node.value {
             if l.is_empty() {
                 self.error(
                     "empty",
@@ -154,7 +171,7 @@ impl Cx {
         &[]
     }
     pub fn name(&mut self, node: &Node) -> String {
-        let Kind::Scalar { text, .. } = &node.kind else {
+        let Value::Scalar { text, .. } = &node.value else {
             self.error(
                 "wrong-type",
                 node.at,
@@ -189,7 +206,7 @@ impl Cx {
                 "shorten it",
             );
         }
-        text.clone()
+        text.to_string()
     }
     pub fn flag(&mut self, node: Option<&Node>) -> bool {
         match node.map(|n| (n, word(n))) {
@@ -208,7 +225,8 @@ impl Cx {
             }
         }
     }
-    /// A quantity in its base unit times `scale`, rounded.
+    /// A quantity in its base unit times `scale`, rounded half away from 0. `covered` is how many
+    /// bees cover a frame.
     pub fn quantity(
         &mut self,
         map: &Map,
@@ -218,45 +236,47 @@ impl Cx {
     ) -> Option<i64> {
         let node = map.get(key)?;
         let f = map.fields.iter().find(|f| f.key == key)?;
-        self.value(node, f.kind, f.least, f.most, scale, covered)
+        self.value(node, f.kind, f.range?, scale, covered)
+    }
+    /// A whole number within its range.
+    pub fn count(&mut self, map: &Map, key: &str) -> Option<u32> {
+        let value = self.quantity(map, key, 1.0, None)?;
+        u32::try_from(value).ok()
     }
     pub fn value(
         &mut self,
         node: &Node,
-        kind: &str,
-        least: f64,
-        most: f64,
+        kind: Kind,
+        (least, most): (f64, f64),
         scale: f64,
         covered: Option<i64>,
     ) -> Option<i64> {
+        let kind = if let Kind::Cap(of) = kind { *of } else { kind };
+        let wrong = |cx: &mut Self| {
+            let form = text::form(kind);
+            let way_out = format!("write {form}");
+            cx.error("wrong-type", node.at, describe(node), form, way_out);
+        };
         let base = match text::split(word(node)) {
-            Some((v, "frame" | "frames")) if kind == "bees" && covered.is_some() => {
+            Some((v, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
                 covered.map(|c| v * c as f64)
             }
             Some((v, unit)) => text::factor(kind, unit).map(|f| v * f),
             None => None,
         };
         let Some(base) = base else {
-            self.error(
-                "wrong-type",
-                node.at,
-                describe(node),
-                text::form(kind),
-                format!("write {}", text::form(kind)),
-            );
+            wrong(self);
             return None;
         };
         if base < least || base > most {
+            let form = text::form(kind);
+            let unit = text::base_unit(kind);
             self.error(
                 "out-of-range",
                 node.at,
-                format!("`{}`", word(node)),
-                format!(
-                    "{}, from {least} to {most}{}",
-                    text::form(kind),
-                    base_unit(kind)
-                ),
-                if kind == "share" {
+                describe(node),
+                format!("{form}, from {least} to {most}{unit}"),
+                if kind == Kind::Share {
                     "shares are written `60 %` or `0.6`"
                 } else {
                     "correct the figure"
@@ -264,14 +284,8 @@ impl Cx {
             );
             return None;
         }
-        if kind == "count" && base.fract() != 0.0 {
-            self.error(
-                "wrong-type",
-                node.at,
-                describe(node),
-                text::form(kind),
-                "write a whole number",
-            );
+        if kind == Kind::Count && base.fract() != 0.0 {
+            wrong(self);
             return None;
         }
         Some((base * scale).round() as i64)
@@ -282,11 +296,11 @@ impl Cx {
         let at = known.iter().position(|k| k == name);
         if at.is_none() && !self.full() {
             let help = near(name, known.iter().map(String::as_str))
-                .unwrap_or_else(|| format!("define this {what} or use another"));
+                .unwrap_or_else(|| format!("use a {what} that there is"));
             self.error(
                 "unknown-name",
                 node.at,
-                format!("`{name}`"),
+                describe(node),
                 format!("a known {what}"),
                 help,
             );
@@ -295,22 +309,13 @@ impl Cx {
     }
 }
 
-fn base_unit(kind: &str) -> &'static str {
-    match kind {
-        "grams" => " g",
-        "metres" => " m",
-        "area" => " dm2",
-        _ => "",
-    }
-}
-
 pub(crate) struct Map<'a> {
     pub at: At,
-    pub entries: &'a [(Node, Node)],
+    pub entries: &'a [(Node<'a>, Node<'a>)],
     fields: &'static [Field],
 }
 impl<'a> Map<'a> {
-    pub fn get(&self, key: &str) -> Option<&'a Node> {
+    pub fn get(&self, key: &str) -> Option<&'a Node<'a>> {
         self.entries
             .iter()
             .find(|(k, _)| word(k) == key)
@@ -319,22 +324,29 @@ impl<'a> Map<'a> {
 }
 
 /// The text of a scalar, or nothing.
-pub(crate) fn word(node: &Node) -> &str {
-    if let Kind::Scalar { text, .. } = &node.kind {
+pub(crate) fn word<'a>(node: &'a Node) -> &'a str {
+    if let Value::Scalar { text, .. } = &node.value {
         text
     } else {
         ""
     }
 }
+/// A value in a few words.
 fn describe(node: &Node) -> String {
-    match &node.kind {
-        Kind::Scalar { text, plain: true } if text.is_empty() => "nothing".into(),
-        Kind::Scalar { text, .. } => format!("`{}`", text.chars().take(60).collect::<String>()),
-        Kind::List(_) => "a list".into(),
-        Kind::Map(_) => "a map".into(),
+    match &node.value {
+        Value::Scalar { text, plain: true } if text.is_empty() => "nothing".into(),
+        Value::Scalar { text, .. } => format!("`{}`", cut(text)),
+        Value::List(_) => "a list".into(),
+        Value::Map(_) => "a map".into(),
     }
 }
-fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
+
+/// The beginning of a text, enough to recognise it.
+fn cut(text: &str) -> String {
+    plain(&text.chars().take(60).collect::<String>())
+}
+
+pub(crate) fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
     if name.len() > 200 {
         return None;
     }

@@ -6,9 +6,9 @@ use std::ops::Range;
 /// Whether a finding stops the reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Severity {
-    /// The scenario cannot be used.
+    /// The file cannot be used.
     Error,
-    /// The scenario can be used; something looks wrong.
+    /// The file can be used; something looks wrong.
     Warning,
 }
 
@@ -20,7 +20,10 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("encoding", "the file is not UTF-8 or holds a NUL byte"),
     ("yaml", "the file is not well-formed YAML"),
-    ("duplicate-key", "a key stands twice in one mapping"),
+    (
+        "duplicate-key",
+        "a name stands twice where it may stand once",
+    ),
     ("unknown-key", "a key is not part of the format"),
     ("missing-key", "a required key is missing"),
     ("wrong-type", "a value is of the wrong kind"),
@@ -32,19 +35,30 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("empty", "a list, map or name is empty"),
     ("frame-overfull", "brood and stores exceed the drawn comb"),
+    ("two-readings", "one thing is said in two ways"),
+    ("impossible-line", "no frame can ever meet a recipe line"),
     (
-        "two-readings",
-        "a colony gives both frames and quick counts",
+        "no-frame-fits",
+        "no frame at hand meets a recipe line or a substitute",
     ),
-    ("impossible-line", "no frame can meet a recipe line"),
     ("keep-above", "a colony is to keep more than it has"),
+    ("no-limits", "a colony with a crop may give everything"),
+    (
+        "hold-without-reason",
+        "a colony is on hold and no reason is given",
+    ),
     ("flow-without-day", "a flow is given without a stocking day"),
+    ("flow-over", "a flow has ended before the stocking day"),
     ("dates-order", "a flow ends before it begins"),
     ("missing-distance", "two sites have no distance"),
-    ("unused-name", "a recipe is used by no box"),
+    (
+        "no-cells",
+        "cells are counted and none is for a kind of box",
+    ),
+    ("unused-name", "something is defined and used by nothing"),
 ];
 
-/// Something the reader found in a scenario.
+/// Something the reader found in a scenario or a plan.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
     /// One of [`CODES`].
@@ -84,11 +98,11 @@ impl Finding {
     /// Shows the finding with its line of `source`. Safe for a terminal.
     #[must_use]
     pub fn render(&self, source: &str, color: bool) -> String {
-        let (level, what) = match self.severity {
-            Severity::Error => (Level::ERROR, "found"),
-            Severity::Warning => (Level::WARNING, "found"),
+        let level = match self.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
         };
-        let title = format!("{what} {}", plain(&self.found));
+        let title = format!("found {}", plain(&self.found));
         let at = floor(source, self.span.start);
         let start = source
             .get(..at)

@@ -1,5 +1,7 @@
 //! Quantities written as text.
 
+use super::fields::Kind;
+
 /// A number and its unit, as in `6 kg`.
 pub(crate) fn split(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();
@@ -13,39 +15,121 @@ pub(crate) fn split(text: &str) -> Option<(f64, &str)> {
         .then(|| (value, text.get(end..).unwrap_or_default().trim()))
 }
 
+/// Units of a kind and their factors to its base unit. An empty unit is a bare number.
+fn units(kind: Kind) -> &'static [(&'static str, f64)] {
+    match kind {
+        Kind::Count | Kind::Number => &[("", 1.0)],
+        Kind::Area => &[("", 1.0), ("dm2", 1.0)],
+        Kind::Share => &[("", 1.0), ("%", 0.01)],
+        Kind::Frames => &[("", 1.0), ("frame", 1.0), ("frames", 1.0)],
+        Kind::Bees => &[("", 1.0), ("bees", 1.0)],
+        // Pounds and ounces avoirdupois and the international mile are exact by definition.
+        Kind::Grams => &[
+            ("g", 1.0),
+            ("kg", 1000.0),
+            ("lb", 453.592_37),
+            ("oz", 28.349_523_125),
+        ],
+        Kind::Metres => &[("m", 1.0), ("km", 1000.0), ("mi", 1609.344)],
+        Kind::Cap(of) => units(*of),
+        _ => &[],
+    }
+}
+
 /// The factor to the base unit of a kind of quantity.
-pub(crate) fn factor(kind: &str, unit: &str) -> Option<f64> {
-    Some(match (kind, unit) {
-        ("count" | "number" | "area", "") | ("metres", "m") | ("grams", "g") | ("share", "") => 1.0,
-        ("area", "dm2") | ("bees", "" | "bees") | ("frames", "" | "frame" | "frames") => 1.0,
-        ("grams", "kg") | ("metres", "km") => 1000.0,
-        ("grams", "lb") => 453.592_37,
-        ("grams", "oz") => 28.349_523_125,
-        ("metres", "mi") => 1609.344,
-        ("share", "%") => 0.01,
-        _ => return None,
-    })
+pub(crate) fn factor(kind: Kind, unit: &str) -> Option<f64> {
+    let found = units(kind).iter().find(|(name, _)| *name == unit);
+    found.map(|(_, factor)| *factor)
 }
 
 /// How a kind is written.
-pub(crate) fn form(kind: &str) -> &'static str {
+pub(crate) fn form(kind: Kind) -> &'static str {
     match kind {
-        "count" => "a whole number",
-        "grams" => "a weight such as `6 kg` or `12 lb`",
-        "metres" => "a distance such as `3.4 km` or `2 mi`",
-        "share" => "a share such as `60 %` or `0.6`",
-        "frames" => "frames such as `2.5 frames`",
-        "bees" => "bees as a number or as `4 frames`",
-        "area" => "an area such as `8.8 dm2`",
+        Kind::Count => "a whole number",
+        Kind::Grams => "a weight such as `6 kg` or `12 lb`",
+        Kind::Metres => "a distance such as `3.4 km` or `2 mi`",
+        Kind::Share => "a share such as `60 %` or `0.6`",
+        Kind::Frames => "frames such as `2.5 frames`",
+        Kind::Bees => "bees as a number or as `4 frames`",
+        Kind::Area => "an area such as `8.8 dm2`",
+        Kind::Cap(of) => form(*of),
         _ => "a number",
     }
 }
 
-/// Great-circle distance in metres, earth radius 6371.0088 km.
+/// The base unit of a kind, with a space before it.
+pub(crate) fn base_unit(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Grams => " g",
+        Kind::Metres => " m",
+        Kind::Area => " dm2",
+        _ => "",
+    }
+}
+
+/// A regular expression for the text of a quantity; one number, one unit. Negative figures
+/// are out of every range, so no sign is allowed.
+pub(crate) fn pattern(kind: Kind) -> String {
+    let mut names: Vec<&str> = units(kind).iter().map(|(name, _)| *name).collect();
+    if kind == Kind::Bees {
+        names.extend(["frame", "frames"]);
+    }
+    let bare = names.contains(&"");
+    names.retain(|name| !name.is_empty());
+    let unit = match (names.is_empty(), bare) {
+        (true, _) => String::new(),
+        (false, true) => format!(" *({})?", names.join("|")),
+        (false, false) => format!(" *({})", names.join("|")),
+    };
+    format!("^ *\\+?[0-9_]*\\.?[0-9_]*{unit} *$")
+}
+
+/// Great-circle distance in metres, earth radius 6371.0088 km (mean radius of the IUGG).
 pub(crate) fn great_circle(a: (f64, f64), b: (f64, f64)) -> u64 {
     let (la, lb) = (a.0.to_radians(), b.0.to_radians());
     let h = ((lb - la) / 2.0).sin().powi(2)
         + la.cos() * lb.cos() * ((b.1 - a.1).to_radians() / 2.0).sin().powi(2);
     let d = 2.0 * 6_371_008.8 * h.clamp(0.0, 1.0).sqrt().asin();
     d.round() as u64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn units_are_exact_by_definition() {
+        for (kind, unit, grams_or_metres) in [
+            (Kind::Grams, "g", 1.0),
+            (Kind::Grams, "kg", 1000.0),
+            (Kind::Grams, "lb", 453.592_37),
+            (Kind::Grams, "oz", 453.592_37 / 16.0),
+            (Kind::Metres, "m", 1.0),
+            (Kind::Metres, "km", 1000.0),
+            (Kind::Metres, "mi", 1609.344),
+        ] {
+            assert_eq!(factor(kind, unit), Some(grams_or_metres), "{unit}");
+        }
+        assert_eq!(factor(Kind::Grams, ""), None, "a bare weight is ambiguous");
+        assert_eq!(factor(Kind::Grams, "km"), None);
+    }
+
+    #[test]
+    fn great_circles_follow_from_the_radius() {
+        let radius: f64 = 6_371_008.8;
+        let metres = |degrees: f64| (radius * degrees.to_radians()).round() as u64;
+        // Along a meridian and along the equator an angle is an arc.
+        assert_eq!(great_circle((50.0, 8.0), (51.0, 8.0)), metres(1.0));
+        assert_eq!(great_circle((0.0, 0.0), (0.0, 90.0)), metres(90.0));
+        assert_eq!(great_circle((90.0, 0.0), (-90.0, 0.0)), metres(180.0));
+        // Over the date line, and the same either way.
+        assert_eq!(great_circle((0.0, 179.5), (0.0, -179.5)), metres(1.0));
+        let (a, b) = ((50.10, 8.20), (50.14, 8.27));
+        assert_eq!(great_circle(a, b), great_circle(b, a));
+        assert_eq!(great_circle(a, a), 0);
+        // Small triangles are flat: 0.04 degrees north, 0.07 east at cos(50.12).
+        let flat = metres(0.04) as f64;
+        let east = metres(0.07) as f64 * 50.12_f64.to_radians().cos();
+        assert!((great_circle(a, b) as f64 - flat.hypot(east)).abs() < 2.0);
+    }
 }

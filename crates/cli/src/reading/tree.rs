@@ -2,196 +2,140 @@
 
 use super::cx::Cx;
 use super::finding::bad;
-use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, options};
+use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
-const MAX_BYTES: usize = 32 * 1024 * 1024;
-const MAX_NODES: usize = 6_000_000;
-const MAX_DEPTH: usize = 32;
+/// Largest file in bytes (a choice: a yard of 20,000 colonies frame by frame takes about 11 MB).
+/// Without it a wrong file could fill the memory.
+pub(crate) const MOST_BYTES: usize = 16_000_000;
+/// Most keys and values in all (a choice, for the same reason: such a yard has about 2 million,
+/// and this many still fit in 200 MB).
+const MOST_NODES: usize = 2_500_000;
+/// Deepest nesting (a choice: the format needs 8). Without it brackets could fill the stack.
+const MOST_DEPTH: usize = 32;
 
 /// Where a value stands.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct At {
-    pub line: usize,
-    pub column: usize,
-    pub start: usize,
-    pub end: usize,
+    pub line: u32,
+    pub column: u32,
+    pub start: u32,
+    pub end: u32,
+}
+
+impl At {
+    fn new(line: usize, column: usize, start: usize, end: usize) -> Self {
+        let small = |n| u32::try_from(n).unwrap_or(u32::MAX);
+        Self {
+            line: small(line),
+            column: small(column),
+            start: small(start),
+            end: small(end),
+        }
+    }
+
+    /// The beginning of the file.
+    pub(crate) fn top() -> Self {
+        Self::new(1, 1, 0, 0)
+    }
 }
 
 #[derive(Debug)]
-pub(crate) struct Node {
+pub(crate) struct Node<'a> {
     pub at: At,
-    pub kind: Kind,
+    pub value: Value<'a>,
 }
 
 #[derive(Debug)]
-pub(crate) enum Kind {
-    Scalar { text: String, plain: bool },
-    List(Vec<Node>),
-    Map(Vec<(Node, Node)>),
+pub(crate) enum Value<'a> {
+    Scalar { text: Cow<'a, str>, plain: bool },
+    List(Vec<Node<'a>>),
+    Map(Vec<(Node<'a>, Node<'a>)>),
 }
 
 /// The text of the file, if it is text and not too large.
 pub(crate) fn source<'a>(cx: &mut Cx, bytes: &'a [u8]) -> Option<&'a str> {
-    let top = At {
-        line: 1,
-        column: 1,
-        start: 0,
-        end: 0,
-    };
-    if bytes.len() > MAX_BYTES {
+    if bytes.len() > MOST_BYTES {
         cx.error(
             "too-large",
-            top,
+            At::top(),
             format!("{} bytes", bytes.len()),
-            "at most 32 MiB",
-            "split the file",
+            "at most 16 MB",
+            "is it the right file? If so, split it",
         );
         return None;
     }
-    match std::str::from_utf8(bytes) {
-        Ok(text) => match text.find('\0') {
-            Some(i) => {
-                let at = place(text, i);
-                cx.error(
-                    "encoding",
-                    at,
-                    "a NUL byte",
-                    "text",
-                    "save the file as UTF-8 text",
-                );
-                None
-            }
-            None => Some(text),
-        },
+    let (text, fault) = match std::str::from_utf8(bytes) {
+        Ok(text) => (text, text.find('\0').map(|i| (i, "a NUL byte"))),
         Err(e) => {
-            let good = std::str::from_utf8(bytes.get(..e.valid_up_to()).unwrap_or_default())
-                .unwrap_or_default();
-            let at = place(good, good.len());
-            cx.error(
-                "encoding",
-                at,
-                "bytes that are not UTF-8",
-                "UTF-8 text",
-                "save the file as UTF-8 text",
-            );
-            None
+            let good = bytes.get(..e.valid_up_to()).unwrap_or_default();
+            let good = std::str::from_utf8(good).unwrap_or_default();
+            (good, Some((good.len(), "bytes that are not UTF-8")))
         }
-    }
+    };
+    let Some((at, found)) = fault else {
+        return Some(text);
+    };
+    cx.error(
+        "encoding",
+        place(text, at),
+        found,
+        "UTF-8 text",
+        "save the file as UTF-8 text",
+    );
+    None
 }
 
 fn place(text: &str, i: usize) -> At {
     let before = text.get(..i).unwrap_or_default();
     let line = before.matches('\n').count() + 1;
-    let column = before
-        .rsplit('\n')
-        .next()
-        .unwrap_or_default()
-        .chars()
-        .count()
-        + 1;
-    At {
-        line,
-        column,
-        start: i,
-        end: i + 1,
-    }
+    let last = before.rsplit('\n').next().unwrap_or_default();
+    At::new(line, last.chars().count() + 1, i, i + 1)
 }
 
-enum Open {
-    List(Vec<Node>),
-    Map(Vec<(Node, Node)>, Option<Node>, BTreeSet<String>),
+/// A list or map that is still open.
+enum Open<'a> {
+    List(Vec<Node<'a>>),
+    Map {
+        entries: Vec<(Node<'a>, Node<'a>)>,
+        key: Option<Node<'a>>,
+        seen: BTreeSet<Cow<'a, str>>,
+    },
 }
 
-/// Parses one document. Anchors, aliases and tags are not part of the format.
-pub(crate) fn parse(cx: &mut Cx, text: &str) -> Option<Node> {
-    let mut stack: Vec<(At, Open)> = Vec::new();
+/// Parses one document. Anchors, aliases and tags are not part of the format. `what` the file
+/// should hold is named when it holds nothing.
+pub(crate) fn parse<'a>(cx: &mut Cx, text: &'a str, what: &str) -> Option<Node<'a>> {
+    let mut stack: Vec<(At, Open<'a>)> = Vec::new();
     let mut root = None;
-    let mut nodes = 0usize;
-    let mut documents = 0usize;
-    for next in Parser::new_from_str_with_options(
-        text,
-        options! { emit_comments: false, emit_unresolved_aliases: true },
-    ) {
+    let (mut nodes, mut documents) = (0usize, 0usize);
+    let options = options! { emit_comments: false, emit_unresolved_aliases: true };
+    for next in Parser::new_from_str_with_options(text, options) {
         let (event, span) = match next {
             Ok(pair) => pair,
-            Err(e) => {
-                let m = e.marker();
-                let start = m.byte_offset().unwrap_or(0);
-                let at = At {
-                    line: m.line(),
-                    column: m.col() + 1,
-                    start,
-                    end: start + 1,
-                };
-                if e.info().contains("nest") || e.info().contains("recursion") {
-                    cx.error(
-                        "too-large",
-                        at,
-                        "too deeply nested values",
-                        "nesting of at most 32",
-                        "flatten the structure",
-                    );
-                    return None;
-                }
-                cx.error(
-                    "yaml",
-                    at,
-                    e.info(),
-                    "well-formed YAML",
-                    "check indentation, colons, brackets and quotes here",
-                );
+            Err(error) => {
+                broken(cx, &error);
                 return None;
             }
         };
         let start = span.start.byte_offset().unwrap_or(0);
         let end = span.end.byte_offset().unwrap_or(start).max(start);
-        let at = At {
-            line: span.start.line(),
-            column: span.start.col() + 1,
-            start,
-            end,
-        };
+        let at = At::new(span.start.line(), span.start.col() + 1, start, end);
         nodes += 1;
-        if nodes > MAX_NODES || stack.len() > MAX_DEPTH {
-            cx.error(
-                "too-large",
-                at,
-                "too many or too deeply nested values",
-                "at most 6,000,000 values, nested 32 deep",
-                "split the file or flatten it",
-            );
+        if nodes > MOST_NODES || stack.len() > MOST_DEPTH {
+            too_large(cx, at);
+            return None;
+        }
+        if let Some((found, way_out)) = foreign(&event, &mut documents) {
+            cx.error("yaml", at, found, "one document of plain values", way_out);
             return None;
         }
         let node = match event {
-            Event::DocumentStart(..) => {
-                documents += 1;
-                if documents > 1 {
-                    cx.error(
-                        "yaml",
-                        at,
-                        "a second document",
-                        "one document",
-                        "remove `---` and what follows, or put it in its own file",
-                    );
-                    return None;
-                }
-                continue;
-            }
-            Event::Alias(_) | Event::UnresolvedAlias(_) => {
-                cx.error(
-                    "yaml",
-                    at,
-                    "an alias",
-                    "a plain value",
-                    "write the value out; anchors and aliases are not used",
-                );
-                return None;
-            }
-            Event::Scalar(value, style, ..) => Node {
+            Event::Scalar(text, style, ..) => Node {
                 at,
-                kind: Kind::Scalar {
-                    text: value.into_owned(),
+                value: Value::Scalar {
+                    text,
                     plain: style == ScalarStyle::Plain,
                 },
             },
@@ -200,17 +144,21 @@ pub(crate) fn parse(cx: &mut Cx, text: &str) -> Option<Node> {
                 continue;
             }
             Event::MappingStart(..) => {
-                stack.push((at, Open::Map(Vec::new(), None, BTreeSet::new())));
+                let open = Open::Map {
+                    entries: Vec::new(),
+                    key: None,
+                    seen: BTreeSet::new(),
+                };
+                stack.push((at, open));
                 continue;
             }
             Event::SequenceEnd | Event::MappingEnd => match stack.pop() {
-                Some((at, Open::List(list))) => Node {
+                Some((at, open)) => Node {
                     at,
-                    kind: Kind::List(list),
-                },
-                Some((at, Open::Map(map, ..))) => Node {
-                    at,
-                    kind: Kind::Map(map),
+                    value: match open {
+                        Open::List(list) => Value::List(list),
+                        Open::Map { entries, .. } => Value::Map(entries),
+                    },
                 },
                 None => continue,
             },
@@ -219,56 +167,99 @@ pub(crate) fn parse(cx: &mut Cx, text: &str) -> Option<Node> {
         match stack.last_mut() {
             None => root = Some(node),
             Some((_, Open::List(list))) => list.push(node),
-            Some((_, Open::Map(map, key, seen))) => match key.take() {
-                Some(k) => map.push((k, node)),
+            Some((_, Open::Map { entries, key, seen })) => match key.take() {
+                Some(k) => entries.push((k, node)),
                 None => {
-                    if let Kind::Scalar { text, .. } = &node.kind {
-                        if text.chars().any(bad) {
-                            cx.error(
-                                "control-character",
-                                node.at,
-                                "a control character in a key",
-                                "printable text",
-                                "retype the key",
-                            );
-                        }
-                        if !seen.insert(text.clone()) {
-                            cx.error(
-                                "duplicate-key",
-                                node.at,
-                                format!("`{text}` again"),
-                                "each key once",
-                                "remove or rename one of them",
-                            );
-                        }
-                    } else {
-                        cx.error(
-                            "wrong-type",
-                            node.at,
-                            "a list or map as a key",
-                            "a name",
-                            "write a plain key",
-                        );
-                    }
+                    as_key(cx, &node, seen);
                     *key = Some(node);
                 }
             },
         }
     }
     if root.is_none() {
-        let top = At {
-            line: 1,
-            column: 1,
-            start: 0,
-            end: 0,
-        };
-        cx.error(
-            "empty",
-            top,
-            "nothing",
-            "a scenario",
-            "start from the starter file",
-        );
+        let way_out = "is it the right file? `spareframe start NAME` writes a scenario";
+        cx.error("empty", At::top(), "nothing", what, way_out);
     }
     root
+}
+
+fn broken(cx: &mut Cx, error: &ScanError) {
+    let mark = error.marker();
+    let start = mark.byte_offset().unwrap_or(0);
+    let at = At::new(mark.line(), mark.col() + 1, start, start + 1);
+    if error.info().contains("nest") || error.info().contains("recursion") {
+        too_large(cx, at);
+        return;
+    }
+    cx.error(
+        "yaml",
+        at,
+        error.info(),
+        "well-formed YAML",
+        "check indentation, colons, brackets and quotes here",
+    );
+}
+
+fn too_large(cx: &mut Cx, at: At) {
+    cx.error(
+        "too-large",
+        at,
+        "too many or too deeply nested values",
+        "at most 2,500,000 values, nested 32 deep",
+        "split the file or flatten it",
+    );
+}
+
+/// YAML that the format leaves out, and what to write instead.
+fn foreign(event: &Event, documents: &mut usize) -> Option<(&'static str, &'static str)> {
+    match event {
+        Event::DocumentStart(..) => {
+            *documents += 1;
+            (*documents > 1).then_some((
+                "a second document",
+                "remove `---` and what follows, or put it in its own file",
+            ))
+        }
+        Event::Alias(_) | Event::UnresolvedAlias(_) => Some((
+            "an alias",
+            "write the value out; anchors and aliases are not used",
+        )),
+        Event::Scalar(_, _, _, Some(_))
+        | Event::SequenceStart(_, _, Some(_))
+        | Event::MappingStart(_, _, Some(_)) => {
+            Some(("a tag", "remove the word that begins with `!`"))
+        }
+        _ => None,
+    }
+}
+
+fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) {
+    let Value::Scalar { text, .. } = &node.value else {
+        cx.error(
+            "wrong-type",
+            node.at,
+            "a list or map as a key",
+            "a name",
+            "write a plain key",
+        );
+        return;
+    };
+    if text.chars().any(bad) {
+        cx.error(
+            "control-character",
+            node.at,
+            "a control character in a key",
+            "printable text",
+            "retype the key",
+        );
+    }
+    if !seen.insert(text.clone()) {
+        cx.error(
+            "duplicate-key",
+            node.at,
+            format!("`{text}` again"),
+            "each key once",
+            "remove or rename one of them",
+        );
+    }
 }

@@ -1,16 +1,22 @@
 //! Reading a scenario file: YAML to a solver value, with every finding at once.
 
-mod cx;
-mod finding;
+mod boxes;
+mod fields;
+mod fit;
+mod frames;
+mod limits;
 mod parts;
+mod places;
 mod recipes;
-mod tables;
-mod text;
-mod tree;
+mod reference;
+mod schema;
 mod whole;
 
-pub use finding::{CODES, Finding, Severity};
-pub use tables::{reference_markdown, schema};
+pub use crate::reading::{CODES, Finding, Severity};
+pub use reference::reference_markdown;
+pub use schema::schema;
+
+use crate::reading::{Cx, parse, source};
 
 /// A scenario ready to solve.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +27,17 @@ pub struct Loaded {
     pub day: Option<jiff::civil::Date>,
     /// The title, if given.
     pub title: Option<String>,
+    /// Where frames hang or lie, for people.
+    pub places: Places,
+}
+
+/// Where frames hang or lie, in the words of the file; `None` where it says nothing.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Places {
+    /// By colony and frame group.
+    pub colonies: Vec<Vec<Option<String>>>,
+    /// By entry of the store room.
+    pub store_room: Vec<Option<String>>,
 }
 
 /// What came of reading a file.
@@ -28,16 +45,24 @@ pub struct Loaded {
 pub struct Read {
     /// The scenario, unless there is an error among the findings.
     pub loaded: Option<Loaded>,
-    /// Errors and warnings in the order of the file.
+    /// Errors and warnings in the order of the file; at most 200.
     pub findings: Vec<Finding>,
 }
 
 /// Reads a scenario; `path_label` names the file in findings.
+///
+/// ```
+/// use spareframe::scenario::{read, starter};
+/// assert!(read("starter.yaml", starter().as_bytes()).loaded.is_some());
+/// let wrong = read("wrong.yaml", b"spareframe: 1\nbixes: {}\n");
+/// assert!(wrong.loaded.is_none());
+/// assert_eq!(wrong.findings[0].way_out, "did you mean `boxes`?");
+/// ```
 #[must_use]
 pub fn read(path_label: &str, bytes: &[u8]) -> Read {
-    let mut cx = cx::Cx::new(path_label);
-    let loaded = tree::source(&mut cx, bytes)
-        .and_then(|text| tree::parse(&mut cx, text))
+    let mut cx = Cx::new(path_label, fields::SECTIONS);
+    let loaded = source(&mut cx, bytes)
+        .and_then(|text| parse(&mut cx, text, "a scenario"))
         .and_then(|root| whole::convert(&mut cx, &root));
     let mut findings = cx.findings;
     findings.sort_by_key(|f| f.span.start);

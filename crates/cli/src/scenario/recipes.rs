@@ -1,21 +1,23 @@
 //! Recipes and their lines.
 
-use super::cx::{Cx, Map};
+use super::fields as t;
 use super::parts::Known;
-use super::tables as t;
-use super::tree::Node;
+use crate::reading::{At, Cx, Map, Node};
 use s::{Ask, Bees, CombId, Grams, Milli};
 use spareframe_solver as s;
 
+/// A recipe as read: its lines, where each stands, and the fewest bees.
+#[derive(Default)]
+pub(crate) struct Recipe {
+    pub lines: Vec<s::Line>,
+    pub places: Vec<At>,
+    pub bees: Bees,
+}
+
 fn ask(cx: &mut Cx, m: &Map, default: CombId, known: &Known) -> Ask {
     let comb = known.comb(cx, m, default);
-    let q = |cx: &mut Cx, k: &str| cx.quantity(m, k, 1000.0, None).unwrap_or(0);
-    let (brood, sealed, stores, drawn) = (
-        q(cx, "brood"),
-        q(cx, "sealed"),
-        q(cx, "stores"),
-        q(cx, "drawn"),
-    );
+    let mut q = |k: &str| cx.quantity(m, k, 1000.0, None).unwrap_or(0);
+    let (brood, sealed, stores, drawn) = (q("brood"), q("sealed"), q("stores"), q("drawn"));
     let bare = cx.flag(m.get("foundation"));
     if brood.max(sealed) + stores > 1000 || (bare && brood + sealed + stores + drawn > 0) {
         cx.error(
@@ -37,53 +39,64 @@ fn ask(cx: &mut Cx, m: &Map, default: CombId, known: &Known) -> Ask {
         drawn: Milli(drawn),
     }
 }
-fn comb_of(a: Ask) -> CombId {
+
+pub(crate) fn comb_of(a: Ask) -> CombId {
     match a {
         Ask::AtLeast { comb, .. } | Ask::Foundation { comb } => comb,
     }
 }
 
-pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> (Vec<s::Line>, Bees) {
-    let Some(m) = cx.map(node, &t::RECIPE) else {
-        return (Vec::new(), Bees(0));
+fn substitute(cx: &mut Cx, node: &Node, comb: CombId, known: &Known) -> Option<s::Substitute> {
+    let m = cx.map(node, &t::SUBSTITUTE)?;
+    Some(s::Substitute {
+        ask: ask(cx, &m, comb, known),
+        feed: Grams(cx.quantity(&m, "feed", 1.0, None).unwrap_or(0)),
+    })
+}
+
+fn line(cx: &mut Cx, node: &Node, number: usize, known: &Known) -> Option<s::Line> {
+    let m = cx.map(node, &t::LINE)?;
+    let name = match m.get("name") {
+        Some(n) => cx.name(n),
+        None => format!("line {number}"),
     };
-    let mut lines: Vec<s::Line> = Vec::new();
+    let ask = ask(cx, &m, CombId(0), known);
+    let others = m.get("or").map_or(&[][..], |n| cx.list(n));
+    let substitutes = others
+        .iter()
+        .filter_map(|n| substitute(cx, n, comb_of(ask), known))
+        .collect();
+    Some(s::Line {
+        name,
+        count: cx.count(&m, "count").unwrap_or(1),
+        ask,
+        substitutes,
+    })
+}
+
+pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> Recipe {
+    let mut out = Recipe::default();
+    let Some(m) = cx.map(node, &t::RECIPE) else {
+        return out;
+    };
     let list = m.get("lines").map_or(&[][..], |n| cx.list(n));
     for (i, n) in list.iter().enumerate() {
-        let Some(l) = cx.map(n, &t::LINE) else {
+        let Some(line) = line(cx, n, i + 1, known) else {
             continue;
         };
-        let name = l
-            .get("name")
-            .map_or_else(|| format!("line {}", i + 1), |n| cx.name(n));
-        if lines.iter().any(|x| x.name == name) {
+        if out.lines.iter().any(|other| other.name == line.name) {
             cx.error(
                 "duplicate-key",
                 n.at,
-                format!("line `{name}` again"),
+                format!("line `{}` again", line.name),
                 "each line name once",
                 "rename one",
             );
         }
-        let a = ask(cx, &l, CombId(0), known);
-        let mut substitutes = Vec::new();
-        for n in l.get("or").map_or(&[][..], |n| cx.list(n)) {
-            if let Some(o) = cx.map(n, &t::LINE) {
-                let ask = ask(cx, &o, comb_of(a), known);
-                substitutes.push(s::Substitute {
-                    ask,
-                    feed: Grams(cx.quantity(&o, "feed", 1.0, None).unwrap_or(0)),
-                });
-            }
-        }
-        lines.push(s::Line {
-            name,
-            count: cx.quantity(&l, "count", 1.0, None).unwrap_or(1) as u32,
-            ask: a,
-            substitutes,
-        });
+        out.lines.push(line);
+        out.places.push(n.at);
     }
-    let full = lines.first().map(|l| known.bees_on(comb_of(l.ask)));
-    let bees = cx.quantity(&m, "bees", 1.0, full).unwrap_or(0);
-    (lines, Bees(bees))
+    let full = out.lines.first().map(|l| known.bees_on(comb_of(l.ask)));
+    out.bees = Bees(cx.quantity(&m, "bees", 1.0, full).unwrap_or(0));
+    out
 }

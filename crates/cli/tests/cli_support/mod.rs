@@ -2,7 +2,7 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 use assert_cmd::Command;
-use spareframe::output::{Heading, Report, build};
+use spareframe::output::{Notes, Report, build};
 use spareframe_solver::*;
 
 /// A run of the command.
@@ -216,15 +216,16 @@ pub fn stocking() -> Stocking {
     }
 }
 
-pub fn heading() -> Heading {
-    Heading {
+pub fn notes() -> Notes {
+    Notes {
         title: Some("May round".into()),
         day: Some("2026-05-20".into()),
+        places: spareframe::scenario::Places::default(),
     }
 }
 
 pub fn report() -> Report {
     let stocking = stocking();
     let goals = stocking.goals;
-    build(&scenario(), &heading(), &Outcome::Stocked(stocking), &goals)
+    build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals)
 }

@@ -1,0 +1,90 @@
+//! How long reading, solving and checking take.
+//!
+//! `cargo bench -p spareframe --bench stock` measures; with `-- --test` each runs once.
+
+use divan::{Bencher, black_box};
+use spareframe::scenario::read;
+use spareframe_solver::{Outcome, Scenario, SolveOptions, check, solve};
+use std::path::Path;
+
+fn main() {
+    divan::main();
+}
+
+const NAMES: [&str; 6] = [
+    "first-round",
+    "forty",
+    "home-yard",
+    "nuclei",
+    "taken-apart",
+    "thin-spring",
+];
+
+/// Those of them with more than one compartment to check.
+const STOCKED: [&str; 5] = ["first-round", "forty", "home-yard", "nuclei", "taken-apart"];
+
+fn text(name: &str) -> Vec<u8> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
+    std::fs::read(folder.join(format!("{name}.yaml"))).expect("a scenario of this name")
+}
+
+fn scenario(name: &str) -> Scenario {
+    let loaded = read(name, &text(name)).loaded;
+    loaded.expect("a scenario without errors").scenario
+}
+
+/// The first round so many times over: colonies, boxes, cells and spare frames. The crops differ,
+/// so that no two colonies are quite alike.
+fn yard(times: u32) -> Scenario {
+    let one = scenario("first-round");
+    let mut yard = one.clone();
+    yard.colonies.clear();
+    for round in 0..times {
+        for colony in &one.colonies {
+            let mut colony = colony.clone();
+            colony.name = format!("{} of {round}", colony.name);
+            if let Some(crop) = &mut colony.crop {
+                crop.honey.0 += i64::from(round) * 137 % 4000;
+            }
+            yard.colonies.push(colony);
+        }
+    }
+    for kind in &mut yard.boxes {
+        kind.count *= times;
+    }
+    for spare in &mut yard.store_room {
+        spare.count *= times;
+    }
+    for batch in yard.cells.iter_mut().flatten() {
+        batch.count *= times;
+    }
+    yard
+}
+
+#[divan::bench(args = NAMES)]
+fn reading(bencher: Bencher, name: &str) {
+    let text = text(name);
+    bencher.bench(|| read(name, black_box(&text)));
+}
+
+#[divan::bench(args = NAMES)]
+fn solving(bencher: Bencher, name: &str) {
+    let scenario = scenario(name);
+    bencher.bench(|| solve(black_box(&scenario), &SolveOptions::default()));
+}
+
+#[divan::bench(args = STOCKED)]
+fn checking(bencher: Bencher, name: &str) {
+    let scenario = scenario(name);
+    let Outcome::Stocked(stocking) = solve(&scenario, &SolveOptions::default()) else {
+        panic!("nothing is stocked in {name}")
+    };
+    bencher.bench(|| check(black_box(&scenario), black_box(&stocking.plan)));
+}
+
+/// 9 colonies for each time.
+#[divan::bench(args = [1, 4, 16], sample_count = 5)]
+fn yards(bencher: Bencher, times: u32) {
+    let scenario = yard(times);
+    bencher.bench(|| solve(black_box(&scenario), &SolveOptions::default()));
+}

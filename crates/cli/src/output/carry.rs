@@ -1,0 +1,62 @@
+//! What to bring to each site.
+
+use super::build::{decimal, frame_of, holds, site};
+use super::report::{Carry, LoadFrames};
+use super::stocked::feed;
+use spareframe_solver::{FrameState, Origin, Plan, Scenario};
+use std::collections::BTreeMap;
+
+#[derive(Default)]
+struct Load {
+    frames: BTreeMap<FrameState, u32>,
+    bees: i64,
+    cells: u32,
+    feed: i64,
+}
+
+/// Loads by site of the boxes, then by place of origin, the store room first.
+pub(super) fn carry(scenario: &Scenario, plan: &Plan) -> Vec<Carry> {
+    let mut loads: BTreeMap<(usize, Option<usize>), Load> = BTreeMap::new();
+    let home = |id: spareframe_solver::ColonyId| scenario.colonies.get(id.0).map(|d| d.site.0);
+    for c in &plan.compartments {
+        let Some(kind) = scenario.boxes.get(c.kind.0) else {
+            continue;
+        };
+        let to = kind.site.0;
+        let site_load = loads.entry((to, None)).or_default();
+        site_load.cells += 1;
+        site_load.feed = site_load.feed.saturating_add(feed(scenario, c));
+        for placed in &c.frames {
+            let Some(frame) = frame_of(scenario, placed.origin) else {
+                continue;
+            };
+            let from = match placed.origin {
+                Origin::Colony(id, _) => home(id),
+                Origin::StoreRoom(_) => None,
+            };
+            let load = loads.entry((to, from)).or_default();
+            let n = load.frames.entry(*frame).or_default();
+            *n = n.saturating_add(placed.count);
+        }
+        for placed in &c.bees {
+            let load = loads.entry((to, home(placed.colony))).or_default();
+            load.bees = load.bees.saturating_add(placed.bees.0);
+        }
+    }
+    let carried = |((to, from), load): ((usize, Option<usize>), Load)| Carry {
+        to_site: site(scenario, to),
+        from_site: from.map(|f| site(scenario, f)),
+        frames: load
+            .frames
+            .iter()
+            .map(|(f, n)| LoadFrames {
+                frames: *n,
+                each_holds: holds(scenario, f),
+            })
+            .collect(),
+        bees: load.bees,
+        cells: load.cells,
+        feed_kg: decimal(load.feed, 1000.0),
+    };
+    loads.into_iter().map(carried).collect()
+}

@@ -1,0 +1,122 @@
+//! One stocked compartment as the report shows it.
+
+use super::build::{Notes, decimal, frame_of, holds, place, site};
+use super::fits;
+use super::report::{BeesReport, CompartmentReport, FramesReport};
+use spareframe_solver::{
+    BoxKind, Colony, Compartment, FrameState, Line, Origin, PlacedFrames, Scenario, share_of,
+};
+
+pub(super) fn compartment(
+    scenario: &Scenario,
+    notes: &Notes,
+    c: &Compartment,
+) -> Option<CompartmentReport> {
+    let kind = scenario.boxes.get(c.kind.0)?;
+    let mut cover = 0;
+    for placed in &c.frames {
+        if let Some(frame) = frame_of(scenario, placed.origin) {
+            let full = scenario.combs.get(frame.comb.0).map_or(0, |c| c.bees.0);
+            cover += share_of(frame.brood, full) * i64::from(placed.count);
+        }
+    }
+    let (bees, staying) = bees(scenario, kind, c);
+    let frames = c.frames.iter();
+    Some(CompartmentReport {
+        box_kind: kind.name.clone(),
+        box_no: c.box_no.saturating_add(1),
+        compartment: c.place.saturating_add(1),
+        site: site(scenario, kind.site.0),
+        frames: frames
+            .filter_map(|placed| placed_frames(scenario, notes, kind, placed))
+            .collect(),
+        bees,
+        bees_staying: staying,
+        bees_needed: kind.bees.0,
+        bees_to_cover_brood: cover,
+        feed_kg: decimal(feed(scenario, c), 1000.0),
+    })
+}
+
+/// Feed for the substitutes of a compartment, in grams of honey equivalent.
+pub(super) fn feed(scenario: &Scenario, c: &Compartment) -> i64 {
+    let Some(kind) = scenario.boxes.get(c.kind.0) else {
+        return 0;
+    };
+    let of = |placed: &PlacedFrames| {
+        let line = kind.lines.get(placed.line)?;
+        let (_, each) = substitute(line, frame_of(scenario, placed.origin)?)?;
+        Some(each.saturating_mul(i64::from(placed.count)))
+    };
+    c.frames.iter().filter_map(of).sum()
+}
+
+/// Which substitute of a line a frame is, from 0, and its feed in grams; none where it fits the
+/// line itself.
+fn substitute(line: &Line, frame: &FrameState) -> Option<(usize, i64)> {
+    if fits(&line.ask, frame) {
+        return None;
+    }
+    let index = line.substitutes.iter().position(|s| fits(&s.ask, frame))?;
+    let feed = line.substitutes.get(index)?.feed.0;
+    Some((index, feed))
+}
+
+fn placed_frames(
+    scenario: &Scenario,
+    notes: &Notes,
+    kind: &BoxKind,
+    placed: &PlacedFrames,
+) -> Option<FramesReport> {
+    let line = kind.lines.get(placed.line)?;
+    let frame = frame_of(scenario, placed.origin)?;
+    let substitute = substitute(line, frame);
+    let fed = substitute.map_or(0, |(_, each)| each.saturating_mul(i64::from(placed.count)));
+    let (colony, frame_group, store_room_entry) = match placed.origin {
+        Origin::Colony(id, group) => (
+            scenario.colonies.get(id.0).map(|c| c.name.clone()),
+            Some(group + 1),
+            None,
+        ),
+        Origin::StoreRoom(entry) => (None, None, Some(entry + 1)),
+    };
+    Some(FramesReport {
+        line: line.name.clone(),
+        frames: placed.count,
+        colony,
+        frame_group,
+        store_room_entry,
+        place: place(notes, placed.origin),
+        each_holds: holds(scenario, frame),
+        substitute: substitute.map(|(index, _)| index + 1),
+        feed_kg: decimal(fed, 1000.0),
+    })
+}
+
+/// Bees by donor, and how many of all of them stay.
+fn bees(scenario: &Scenario, kind: &BoxKind, c: &Compartment) -> (Vec<BeesReport>, i64) {
+    let mut staying_milli: i64 = 0;
+    let mut bees = Vec::new();
+    for placed in &c.bees {
+        let Some(donor) = scenario.colonies.get(placed.colony.0) else {
+            continue;
+        };
+        let stay = if drifts(scenario, donor, kind.site.0) {
+            1000 - scenario.drift.flying.0
+        } else {
+            1000
+        };
+        staying_milli = staying_milli.saturating_add(placed.bees.0.saturating_mul(stay));
+        bees.push(BeesReport {
+            colony: donor.name.clone(),
+            bees: placed.bees.0,
+        });
+    }
+    (bees, staying_milli.div_euclid(1000))
+}
+
+fn drifts(scenario: &Scenario, donor: &Colony, to: usize) -> bool {
+    let row = scenario.distances.get(donor.site.0);
+    let metres = row.and_then(|row| row.get(to));
+    metres.is_some_and(|m| *m < scenario.drift.homing_metres)
+}

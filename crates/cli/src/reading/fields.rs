@@ -1,0 +1,118 @@
+//! Formats as tables: which keys a section has, and what each holds.
+
+/// What a value must be. Quantities are held in the unit that is named here.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// A whole number.
+    Count,
+    /// A number without a unit.
+    Number,
+    /// dm2.
+    Area,
+    /// 0..=1.
+    Share,
+    /// Frame equivalents.
+    Frames,
+    /// Bees, as a number or as frames covered.
+    Bees,
+    Grams,
+    Metres,
+    Text,
+    Name,
+    Names,
+    Date,
+    TwoDates,
+    Coordinates,
+    Flag,
+    /// A reason, or yes or no.
+    Hold,
+    /// A number, a map or a list of batches.
+    Cells,
+    /// The section `draw`, or the word `all`.
+    DrawOrAll,
+    /// A cap: the kind named, or `none`.
+    Cap(&'static Kind),
+    /// One section.
+    Section(&'static str),
+    /// Sections by name.
+    MapOf(&'static str),
+    /// A list of sections.
+    ListOf(&'static str),
+    /// Not read.
+    Unread,
+}
+
+impl Kind {
+    /// How the reference names the kind.
+    pub(crate) fn title(self) -> String {
+        match self {
+            Self::Count => "whole number".into(),
+            Self::Number => "number".into(),
+            Self::Area => "area".into(),
+            Self::Share => "share".into(),
+            Self::Frames => "frames".into(),
+            Self::Bees => "bees".into(),
+            Self::Grams => "weight".into(),
+            Self::Metres => "distance".into(),
+            Self::Text => "text".into(),
+            Self::Name => "name".into(),
+            Self::Names => "list of names".into(),
+            Self::Date => "date".into(),
+            Self::TwoDates => "two dates".into(),
+            Self::Coordinates => "latitude and longitude".into(),
+            Self::Flag => "yes or no".into(),
+            Self::Hold => "text, yes or no".into(),
+            Self::Cells => "number, map or list of batch".into(),
+            Self::DrawOrAll => "draw, or `all`".into(),
+            Self::Cap(of) => format!("{}, or `none`", of.title()),
+            Self::Section(of) => of.into(),
+            Self::MapOf(of) => format!("map of {of}"),
+            Self::ListOf(of) => format!("list of {of}"),
+            Self::Unread => "not read".into(),
+        }
+    }
+}
+
+/// One key of a section.
+pub(crate) struct Field {
+    pub key: &'static str,
+    pub kind: Kind,
+    /// Least and most, in the unit of the kind, both inclusive.
+    pub range: Option<(f64, f64)>,
+    /// What holds without the key; `required` where there is no such thing.
+    pub default: &'static str,
+    pub meaning: &'static str,
+}
+
+impl Field {
+    pub(crate) fn required(&self) -> bool {
+        self.default == "required"
+    }
+}
+
+/// A map with known keys.
+pub(crate) struct Section {
+    pub name: &'static str,
+    pub fields: &'static [Field],
+}
+
+/// Rows of `"key": kind, [least, most], "default", "meaning";`, the range only for quantities.
+macro_rules! section {
+    (@range) => { None };
+    (@range $least:expr, $most:expr) => { Some(($least, $most)) };
+    ($id:ident = $name:literal {
+        $($key:literal: $kind:expr $(, [$least:expr, $most:expr])?, $default:literal, $meaning:literal;)*
+    }) => {
+        pub(crate) static $id: $crate::reading::Section = $crate::reading::Section {
+            name: $name,
+            fields: &[$($crate::reading::Field {
+                key: $key,
+                kind: $kind,
+                range: $crate::reading::section!(@range $($least, $most)?),
+                default: $default,
+                meaning: $meaning,
+            },)*],
+        };
+    };
+}
+pub(crate) use section;

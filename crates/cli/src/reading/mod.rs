@@ -1,0 +1,16 @@
+//! What scenarios and plans share in being read: YAML to a tree with places, tables of fields,
+//! and findings that are collected, never thrown.
+
+mod cx;
+mod fields;
+mod finding;
+mod text;
+mod tree;
+
+pub use finding::{CODES, Finding, Severity};
+
+pub(crate) use cx::{Cx, Map, word};
+pub(crate) use fields::{Field, Kind, Section, section};
+pub(crate) use finding::plain;
+pub(crate) use text::{great_circle, pattern};
+pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

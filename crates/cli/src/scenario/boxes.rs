@@ -1,0 +1,127 @@
+//! Kinds of box and the cells for them.
+
+use super::fields as t;
+use super::parts::Known;
+use super::recipes::Recipe;
+use super::whole::{Defined, named};
+use crate::reading::{At, Cx, Kind, Map, Node, Value};
+use spareframe_solver as s;
+
+/// Reads the kinds of box; returns which recipes they use.
+pub(crate) fn boxes(
+    cx: &mut Cx,
+    top: &Map,
+    recipes: &[(Defined, Recipe)],
+    known: &Known,
+    sc: &mut s::Scenario,
+) -> Vec<bool> {
+    let names: Vec<String> = recipes.iter().map(|(d, _)| d.name.clone()).collect();
+    let mut used = vec![false; recipes.len()];
+    named(cx, top, "boxes", |cx, name, node| {
+        let Some(m) = cx.map(node, &t::BOX) else {
+            return;
+        };
+        let site = known.site(cx, &m);
+        let (mut lines, mut bees) = (Vec::new(), s::Bees(0));
+        let recipe = m.get("recipe").and_then(|n| cx.find(n, "recipe", &names));
+        if let Some((i, (_, recipe))) = recipe.and_then(|i| Some((i, recipes.get(i)?))) {
+            (lines, bees) = (recipe.lines.clone(), recipe.bees);
+            if let Some(flag) = used.get_mut(i) {
+                *flag = true;
+            }
+        }
+        sc.boxes.push(s::BoxKind {
+            name,
+            count: cx.count(&m, "count").unwrap_or(0),
+            compartments: cx.count(&m, "compartments").unwrap_or(1),
+            site,
+            worth: s::Worth(cx.quantity(&m, "worth", 1000.0, None).unwrap_or(1000)),
+            whole: cx.flag(m.get("whole")),
+            lines,
+            bees,
+        });
+    });
+    used
+}
+
+/// Reads the cells, and warns of kinds of box that none is for.
+pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
+    let boxes: Vec<String> = sc.boxes.iter().map(|b| b.name.clone()).collect();
+    let mut out: Vec<s::CellBatch> = Vec::new();
+    match &node.value {
+        Value::Scalar { .. } => out.extend(batch(cx, node, Vec::new())),
+        Value::Map(entries) => {
+            if entries.is_empty() {
+                nothing(cx, node.at);
+            }
+            for (k, v) in entries {
+                if let Some(b) = cx.find(k, "box", &boxes) {
+                    out.extend(batch(cx, v, vec![s::BoxId(b)]));
+                }
+            }
+        }
+        Value::List(_) => {
+            for n in cx.list(node) {
+                let Some(m) = cx.map(n, &t::BATCH) else {
+                    continue;
+                };
+                let of = m.get("for").map_or(Vec::new(), |n| kinds(cx, n, &boxes));
+                if let Some(c) = m.get("count") {
+                    out.extend(batch(cx, c, of));
+                }
+            }
+        }
+    }
+    for (i, kind) in sc.boxes.iter().enumerate() {
+        let serves = |b: &s::CellBatch| {
+            b.count > 0 && (b.boxes.is_empty() || b.boxes.contains(&s::BoxId(i)))
+        };
+        if kind.count > 0 && !out.iter().any(serves) {
+            cx.warn(
+                "no-cells",
+                node.at,
+                format!("no cells for `{}`", kind.name),
+                "cells for each kind of box",
+                "add cells for it; without, none of it is stocked",
+            );
+        }
+    }
+    sc.cells = Some(out);
+}
+
+fn nothing(cx: &mut Cx, at: At) {
+    cx.error(
+        "empty",
+        at,
+        "`cells` without entries",
+        "at least one",
+        "write `cells: 0` if there are none, or remove the key",
+    );
+}
+
+fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>) -> Option<s::CellBatch> {
+    let range = t::BATCH.fields.iter().find_map(|f| f.range)?;
+    let count = cx.value(node, Kind::Count, range, 1.0, None)?;
+    let count = u32::try_from(count).ok()?;
+    Some(s::CellBatch { count, boxes })
+}
+
+fn kinds(cx: &mut Cx, node: &Node, boxes: &[String]) -> Vec<s::BoxId> {
+    let mut out = Vec::new();
+    for n in cx.list(node) {
+        let Some(id) = cx.find(n, "box", boxes).map(s::BoxId) else {
+            continue;
+        };
+        if out.contains(&id) {
+            cx.error(
+                "duplicate-key",
+                n.at,
+                "a box named twice",
+                "each box once",
+                "remove one of them",
+            );
+        }
+        out.push(id);
+    }
+    out
+}

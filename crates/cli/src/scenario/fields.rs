@@ -1,0 +1,175 @@
+//! The format as tables: reader, schema and reference are driven by them.
+
+use crate::reading::Kind::{
+    Area, Bees, Cap, Cells, Coordinates, Count, Date, DrawOrAll, Flag, Frames, Grams, Hold, ListOf,
+    MapOf, Metres, Name, Names, Number, Section as One, Share, Text, TwoDates,
+};
+use crate::reading::{Section, section};
+
+/// Ranges that several keys share; beyond any apiary, and far below what a sum can hold.
+const COUNT: f64 = 10_000.0;
+const BEES: f64 = 1_000_000.0;
+const GRAMS: f64 = 10_000_000.0;
+
+section! { TOP = "scenario" {
+    "spareframe": Count, [1.0, 1.0], "required", "version of the format, 1";
+    "title": Text, "none", "what the plan is called";
+    "day": Date, "none", "the stocking day, as 2031-05-20";
+    "settings": One("settings"), "all defaults", "drift, colony model, honey cap";
+    "combs": MapOf("comb"), "standard sizes only", "own frame sizes by name";
+    "sites": MapOf("site"), "required", "places by name";
+    "distances": ListOf("distance"), "from coordinates", "distances between sites; these override coordinates";
+    "roles": MapOf("role"), "production and nucleus", "default limits by name";
+    "colonies": MapOf("colony"), "required", "donors by name";
+    "store room": ListOf("frame"), "none", "frames not in a colony, without brood and bees";
+    "recipes": MapOf("recipe"), "required", "what a compartment is stocked with, by name";
+    "boxes": MapOf("box"), "required", "kinds of box by name";
+    "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches";
+} }
+section! { SETTINGS = "settings" {
+    "homing distance": Metres, [0.0, 100_000.0], "3 km (common practice)", "at or beyond it no bees fly home";
+    "flying share": Share, [0.0, 1.0], "33 % (a choice)", "share of the bees taken that flies home from nearer by";
+    "forager mortality": Share, [0.001, 0.35], "10 % a day (a choice)", "foragers lost each day in the colony model";
+    "honey cap": Grams, [0.0, GRAMS], "none", "most honey all colonies together may give up";
+} }
+section! { COMB = "comb" {
+    "area": Area, [0.1, 100.0], "none", "comb inside the frame, one side; sets the three figures below";
+    "bees": Number, [1.0, 100_000.0], "260 a dm2", "bees on a frame covered on both sides";
+    "cells": Count, [1.0, 100_000.0], "800 a dm2", "worker cells, both sides";
+    "stores": Grams, [1.0, 50_000.0], "250 g a dm2", "honey in a full frame";
+} }
+section! { SITE = "site" {
+    "at": Coordinates, "none", "coordinates in degrees, as [48.1, 11.5]";
+} }
+section! { DISTANCE = "distance" {
+    "from": Name, "required", "a site";
+    "to": Name, "required", "another site";
+    "is": Metres, [0.0, 20_100_000.0], "required", "how far apart";
+} }
+section! { ROLE = "role" {
+    "keep": One("keep"), "nothing", "floors after the draw";
+    "draw": DrawOrAll, "no caps", "caps on the draw; `all` lets a colony be taken apart whole";
+} }
+section! { KEEP = "keep" {
+    "brood": Frames, [0.0, COUNT], "of the role", "brood frames";
+    "bees": Bees, [0.0, BEES], "of the role", "bees";
+    "stores": Grams, [0.0, GRAMS], "of the role", "stores";
+    "drawn": Frames, [0.0, COUNT], "of the role", "drawn combs";
+} }
+section! { DRAW = "draw" {
+    "frames": Cap(&Count), [0.0, COUNT], "of the role", "most frames";
+    "brood": Cap(&Frames), [0.0, COUNT], "of the role", "most brood frames";
+    "bees": Cap(&Bees), [0.0, BEES], "of the role", "most bees, as a number, `2 frames` or `30 %` of the colony";
+    "honey": Cap(&Grams), [0.0, GRAMS], "of the role", "most honey given up";
+} }
+section! { COLONY = "colony" {
+    "site": Name, "the only site", "where it stands";
+    "role": Name, "production", "its default limits";
+    "comb": Name, "Langstroth deep", "frame size of its frames";
+    "hold": Hold, "no", "a reason to leave it untouched";
+    "frames": ListOf("frame"), "quick counts", "frame groups; instead of the quick counts";
+    "brood": Frames, [0.0, 200.0], "0", "quick count: frames of brood";
+    "sealed": Share, [0.0, 1.0], "57 %", "quick count: share of the brood that is sealed";
+    "stores": Frames, [0.0, 200.0], "0", "quick count: frames of stores";
+    "empty": Count, [0.0, 200.0], "0", "quick count: drawn empty frames";
+    "foundation": Count, [0.0, 200.0], "0", "quick count: frames of bare foundation";
+    "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony";
+    "extra bees": Bees, [0.0, BEES], "0", "bees not on the listed frames";
+    "crop": Grams, [1.0, GRAMS], "none", "expected crop; with flow";
+    "flow": TwoDates, "none", "first and last day of the flow";
+    "keep": One("keep"), "of the role", "floors, key by key over the role";
+    "draw": DrawOrAll, "of the role", "caps, key by key over the role; `none` lifts one, `all` lifts floors and caps";
+} }
+section! { FRAME = "frame" {
+    "count": Count, [1.0, COUNT], "1", "how many such frames";
+    "place": Text, "none", "where they hang or lie, as `upper box, frames 3 to 6`; shown in the plan";
+    "comb": Name, "of the colony", "frame size";
+    "brood": Share, [0.0, 1.0], "0", "brood";
+    "sealed": Share, [0.0, 1.0], "57 %", "of the brood, the share sealed";
+    "stores": Share, [0.0, 1.0], "0", "stores";
+    "drawn": Share, [0.0, 1.0], "100 %", "drawn comb; 0 is bare foundation";
+    "bees": Share, [0.0, 1.0], "100 % with brood, else 50 %, foundation 0", "comb covered with bees";
+    "queen": Flag, "no", "holds the queen and is never drawn";
+} }
+section! { RECIPE = "recipe" {
+    "lines": ListOf("line"), "required", "frames of one compartment";
+    "bees": Bees, [0.0, BEES], "0", "fewest bees after drift";
+} }
+section! { LINE = "line" {
+    "name": Text, "line 1, line 2 ...", "shown in the plan";
+    "count": Count, [1.0, 100.0], "1", "frames for each compartment";
+    "comb": Name, "Langstroth deep", "frame size";
+    "brood": Share, [0.0, 1.0], "0", "least brood, of the comb";
+    "sealed": Share, [0.0, 1.0], "0", "least sealed brood, of the comb";
+    "stores": Share, [0.0, 1.0], "0", "least stores, of the comb";
+    "drawn": Share, [0.0, 1.0], "0", "least drawn comb";
+    "foundation": Flag, "no", "bare foundation instead of the four above";
+    "or": ListOf("substitute"), "none", "substitutes, best first";
+} }
+section! { SUBSTITUTE = "substitute" {
+    "comb": Name, "of the line", "frame size";
+    "brood": Share, [0.0, 1.0], "0", "least brood, of the comb";
+    "sealed": Share, [0.0, 1.0], "0", "least sealed brood, of the comb";
+    "stores": Share, [0.0, 1.0], "0", "least stores, of the comb";
+    "drawn": Share, [0.0, 1.0], "0", "least drawn comb";
+    "foundation": Flag, "no", "bare foundation instead of the four above";
+    "feed": Grams, [0.0, 100_000.0], "0", "what must then be fed for each such frame, in honey equivalent";
+} }
+section! { BOX = "box" {
+    "count": Count, [0.0, COUNT], "required", "how many boxes";
+    "compartments": Count, [1.0, 100.0], "1", "compartments in each";
+    "site": Name, "the only site", "where it stands once stocked";
+    "recipe": Name, "required", "what each compartment gets";
+    "worth": Number, [0.001, 1000.0], "1", "worth of one stocked compartment";
+    "whole": Flag, "no", "stocked in all compartments or not at all";
+} }
+section! { BATCH = "batch" {
+    "count": Count, [0.0, BEES], "required", "how many cells";
+    "for": Names, "any box", "the boxes they are for";
+} }
+
+/// Every section, the whole first.
+pub(crate) static SECTIONS: &[&Section] = &[
+    &TOP,
+    &SETTINGS,
+    &COMB,
+    &SITE,
+    &DISTANCE,
+    &ROLE,
+    &KEEP,
+    &DRAW,
+    &COLONY,
+    &FRAME,
+    &RECIPE,
+    &LINE,
+    &SUBSTITUTE,
+    &BOX,
+    &BATCH,
+];
+
+/// Standard frame sizes: name, hundredths of a dm2 of comb on one side, where the size comes from.
+pub(crate) const STANDARD: &[(&str, i64, &str)] = &[
+    (
+        "Langstroth deep",
+        880,
+        "outside 448 x 232 mm; not checked against a text",
+    ),
+    ("Langstroth medium", 580, "not checked against a text"),
+    (
+        "British National",
+        768,
+        "14 x 8.5 in inside, BS 1300:1960, second hand",
+    ),
+    ("Zander", 800, "common practice: about 8 dm2"),
+    (
+        "Deutsch Normal",
+        690,
+        "outside 370 x 223 mm, German course notes",
+    ),
+    (
+        "Dadant-Blatt",
+        1130,
+        "outside 435 x 300 mm; not checked against a text",
+    ),
+    ("mini", 200, "a small mating frame; a choice"),
+];

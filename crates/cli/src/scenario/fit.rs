@@ -1,0 +1,82 @@
+//! What is odd but possible: things defined and not used, and recipe lines that nothing at
+//! hand can fill.
+
+use super::recipes::{Recipe, comb_of};
+use super::whole::Defined;
+use crate::output::fits;
+use crate::reading::Cx;
+use s::{Ask, CombId, FrameState};
+use spareframe_solver as s;
+use std::collections::BTreeSet;
+
+/// Warns of own combs and roles that nothing uses.
+pub(crate) fn unused(cx: &mut Cx, combs: &[Defined], roles: &[Defined], sc: &s::Scenario) {
+    let lines = sc.boxes.iter().flat_map(|b| &b.lines);
+    let asked = lines.flat_map(|l| asks(l).map(comb_of));
+    let used: BTreeSet<CombId> = frames(sc, true).map(|f| f.comb).chain(asked).collect();
+    for comb in combs {
+        let id = sc.combs.iter().position(|c| c.name == comb.name);
+        if id.is_some_and(|id| !used.contains(&CombId(id))) {
+            warn(cx, comb, "comb", "a frame or a recipe line of it");
+        }
+    }
+    for role in roles {
+        if !sc.colonies.iter().any(|c| c.role == role.name) {
+            warn(cx, role, "role", "a colony of that role");
+        }
+    }
+}
+
+fn warn(cx: &mut Cx, defined: &Defined, what: &str, expected: &str) {
+    cx.warn(
+        "unused-name",
+        defined.at,
+        format!("{what} `{}`", defined.name),
+        expected,
+        "use it or remove it",
+    );
+}
+
+/// Warns of recipes that no box uses, and of lines of the others that no frame at hand fits.
+pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool], sc: &s::Scenario) {
+    let at_hand: BTreeSet<FrameState> = frames(sc, false).copied().collect();
+    for ((defined, recipe), used) in recipes.iter().zip(used) {
+        if !used {
+            warn(cx, defined, "recipe", "a box that uses it");
+            continue;
+        }
+        for (line, at) in recipe.lines.iter().zip(&recipe.places) {
+            if asks(line).any(|ask| at_hand.iter().any(|f| fits(&ask, f))) {
+                continue;
+            }
+            let comb = comb_of(line.ask);
+            let found = if asks(line).any(|ask| at_hand.iter().any(|f| f.comb == comb_of(ask))) {
+                format!("no frame at hand for line `{}`", line.name)
+            } else {
+                let name = sc.combs.get(comb.0).map_or("", |c| c.name.as_str());
+                format!("no frame of comb `{name}` at hand for line `{}`", line.name)
+            };
+            cx.warn(
+                "no-frame-fits",
+                *at,
+                found,
+                "a frame in a colony or in the store room that fits the line or a substitute",
+                "lower what the line asks for, name a substitute in `or`, or add frames",
+            );
+        }
+    }
+}
+
+fn asks(line: &s::Line) -> impl Iterator<Item = Ask> + '_ {
+    std::iter::once(line.ask).chain(line.substitutes.iter().map(|sub| sub.ask))
+}
+
+/// All frames, or those alone that a plan may use.
+fn frames(sc: &s::Scenario, all: bool) -> impl Iterator<Item = &FrameState> {
+    let donors = sc.colonies.iter().filter(move |c| all || c.hold.is_none());
+    let groups = donors.flat_map(|c| &c.frames);
+    groups
+        .filter(move |g| all || (!g.queen && g.count > 0))
+        .map(|g| &g.frame)
+        .chain(sc.store_room.iter().map(|e| &e.frame))
+}

@@ -1,0 +1,166 @@
+//! Sites and the distances between them.
+
+use super::fields as t;
+use super::parts::Known;
+use crate::reading::{At, Cx, Map, Node, Value, great_circle, word};
+use spareframe_solver as s;
+use std::collections::BTreeSet;
+
+/// Most sites (a choice: far above any apiary). Distances grow with the square.
+const MOST_SITES: usize = 500;
+
+/// A site as read: name, coordinates, where it stands in the file.
+pub(crate) struct Spot {
+    pub name: String,
+    pub degrees: Option<(f64, f64)>,
+    pub at: At,
+}
+
+pub(crate) fn spot(cx: &mut Cx, name: String, node: &Node) -> Spot {
+    let empty = matches!(&node.value, Value::Scalar { text, .. } if text.is_empty() || text == "~");
+    let degrees = if empty {
+        None
+    } else {
+        let map = cx.map(node, &t::SITE);
+        map.and_then(|m| m.get("at")).and_then(|n| degrees(cx, n))
+    };
+    Spot {
+        name,
+        degrees,
+        at: node.at,
+    }
+}
+
+fn degrees(cx: &mut Cx, node: &Node) -> Option<(f64, f64)> {
+    let list = cx.list(node);
+    let v: Vec<f64> = list.iter().filter_map(|n| word(n).parse().ok()).collect();
+    match v.as_slice() {
+        [a, b] if list.len() == 2 && a.abs() <= 90.0 && b.abs() <= 180.0 => Some((*a, *b)),
+        [_, _] => {
+            cx.error(
+                "out-of-range",
+                node.at,
+                "coordinates off the globe",
+                "latitude -90 to 90, longitude -180 to 180",
+                "write [latitude, longitude] in degrees",
+            );
+            None
+        }
+        _ => {
+            cx.error(
+                "wrong-type",
+                node.at,
+                "not two numbers",
+                "[latitude, longitude]",
+                "write two numbers in degrees",
+            );
+            None
+        }
+    }
+}
+
+/// The distances in metres, from coordinates and from what the file states.
+pub(crate) fn distances(cx: &mut Cx, top: &Map, spots: &[Spot], known: &Known) -> Vec<Vec<u64>> {
+    if spots.len() > MOST_SITES {
+        cx.error(
+            "out-of-range",
+            top.at,
+            format!("{} sites", spots.len()),
+            format!("at most {MOST_SITES}"),
+            "join sites that stand together",
+        );
+        return Vec::new();
+    }
+    let n = spots.len();
+    let mut table: Vec<Vec<Option<u64>>> = vec![vec![None; n]; n];
+    let mut set = |i: usize, j: usize, d: u64| {
+        for (a, b) in [(i, j), (j, i)] {
+            if let Some(x) = table.get_mut(a).and_then(|r| r.get_mut(b)) {
+                *x = Some(d);
+            }
+        }
+    };
+    for (i, a) in spots.iter().enumerate() {
+        for (j, b) in spots.iter().enumerate().skip(i + 1) {
+            if let (Some(a), Some(b)) = (a.degrees, b.degrees) {
+                set(i, j, great_circle(a, b));
+            }
+        }
+        set(i, i, 0);
+    }
+    let mut stated = BTreeSet::new();
+    if let Some(node) = top.get("distances") {
+        for n in cx.list(node) {
+            if let Some((a, b, metres)) = distance(cx, n, known, &mut stated) {
+                set(a, b, metres);
+            }
+        }
+    }
+    for (i, (spot, row)) in spots.iter().zip(&table).enumerate() {
+        let missing = row.iter().position(Option::is_none).filter(|j| *j > i);
+        if let Some(other) = missing.and_then(|j| spots.get(j)) {
+            cx.error(
+                "missing-distance",
+                spot.at,
+                format!("no distance from `{}` to `{}`", spot.name, other.name),
+                "coordinates of both or a distance",
+                "add `at:` or an entry in `distances`",
+            );
+        }
+    }
+    let metres = |row: Vec<Option<u64>>| row.into_iter().map(|d| d.unwrap_or(0)).collect();
+    table.into_iter().map(metres).collect()
+}
+
+fn distance(
+    cx: &mut Cx,
+    node: &Node,
+    known: &Known,
+    stated: &mut BTreeSet<(usize, usize)>,
+) -> Option<(usize, usize, u64)> {
+    let m = cx.map(node, &t::DISTANCE)?;
+    let a = m.get("from").and_then(|n| cx.find(n, "site", &known.sites));
+    let b = m.get("to").and_then(|n| cx.find(n, "site", &known.sites));
+    let metres = cx.quantity(&m, "is", 1.0, None);
+    let (a, b, metres) = (a?, b?, metres?);
+    if a == b {
+        cx.error(
+            "out-of-range",
+            node.at,
+            "a distance from a site to itself",
+            "two sites",
+            "name two sites",
+        );
+        return None;
+    }
+    if !stated.insert((a.min(b), a.max(b))) {
+        cx.error(
+            "duplicate-key",
+            node.at,
+            "a distance of these two sites again",
+            "each pair once; it holds both ways",
+            "remove one of them",
+        );
+        return None;
+    }
+    Some((a, b, metres.unsigned_abs()))
+}
+
+/// Warns of sites that nothing stands at.
+pub(crate) fn unused(cx: &mut Cx, spots: &[Spot], scenario: &s::Scenario) {
+    let colonies = scenario.colonies.iter().map(|c| c.site.0);
+    let used: BTreeSet<usize> = colonies
+        .chain(scenario.boxes.iter().map(|b| b.site.0))
+        .collect();
+    for (i, spot) in spots.iter().enumerate() {
+        if !used.contains(&i) {
+            cx.warn(
+                "unused-name",
+                spot.at,
+                format!("site `{}`", spot.name),
+                "a colony or a box that stands there",
+                "use it or remove it",
+            );
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! What the tests of the optimum share: a generator of scenarios and ways to the optimum that
+//! do not go through the solver.
+#![allow(dead_code, reason = "each test binary uses a part of it")]
+
+pub mod enumerate;
+pub mod generate;
+pub mod linear;
+pub mod rng;
+pub mod shrink;
+pub mod table;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use spareframe_solver::{Goals, Outcome, Proof, Scenario, SolveOptions, Stocking, check, solve};
+
+/// The solver's answer, checked on the way: proved best, no breach (rules: `docs/model.md`),
+/// and the check's figures are those of the answer. `None` is nothing to stock.
+pub fn proved(scenario: &Scenario) -> Result<Option<Stocking>, String> {
+    match solve(scenario, &SolveOptions::default()) {
+        Outcome::Nothing => Ok(None),
+        Outcome::TimedOut => Err("stopped without a time limit".into()),
+        Outcome::Stocked(stocking) => {
+            if stocking.proof != Proof::Best {
+                return Err(format!("not proved: {:?}", stocking.proof));
+            }
+            let (goals, breaches) = check(scenario, &stocking.plan);
+            if !breaches.is_empty() {
+                return Err(format!("breaches: {breaches:?}"));
+            }
+            if goals != stocking.goals {
+                return Err(format!(
+                    "check says {goals:?}, the answer {:?}",
+                    stocking.goals
+                ));
+            }
+            Ok(Some(stocking))
+        }
+    }
+}
+
+/// The goals of the solver's checked answer; all 0 where it stocks nothing.
+pub fn proved_goals(scenario: &Scenario) -> Result<Goals, String> {
+    proved(scenario).map(|stocking| stocking.map_or_else(Goals::default, |s| s.goals))
+}
+
+/// The seeds 0.. of a test: so many, or as many as `SPAREFRAME_CASES` says, from
+/// `SPAREFRAME_FIRST_SEED` on. CI sets neither.
+pub fn seeds(usual: u64) -> std::ops::Range<u64> {
+    let set = |name: &str| {
+        let value = std::env::var(name).ok()?;
+        Some(value.parse().expect("a whole number"))
+    };
+    let first = set("SPAREFRAME_FIRST_SEED").unwrap_or(0);
+    first..first + set("SPAREFRAME_CASES").unwrap_or(usual)
+}
+
+/// Runs `case` for each seed on all cores, and panics with the lowest seeds that fail.
+pub fn for_seeds(seeds: std::ops::Range<u64>, case: impl Fn(u64) -> Result<(), String> + Sync) {
+    let workers = std::thread::available_parallelism().map_or(1, usize::from) as u64;
+    let mut failed: Vec<(u64, String)> = std::thread::scope(|scope| {
+        let handles: Vec<_> = (0..workers)
+            .map(|worker| {
+                let (case, seeds) = (&case, seeds.clone());
+                scope.spawn(move || {
+                    seeds
+                        .filter(|seed| seed % workers == worker)
+                        .filter_map(|seed| {
+                            let result = catch_unwind(AssertUnwindSafe(|| case(seed)));
+                            let error = result.unwrap_or_else(|_| Err("panicked".into())).err()?;
+                            Some((seed, error))
+                        })
+                        .collect::<Vec<_>>()
+                })
+            })
+            .collect();
+        handles
+            .into_iter()
+            .flat_map(|handle| handle.join().expect("a case panicked"))
+            .collect()
+    });
+    failed.sort();
+    let lines: Vec<String> = failed
+        .iter()
+        .take(10)
+        .map(|(seed, error)| format!("seed {seed}: {error}"))
+        .collect();
+    assert!(
+        failed.is_empty(),
+        "{} seeds fail:\n{}",
+        failed.len(),
+        lines.join("\n")
+    );
+}

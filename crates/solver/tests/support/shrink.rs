@@ -1,0 +1,75 @@
+//! Makes a failing scenario smaller while it still fails, so that a report can be read.
+
+use spareframe_solver::*;
+
+/// The smallest scenario that this finds for which `fails` still holds.
+pub fn shrink(scenario: &Scenario, fails: impl Fn(&Scenario) -> bool) -> Scenario {
+    let mut smallest = scenario.clone();
+    while let Some(next) = smaller(&smallest).into_iter().find(&fails) {
+        smallest = next;
+    }
+    smallest
+}
+
+/// All scenarios that are one step simpler.
+fn smaller(scenario: &Scenario) -> Vec<Scenario> {
+    let mut all = Vec::new();
+    let mut with = |change: &dyn Fn(&mut Scenario)| {
+        let mut next = scenario.clone();
+        change(&mut next);
+        if next != *scenario {
+            all.push(next);
+        }
+    };
+    for c in 0..scenario.colonies.len() {
+        with(&|s| drop(s.colonies.remove(c)));
+    }
+    for b in 0..scenario.boxes.len() {
+        with(&|s| s.boxes[b].count = 0);
+        with(&|s| s.boxes[b].count = s.boxes[b].count.saturating_sub(1));
+        with(&|s| s.boxes[b].whole = false);
+        with(&|s| s.boxes[b].bees = Bees(0));
+        with(&|s| s.boxes[b].worth = Worth(1000));
+        for l in 0..scenario.boxes[b].lines.len() {
+            if scenario.boxes[b].lines.len() > 1 {
+                with(&|s| drop(s.boxes[b].lines.remove(l)));
+            }
+            with(&|s| s.boxes[b].lines[l].substitutes.clear());
+            with(&|s| s.boxes[b].lines[l].count = 1);
+        }
+    }
+    with(&|s| s.cells = None);
+    with(&|s| s.honey_cap = None);
+    with(&|s| s.drift.flying = Milli(0));
+    for e in 0..scenario.store_room.len() {
+        with(&|s| drop(s.store_room.remove(e)));
+    }
+    for c in 0..scenario.colonies.len() {
+        with(&|s| s.colonies[c].keep = Keep::default());
+        with(&|s| s.colonies[c].draw = Draw::default());
+        with(&|s| s.colonies[c].keep.brood = Milli(0));
+        with(&|s| s.colonies[c].keep.bees = Bees(0));
+        with(&|s| s.colonies[c].keep.stores = Grams(0));
+        with(&|s| s.colonies[c].keep.drawn = Milli(0));
+        with(&|s| s.colonies[c].draw.frames = None);
+        with(&|s| s.colonies[c].draw.brood = None);
+        with(&|s| s.colonies[c].draw.bees = None);
+        with(&|s| s.colonies[c].draw.honey = None);
+        with(&|s| s.colonies[c].crop = None);
+        with(&|s| s.colonies[c].extra_bees = Bees(0));
+        with(&|s| s.colonies[c].extra_bees.0 /= 2);
+        for g in 0..scenario.colonies[c].frames.len() {
+            with(&|s| drop(s.colonies[c].frames.remove(g)));
+            with(&|s| {
+                let count = &mut s.colonies[c].frames[g].count;
+                *count = count.saturating_sub(1);
+            });
+            with(&|s| s.colonies[c].frames[g].frame.bees = Milli(0));
+        }
+    }
+    for b in 0..scenario.boxes.len() {
+        with(&|s| s.boxes[b].bees.0 /= 2);
+        with(&|s| s.boxes[b].bees.0 = (s.boxes[b].bees.0 - 1).max(0));
+    }
+    all
+}
