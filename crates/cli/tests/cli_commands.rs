@@ -1,4 +1,5 @@
 //! Exit code, stdout and stderr of the commands.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
 mod cli_support;
 

@@ -1,4 +1,5 @@
 //! What the writers show of one plan.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
 mod cli_support;
 
@@ -192,7 +193,7 @@ fn markdown_cannot_be_broken_by_a_name() {
     let goals = stocking.goals;
     let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
     let text = output::markdown(&report);
-    assert!(text.contains("a\\|b\u{fffd}\\[31m\\<b\\>"), "{text}");
+    assert!(text.contains("a\\|b?\\[31m\\<b\\>"), "{text}");
     assert!(!output::table(&report, TableOptions::default()).contains("\u{1b}[31m"));
 }
 

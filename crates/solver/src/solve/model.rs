@@ -132,9 +132,9 @@ impl<'a> Decision<'a> {
         }
     }
 
-    /// Prices of the rows that tie colonies together, compartments of each kind and how far each
-    /// donor is opened, from the relaxation. `None` where the engine gives none.
-    pub fn relax(&self, goal: Goal) -> Option<(RowPrices, Vec<f64>, Vec<f64>)> {
+    /// Prices of the rows that tie colonies together, and compartments of each kind, from the
+    /// relaxation. `None` where the engine gives none.
+    pub fn relax(&self, goal: Goal) -> Option<(RowPrices, Vec<f64>)> {
         let relaxed = self.model.relax()?;
         // The model counts honey in grams; a goal counts milligrams.
         let unit = if goal.aim == Aim::Honey { 1e3 } else { 1.0 };
@@ -155,14 +155,20 @@ impl<'a> Decision<'a> {
         let kinds = kinds
             .map(|(kind, &col)| relaxed.values[col] * kind.step as f64)
             .collect();
+        Some((prices, kinds))
+    }
+
+    /// How far each donor is opened at a corner of the relaxation.
+    pub fn opened(&self) -> Option<Vec<f64>> {
+        let values = self.model.corner()?;
         let mut opened = vec![0.0; self.tables.donors.len()];
         for (kin, columns) in self.kin.iter().zip(&self.columns.options) {
-            let share: f64 = columns.iter().map(|&col| relaxed.values[col]).sum();
+            let share: f64 = columns.iter().map(|&col| values[col]).sum();
             for &donor in &kin.donors {
                 opened[donor] = share / kin.donors.len() as f64;
             }
         }
-        Some((prices, kinds, opened))
+        Some(opened)
     }
 
     /// The domain with every donor settled that column values settle: one option whole, or none

@@ -362,7 +362,7 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
     let relaxed = (always || domain.size() > outright(goal.aim))
         .then(|| Decision::roomy(tables, domain, goal).relax(goal))
         .flatten();
-    let Some((prices, kinds, opened)) = relaxed else {
+    let Some((prices, kinds)) = relaxed else {
         return (
             Bound::new(tables, domain, goal, &RowPrices::none(tables)),
             None,
@@ -381,9 +381,13 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
     if let Some((_, kind, below)) = split {
         return (bound, Some(Split::Kind(kind, below)));
     }
-    if goal.aim == Aim::Honey {
+    if goal.aim == Aim::Honey || domain.size() <= SMALL {
         return (bound, None);
     }
+    // A corner has few fractions, and they are where the relaxation falls short.
+    let opened = Decision::new(tables, domain, goal)
+        .opened()
+        .unwrap_or_default();
     let split = (0..opened.len())
         .filter(|&donor| domain.closed[donor] && !domain.options[donor].is_empty())
         .map(|donor| (opened[donor].min(1.0 - opened[donor]), donor))

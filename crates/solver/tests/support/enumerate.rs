@@ -208,7 +208,9 @@ impl<'a> Case<'a> {
             .iter()
             .map(|colony| {
                 let sites = demand.iter();
-                sites.map(|&(site, _)| stay(scenario, colony, site)).collect()
+                sites
+                    .map(|&(site, _)| stay(scenario, colony, site))
+                    .collect()
             })
             .collect();
         Self {

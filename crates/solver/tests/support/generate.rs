@@ -66,12 +66,10 @@ fn of_scale(rng: &mut Rng, scale: &Scale) -> Scenario {
         })
         .collect();
     let mut distances = vec![vec![0; sites.len()]; sites.len()];
-    for a in 0..sites.len() {
-        for b in 0..a {
-            let metres = rng.pick(&[700, 2999, 3000, 3000, 6000]);
-            distances[a][b] = metres;
-            distances[b][a] = metres;
-        }
+    for (a, b) in [(1, 0), (2, 0), (2, 1)] {
+        let metres = rng.pick(&[700, 2999, 3000, 3000, 6000]);
+        distances[a][b] = metres;
+        distances[b][a] = metres;
     }
     let mut colonies: Vec<Colony> = (0..rng.pick(&[1, 2, 3, 3, 4, 4]))
         .map(|number| {
@@ -387,9 +385,9 @@ pub fn yard(seed: u64) -> Scenario {
 pub fn narrow_yard(seed: u64) -> Scenario {
     let rng = &mut Rng::new(seed ^ 0xd0_0000_0000);
     let scale = Scale {
-        combs: [(4, 12, 3), (2, 6, 2)],
-        extra: 4,
-        fewest: 5,
+        combs: [(6, 12, 3), (3, 6, 2)],
+        extra: 5,
+        fewest: 7,
         crop: (1, 9),
         producers: 85,
         together: true,
@@ -400,10 +398,10 @@ pub fn narrow_yard(seed: u64) -> Scenario {
         if lines > 3 {
             continue;
         }
-        scenario.drift.flying = Milli(rng.pick(&[0, 250, 500, 500]));
+        scenario.drift.flying = Milli(rng.pick(&[0, 250, 400, 500, 500]));
         many(rng, &scale, &mut scenario);
         for kind in &mut scenario.boxes {
-            kind.count *= rng.count(1, 3);
+            kind.count *= rng.count(1, 5);
         }
         for batch in scenario.cells.iter_mut().flatten() {
             batch.count *= rng.count(1, 3);

@@ -42,7 +42,9 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
     with(&|s| s.honey_cap = None);
     with(&|s| s.drift.flying = Milli(0));
     for e in 0..scenario.store_room.len() {
-        with(&|s| drop(s.store_room.remove(e)));
+        with(&|s| {
+            s.store_room.remove(e);
+        });
     }
     for c in 0..scenario.colonies.len() {
         with(&|s| s.colonies[c].keep = Keep::default());
@@ -59,7 +61,9 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
         with(&|s| s.colonies[c].extra_bees = Bees(0));
         with(&|s| s.colonies[c].extra_bees.0 /= 2);
         for g in 0..scenario.colonies[c].frames.len() {
-            with(&|s| drop(s.colonies[c].frames.remove(g)));
+            with(&|s| {
+                s.colonies[c].frames.remove(g);
+            });
             with(&|s| {
                 let count = &mut s.colonies[c].frames[g].count;
                 *count = count.saturating_sub(1);

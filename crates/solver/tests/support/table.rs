@@ -26,10 +26,9 @@ pub fn best(scenario: &Scenario) -> Goals {
     let site = scenario.boxes[0].site;
     assert!(scenario.boxes.iter().all(|kind| kind.site == site));
     // Bees that stay come in units of so many thousandths.
-    let unit = scenario
-        .colonies
-        .iter()
-        .fold(1000, |unit, colony| divisor(unit, stay(scenario, colony, site) as usize));
+    let unit = scenario.colonies.iter().fold(1000, |unit, colony| {
+        divisor(unit, stay(scenario, colony, site) as usize)
+    });
     let wants: Vec<(i64, Frames, usize)> = stocked
         .iter()
         .map(|counts| {
@@ -43,7 +42,13 @@ pub fn best(scenario: &Scenario) -> Goals {
         })
         .collect();
     let most: Frames = (0..lines.len())
-        .map(|line| wants.iter().map(|(_, frames, _)| frames[line]).max().unwrap_or(0))
+        .map(|line| {
+            wants
+                .iter()
+                .map(|(_, frames, _)| frames[line])
+                .max()
+                .unwrap_or(0)
+        })
         .collect();
     let most_bees = wants.iter().map(|&(.., bees)| bees).max().unwrap_or(0);
     let mut table = Table::new(most, most_bees);
@@ -88,11 +93,18 @@ struct Table {
 impl Table {
     fn new(most: Frames, most_bees: usize) -> Self {
         let size = most.iter().map(|most| most + 1).product::<usize>() * (most_bees + 1);
-        Self { most, most_bees, least: vec![None; size] }
+        Self {
+            most,
+            most_bees,
+            least: vec![None; size],
+        }
     }
 
     fn at(&self, frames: &[usize], bees: usize) -> usize {
-        let of_frames = frames.iter().zip(&self.most).fold(0, |at, (f, most)| at * (most + 1) + f);
+        let of_frames = frames
+            .iter()
+            .zip(&self.most)
+            .fold(0, |at, (f, most)| at * (most + 1) + f);
         of_frames * (self.most_bees + 1) + bees
     }
 
@@ -132,7 +144,11 @@ impl Table {
 
 /// All ways to give frames, each to one line it fits; from `none_or_one` also to none.
 fn spread(start: &BTreeSet<Frames>, set: u32, may_stay: bool, most: &[usize]) -> BTreeSet<Frames> {
-    let mut all = if may_stay { start.clone() } else { BTreeSet::new() };
+    let mut all = if may_stay {
+        start.clone()
+    } else {
+        BTreeSet::new()
+    };
     for frames in start {
         for line in (0..most.len()).filter(|line| set >> line & 1 == 1) {
             let mut next = frames.clone();
@@ -179,10 +195,15 @@ fn gifts(
             for bees in 0..=narrow(take.most) {
                 let shaken = (bees - narrow(take.riding)).max(0);
                 let cost = (narrow(take.honey) + bees * rates.bees, 1, shaken);
-                let slot = least.entry((frames.clone(), bees as usize * each)).or_insert(cost);
+                let slot = least
+                    .entry((frames.clone(), bees as usize * each))
+                    .or_insert(cost);
                 *slot = cost.min(*slot);
             }
         }
     }
-    least.into_iter().map(|((frames, bees), cost)| (frames, bees, cost)).collect()
+    least
+        .into_iter()
+        .map(|((frames, bees), cost)| (frames, bees, cost))
+        .collect()
 }

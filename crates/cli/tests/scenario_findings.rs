@@ -1,0 +1,289 @@
+//! Every finding code has a page section with an example that provokes it.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
+
+use spareframe::scenario::{CODES, Finding, Severity, read};
+use std::collections::BTreeSet;
+
+/// A small scenario without findings; an example stands instead of the parts that it names.
+const BASE: &str = "\
+spareframe: 1
+day: 2031-05-20
+sites:
+  home: {at: [48.1, 11.5]}
+colonies:
+  \"1\": {brood: 8 frames, stores: 5 frames}
+recipes:
+  mating: {lines: [{name: brood, brood: 50 %}]}
+boxes:
+  mating box: {count: 2, recipe: mating}
+";
+
+fn page() -> std::path::PathBuf {
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/findings.md")
+}
+
+/// A top-level part: its key and its lines.
+fn parts(text: &str) -> Vec<(String, String)> {
+    let mut parts: Vec<(String, String)> = Vec::new();
+    for line in text.lines() {
+        if !line.starts_with([' ', '#']) {
+            let key = line.split(':').next().unwrap_or_default();
+            parts.push((key.to_owned(), String::new()));
+        }
+        if let Some((_, text)) = parts.last_mut() {
+            *text += &format!("{line}\n");
+        }
+    }
+    parts
+}
+
+/// The example first, so that its lines keep their numbers, then what it leaves of the base.
+fn whole(example: &str) -> String {
+    let named: BTreeSet<String> = parts(example).into_iter().map(|(key, _)| key).collect();
+    let mut text = example.to_owned();
+    for (key, part) in parts(BASE) {
+        let left_out = key == "day" && example.starts_with("# no day");
+        if !named.contains(&key) && !left_out {
+            text += &part;
+        }
+    }
+    text
+}
+
+fn findings(text: &[u8]) -> Vec<Finding> {
+    read("yard.yaml", text).findings
+}
+
+#[test]
+fn the_base_has_no_findings() {
+    assert_eq!(findings(BASE.as_bytes()), []);
+}
+
+#[test]
+fn every_code_has_a_section_with_an_example_that_provokes_it_alone() {
+    let old = std::fs::read_to_string(page()).unwrap();
+    let (intro, rest) = old.split_once("\n## ").unwrap();
+    let mut new = intro.to_owned();
+    let mut codes = Vec::new();
+    for section in rest.split("\n## ") {
+        let (code, body) = section.split_once('\n').unwrap();
+        codes.push(code.to_owned());
+        new += &format!("\n## {code}\n");
+        let Some((before, example)) = body.split_once("```yaml\n") else {
+            assert_eq!(code, "encoding", "only this one cannot be shown");
+            new += body;
+            continue;
+        };
+        let (example, after) = example.split_once("```\n").unwrap();
+        let text = whole(example);
+        let found = findings(text.as_bytes());
+        assert!(!found.is_empty(), "{code}: no finding in\n{text}");
+        for f in &found {
+            assert_eq!(f.code, code, "{}", f.render(&text, false));
+            let warning = body.contains("A warning.");
+            assert_eq!(warning, f.severity == Severity::Warning, "{code}");
+        }
+        let shown: String = found.iter().map(|f| f.render(&text, false)).collect();
+        let shown: String = shown
+            .lines()
+            .map(|l| format!("{}\n", l.trim_end()))
+            .collect();
+        new += &format!("{before}```yaml\n{example}```\n\n```text\n{shown}```\n");
+        assert!(after.contains("```text\n"), "{code}");
+    }
+    let known: Vec<&str> = CODES.iter().map(|c| c.0).collect();
+    assert_eq!(codes, known);
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(page(), &new).unwrap();
+    } else {
+        assert_eq!(old, new, "UPDATE_DOCS=1 writes the page anew");
+    }
+}
+
+#[test]
+fn what_cannot_be_shown_is_found_all_the_same() {
+    for bytes in [
+        &b"title: a\0b"[..],
+        b"title: \xff",
+        b"\xfe\xff\0a",
+        b"\xff\xfea\0",
+    ] {
+        let found = findings(bytes);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].code, "encoding");
+        let source = String::from_utf8_lossy(bytes);
+        assert!(
+            found[0]
+                .render(&source, false)
+                .contains("save the file as UTF-8")
+        );
+    }
+}
+
+#[test]
+fn findings_come_all_at_once_in_the_order_of_the_file() {
+    let text = BASE
+        .replace("day: 2031-05-20", "day: 20 May")
+        .replace("brood: 8 frames", "brood: 8 kg")
+        .replace(
+            "count: 2, recipe: mating",
+            "count: 2.5, recipe: mate, kount: 1",
+        );
+    let found: Vec<_> = findings(text.as_bytes())
+        .iter()
+        .map(|f| (f.line, f.code))
+        .collect();
+    let wanted = [
+        (2, "wrong-type"),
+        (6, "wrong-type"),
+        (10, "wrong-type"),
+        (10, "unknown-name"),
+        (10, "unknown-key"),
+        (8, "unused-name"),
+    ];
+    let mut wanted = wanted.to_vec();
+    wanted.sort_by_key(|(line, _)| *line);
+    assert_eq!(found, wanted);
+}
+
+/// Changes to the base, and the codes that they bring up, whole.
+#[test]
+fn odd_and_wrong_values_are_found() {
+    let cases: &[(&str, &str, &[&str])] = &[
+        // Keys of a line in a substitute and the other way round.
+        (
+            "brood: 50 %}",
+            "brood: 50 %, or: [{brood: 10 %, name: x}]}",
+            &["unknown-key"],
+        ),
+        (
+            "brood: 50 %}",
+            "brood: 50 %, or: [{brood: 10 %, count: 2}]}",
+            &["unknown-key"],
+        ),
+        (
+            "brood: 50 %}",
+            "brood: 50 %, or: [{brood: 10 %, or: [{}]}]}",
+            &["unknown-key"],
+        ),
+        ("brood: 50 %}", "brood: 50 %, feed: 1 kg}", &["unknown-key"]),
+        // The same pair of sites twice, in either direction.
+        (
+            "  home: {at: [48.1, 11.5]}\n",
+            "  home: {at: [48.1, 11.5]}\n  b: {at: [48.2, 11.5]}\ndistances: [{from: home, to: b, is: 4 km}, {from: b, to: home, is: 5 km}]\n",
+            &["unused-name", "duplicate-key", "missing-key", "missing-key"],
+        ),
+        (
+            "frames}\n",
+            "frames, keep: {brood: 8.1 frames}}\n",
+            &["keep-above"],
+        ),
+        ("frames}\n", "frames, keep: {bees: 24024}}\n", &[]),
+        (
+            "frames}\n",
+            "frames, keep: {bees: 24025}}\n",
+            &["keep-above"],
+        ),
+        ("frames}\n", "frames, keep: {stores: 11 kg}}\n", &[]),
+        (
+            "frames}\n",
+            "frames, keep: {stores: 11001 g}}\n",
+            &["keep-above"],
+        ),
+        (
+            "frames}\n",
+            "frames, keep: {drawn: 14 frames}}\n",
+            &["keep-above"],
+        ),
+        (
+            "brood: 8 frames, stores: 5 frames",
+            "hold: ''",
+            &["hold-without-reason", "no-frame-fits"],
+        ),
+        (
+            "brood: 8 frames, stores: 5 frames",
+            "role: nucleus",
+            &["empty", "no-frame-fits"],
+        ),
+        (
+            "{name: brood, brood: 50 %}",
+            "{name: a, brood: 1 %}, {name: a}",
+            &["duplicate-key"],
+        ),
+        (
+            "recipe: mating}\n",
+            "recipe: mating}\ncells: [{count: 2, for: [mating box, mating box]}]\n",
+            &["duplicate-key"],
+        ),
+        (
+            "recipe: mating}\n",
+            "recipe: mating}\ncells: {}\n",
+            &["empty", "no-cells"],
+        ),
+        (
+            "recipe: mating}\n",
+            "recipe: mating}\ncells: 0\n",
+            &["no-cells"],
+        ),
+        (
+            "recipe: mating}\n",
+            "recipe: mating}\ncells: {mating bix: 2}\n",
+            &["no-cells", "unknown-name"],
+        ),
+        (
+            "recipes:\n",
+            "roles: {spare: {}}\nrecipes:\n",
+            &["unused-name"],
+        ),
+        (
+            "recipes:\n",
+            "store room: [{brood: 10 %}]\nrecipes:\n",
+            &["out-of-range"],
+        ),
+        (
+            "recipes:\n",
+            "store room: [{queen: yes}]\nrecipes:\n",
+            &["out-of-range"],
+        ),
+        ("recipes:\n", "store room: []\nrecipes:\n", &["empty"]),
+        (
+            "brood: 50 %}",
+            "brood: 50 %, or: [{comb: mini, drawn: 50 %}]}",
+            &[],
+        ),
+        ("brood: 50 %}", "foundation: yes}", &["no-frame-fits"]),
+        ("day: 2031-05-20", "day: 2031-02-30", &["wrong-type"]),
+        ("day: 2031-05-20", "title: !!str x", &["yaml"]),
+        ("8 frames", ".nan", &["wrong-type", "no-frame-fits"]),
+        ("8 frames", "1e99", &["wrong-type", "no-frame-fits"]),
+        (
+            "8 frames",
+            "99999999999999999999999",
+            &["out-of-range", "no-frame-fits"],
+        ),
+        ("count: 2", "count: -2", &["out-of-range"]),
+        ("[48.1, 11.5]", "[48.1]", &["wrong-type"]),
+        ("[48.1, 11.5]", "[48.1, 190]", &["out-of-range"]),
+        ("spareframe: 1", "spareframe: 2", &["out-of-range"]),
+    ];
+    for (from, to, wanted) in cases {
+        assert!(BASE.contains(from), "{from}");
+        let text = BASE.replacen(from, to, 1);
+        let found = findings(text.as_bytes());
+        let mut codes: Vec<_> = found.iter().map(|f| f.code).collect();
+        let mut wanted = wanted.to_vec();
+        codes.sort_unstable();
+        wanted.sort_unstable();
+        let shown: String = found.iter().map(|f| f.render(&text, false)).collect();
+        assert_eq!(codes, wanted, "{to}\n{shown}");
+    }
+}
+
+#[test]
+fn a_misplaced_key_is_told_where_it_belongs() {
+    let text = BASE.replacen("brood: 50 %}", "brood: 50 %, feed: 1 kg}", 1);
+    assert_eq!(
+        findings(text.as_bytes())[0].way_out,
+        "`feed` belongs to a substitute"
+    );
+}
