@@ -239,3 +239,24 @@ fn places_in_the_hive_stand_beside_the_frames() {
     let yaml = output::yaml(&report).unwrap();
     assert_eq!(read_plan(&scenario(), "plan", yaml.as_bytes()).findings, []);
 }
+
+#[test]
+fn groups_of_a_colony_that_look_alike_are_one_item() {
+    let mut report = report();
+    let donor = report.colonies.first_mut().unwrap();
+    let mut twin = donor.leaving[0].clone();
+    twin.frame_group += 7;
+    let frames = twin.frames + donor.leaving[0].frames;
+    donor.leaving.push(twin);
+    let mut other = report.compartments[0].frames[0].clone();
+    other.frame_group = Some(8);
+    let placed = 2 * other.frames;
+    report.compartments[0].frames.push(other);
+    let text = output::table(&report, TableOptions::default());
+    let item = format!("  - {frames} frames, brood 60% (67% of it sealed), stores 20%\n");
+    assert!(text.contains(&item), "{text}");
+    assert!(text.contains("to nucleus box 1.1 (2), 1.2 (2)"), "{text}");
+    assert!(text.contains(&format!("\n  {placed} brood ")), "{text}");
+    let page = output::markdown(&report);
+    assert!(page.contains("to nucleus box 1.1 (2), 1.2 (2)"), "{page}");
+}

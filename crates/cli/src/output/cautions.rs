@@ -1,7 +1,8 @@
 //! What to mind on the day, and what the honey estimate assumes.
 
+use super::figures::{counted, whole};
 use super::report::{Caution, Report};
-use super::words::{Words, clean, counted, whole};
+use super::words::{Words, clean};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 

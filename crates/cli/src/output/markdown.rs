@@ -1,5 +1,6 @@
 //! The plan as Markdown, to print or to keep.
 
+use super::figures;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
 use std::fmt::Write;
@@ -110,10 +111,10 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
     for c in &report.colonies {
         let cells = [
             text(&c.colony),
-            text(&words::level(&c.brood_frames, 3)),
-            text(&words::level(&c.bees, 0)),
-            text(&words::level(&c.stores_kg, 3)),
-            text(&words::level(&c.drawn_frames, 3)),
+            text(&figures::level(&c.brood_frames, 3)),
+            text(&figures::level(&c.bees, 0)),
+            text(&figures::level(&c.stores_kg, 3)),
+            text(&figures::level(&c.drawn_frames, 3)),
             text(&format!("{} > {}", c.frames_before, c.frames_after)),
         ];
         row(out, &cells);
@@ -122,16 +123,10 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
 }
 
 fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
-    let frames: Vec<_> = c
-        .leaving
+    let frames: Vec<_> = words
+        .leaving(c)
         .iter()
-        .map(|l| {
-            text(&format!(
-                "{}, {}",
-                words.leaving(l),
-                words.goes_to(&l.goes_to)
-            ))
-        })
+        .map(|(frames, to)| text(&format!("{frames}, {to}")))
         .collect();
     let mut bees = words::bees_of(c);
     if let Some(apart) = words::taken_apart(c) {
@@ -146,7 +141,7 @@ fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
         ),
         frames.join("<br>"),
         text(&bees),
-        words::weight(c.honey_given_up_charged_estimate_kg),
+        figures::weight(c.honey_given_up_charged_estimate_kg),
     ]
 }
 
@@ -166,13 +161,13 @@ fn compartments(out: &mut String, report: &Report, words: &Words) {
 }
 
 fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
-    let frames: Vec<_> = c
-        .frames
+    let frames: Vec<_> = words
+        .frames_of(c)
         .iter()
-        .map(|f| text(&format!("{} {}: {}", f.frames, f.line, words.origin(f))))
+        .map(|(frames, line, origin)| text(&format!("{frames} {line}: {origin}")))
         .collect();
     let feed = if c.feed_kg > 0.0 {
-        words::weight(c.feed_kg)
+        figures::weight(c.feed_kg)
     } else {
         String::new()
     };

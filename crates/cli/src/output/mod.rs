@@ -5,6 +5,7 @@ mod carry;
 mod cautions;
 mod data;
 mod donors;
+mod figures;
 mod markdown;
 mod plan_fields;
 pub mod plan_file;

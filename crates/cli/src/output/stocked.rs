@@ -112,7 +112,8 @@ fn bees(scenario: &Scenario, kind: &BoxKind, c: &Compartment) -> (Vec<BeesReport
             bees: placed.bees.0,
         });
     }
-    (bees, staying_milli.div_euclid(1000))
+    // Whole bees fly home: what is lost of one is not lost.
+    (bees, -(-staying_milli).div_euclid(1000))
 }
 
 fn drifts(scenario: &Scenario, donor: &Colony, to: usize) -> bool {

@@ -1,5 +1,6 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
+use super::figures;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
 use anstyle::{AnsiColor, Style};
@@ -147,12 +148,12 @@ fn colonies(page: &mut Page, report: &Report) {
     let row = |c: &ColonyReport| {
         let mut row = vec![
             words::clean(&c.colony),
-            words::level(&c.brood_frames, 3),
-            words::level(&c.bees, 0),
-            words::level(&c.stores_kg, 3),
+            figures::level(&c.brood_frames, 3),
+            figures::level(&c.bees, 0),
+            figures::level(&c.stores_kg, 3),
         ];
         if drawn {
-            row.push(words::level(&c.drawn_frames, 3));
+            row.push(figures::level(&c.drawn_frames, 3));
         }
         row
     };
@@ -167,10 +168,8 @@ fn donor(page: &mut Page, c: &ColonyReport) {
     let name = words::clean(&c.colony);
     let (role, site) = (words::clean(&c.role), words::clean(&c.site));
     page.item("", &format!("Colony {name} ({role}, at {site})"));
-    for l in &c.leaving {
-        let frames = page.words.leaving(l);
+    for (frames, to) in page.words.leaving(c) {
         page.item("  - ", &frames);
-        let to = page.words.goes_to(&l.goes_to);
         page.item("      ", &to);
     }
     page.item("  - ", &words::bees_of(c));
@@ -179,7 +178,7 @@ fn donor(page: &mut Page, c: &ColonyReport) {
     }
     let honey = c.honey_given_up_charged_estimate_kg;
     if honey > 0.0 {
-        let honey = words::weight(honey);
+        let honey = figures::weight(honey);
         page.item("  - ", &format!("honey given up (estimate): {honey}"));
     }
 }
@@ -207,9 +206,8 @@ fn compartments(page: &mut Page, report: &Report) {
         let name = page.words.compartment(c);
         let site = words::clean(&c.site);
         page.item("", &format!("{name}, at {site}"));
-        for f in &c.frames {
-            let lead = lead(&format!("{:>3} ", f.frames), &words::clean(&f.line), label);
-            let origin = page.words.origin(f);
+        for (frames, line, origin) in page.words.frames_of(c) {
+            let lead = lead(&format!("{frames:>3} "), &line, label);
             page.item(&lead, &origin);
         }
         page.item(&lead("    ", "bees", label), &words::bees_from(c));
@@ -228,7 +226,7 @@ fn lead(number: &str, name: &str, label: usize) -> String {
 /// Feed of several substitutes together; that of one stands beside it.
 fn feed(page: &mut Page, c: &CompartmentReport, label: usize) {
     if c.frames.iter().filter(|f| f.feed_kg > 0.0).count() > 1 {
-        let text = format!("{} in all (honey equivalent)", words::weight(c.feed_kg));
+        let text = format!("{} in all (honey equivalent)", figures::weight(c.feed_kg));
         page.item(&lead("    ", "feed", label), &text);
     }
 }
@@ -245,7 +243,7 @@ fn carry(page: &mut Page, report: &Report) {
             site = Some(&load.to_site);
             for kind in &report.headline.kinds {
                 if kind.site == load.to_site && kind.boxes_used > 0 {
-                    let boxes = words::counted(i64::from(kind.boxes_used), "box", "boxes");
+                    let boxes = figures::counted(i64::from(kind.boxes_used), "box", "boxes");
                     let name = words::clean(&kind.box_kind);
                     page.item("  - ", &format!("{boxes}, {name}"));
                 }

@@ -1,8 +1,9 @@
 //! Figures and phrases that the table and the Markdown writer share.
 
+use super::figures::{counted, percent, weight, whole};
 use super::report::{
     Answer, Carry, ColonyReport, CompartmentReport, Destination, FramesReport, Headline, Holds,
-    KindReport, Level, ProofReport, ProofState, Report,
+    KindReport, ProofReport, ProofState, Report,
 };
 use crate::reading::plain;
 use std::collections::BTreeSet;
@@ -15,6 +16,8 @@ pub(super) struct Words {
     many_kinds: bool,
     /// Kinds of box with one compartment each.
     undivided: BTreeSet<String>,
+    /// Kinds of box, in the order of the scenario.
+    kinds: Vec<String>,
 }
 
 impl Words {
@@ -31,6 +34,7 @@ impl Words {
                 .filter(single)
                 .map(|k| k.box_kind.clone())
                 .collect(),
+            kinds: kinds.iter().map(|k| k.box_kind.clone()).collect(),
         }
     }
 
@@ -60,15 +64,44 @@ impl Words {
         })
     }
 
-    /// Frames that leave a colony: `5 frames, brood 65%, stores 15%`.
-    pub(super) fn leaving(&self, leaving: &super::report::Leaving) -> String {
-        let frames = counted(i64::from(leaving.frames), "frame", "frames");
-        let place = hanging(leaving.place.as_deref());
-        format!("{frames}, {}{place}", self.content(&leaving.each_holds))
+    /// Frames that leave a colony, and where they go: `5 frames, brood 65%, stores 15%`. Groups
+    /// that look alike are one item.
+    pub(super) fn leaving(&self, colony: &ColonyReport) -> Vec<(String, String)> {
+        let mut alike: Vec<(String, i64, Vec<Destination>)> = Vec::new();
+        for l in &colony.leaving {
+            let place = hanging(l.place.as_deref());
+            let what = format!("{}{place}", self.content(&l.each_holds));
+            match alike.iter_mut().find(|(other, ..)| *other == what) {
+                Some((_, frames, to)) => {
+                    *frames += i64::from(l.frames);
+                    self.join(to, &l.goes_to);
+                }
+                None => alike.push((what, i64::from(l.frames), l.goes_to.clone())),
+            }
+        }
+        alike
+            .into_iter()
+            .map(|(what, n, to)| {
+                let frames = counted(n, "frame", "frames");
+                (format!("{frames}, {what}"), self.goes_to(&to))
+            })
+            .collect()
+    }
+
+    /// Adds destinations to others; each compartment stays one, in the order of the boxes.
+    fn join(&self, to: &mut Vec<Destination>, more: &[Destination]) {
+        for next in more {
+            match to.iter_mut().find(|d| d.same_place(next)) {
+                Some(same) => same.frames = same.frames.saturating_add(next.frames),
+                None => to.push(next.clone()),
+            }
+        }
+        let kind = |d: &Destination| self.kinds.iter().position(|k| *k == d.box_kind);
+        to.sort_by_key(|d| (kind(d), d.box_no, d.compartment));
     }
 
     /// The compartments that frames go to: `to mating box 1.1 (2), 1.2 (1)`.
-    pub(super) fn goes_to(&self, to: &[Destination]) -> String {
+    fn goes_to(&self, to: &[Destination]) -> String {
         let several = to.len() > 1;
         let mut last = None;
         let mut parts = Vec::new();
@@ -102,8 +135,29 @@ impl Words {
         format!("{} {number}", clean(&c.box_kind))
     }
 
+    /// Frames of a compartment by line: how many, the line, and where they come from. Those that
+    /// look alike are one item.
+    pub(super) fn frames_of(&self, c: &CompartmentReport) -> Vec<(u32, String, String)> {
+        let mut alike: Vec<FramesReport> = Vec::new();
+        let key = |f: &FramesReport| {
+            let fed = f.feed_kg > 0.0;
+            (f.line.clone(), fed, self.origin(&unfed(f)))
+        };
+        for f in &c.frames {
+            match alike.iter_mut().find(|other| key(other) == key(f)) {
+                Some(same) => {
+                    same.frames = same.frames.saturating_add(f.frames);
+                    same.feed_kg += f.feed_kg;
+                }
+                None => alike.push(f.clone()),
+            }
+        }
+        let item = |f: &FramesReport| (f.frames, clean(&f.line), self.origin(f));
+        alike.iter().map(item).collect()
+    }
+
     /// Where frames of a compartment come from and what they hold.
-    pub(super) fn origin(&self, frames: &FramesReport) -> String {
+    fn origin(&self, frames: &FramesReport) -> String {
         let from = match &frames.colony {
             Some(colony) => format!("colony {}", clean(colony)),
             None => "store room".to_owned(),
@@ -183,38 +237,6 @@ pub(super) fn clean(text: &str) -> String {
     plain(text).replace('\t', " ")
 }
 
-/// A whole number with a mark for thousands: `12,400`.
-pub(super) fn whole(value: i64) -> String {
-    let digits = value.unsigned_abs().to_string();
-    let mut out = String::from(if value < 0 { "-" } else { "" });
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    out
-}
-
-/// So many of something, in the singular or the plural.
-pub(super) fn counted(n: i64, one: &str, many: &str) -> String {
-    format!("{} {}", whole(n), if n == 1 { one } else { many })
-}
-
-/// A weight in the unit that reads best.
-pub(super) fn weight(kg: f64) -> String {
-    if kg.abs() < 1.0 {
-        format!("{:.0} g", kg * 1000.0)
-    } else {
-        format!("{kg:.2} kg")
-    }
-}
-
-fn percent(share: f64) -> String {
-    let tenths = (share * 1000.0).round() / 10.0;
-    format!("{tenths}%")
-}
-
 fn content(holds: &Holds) -> String {
     if holds.drawn_share <= 0.0 {
         return "foundation".to_owned();
@@ -240,6 +262,13 @@ fn content(holds: &Holds) -> String {
         });
     }
     parts.join(", ")
+}
+
+fn unfed(frames: &FramesReport) -> FramesReport {
+    FramesReport {
+        feed_kg: 0.0,
+        ..frames.clone()
+    }
 }
 
 fn hanging(place: Option<&str>) -> String {
@@ -360,83 +389,5 @@ pub(super) fn bees_from(c: &CompartmentReport) -> String {
         format!("{from} (need {need})")
     } else {
         format!("{from}; {} stay (need {need})", whole(c.bees_staying))
-    }
-}
-
-/// A level as `before > after (must keep)`. The fewest decimals are shown that keep the figures
-/// apart as they are; what is there is rounded down and what must be kept up, so that no plan
-/// looks roomier than it is.
-pub(super) fn level(level: &Level, most_decimals: u32) -> String {
-    #[expect(clippy::cast_possible_truncation, reason = "figures of an apiary")]
-    let milli = |v: f64| (v * 1000.0).round() as i64;
-    let exact = [level.before, level.after, level.must_keep].map(milli);
-    let mut shown = exact;
-    let mut decimals = most_decimals.min(1);
-    while decimals <= most_decimals {
-        let step = 10_i64.pow(3 - decimals);
-        let down = |v: i64| v.div_euclid(step) * step;
-        let up = |v: i64| -down(-v);
-        shown = [down(exact[0]), down(exact[1]), up(exact[2])];
-        let same = |i: usize, j: usize| exact[i].cmp(&exact[j]) == shown[i].cmp(&shown[j]);
-        if same(0, 1) && same(1, 2) {
-            break;
-        }
-        decimals += 1;
-    }
-    let decimals = decimals.min(most_decimals);
-    let [before, after, keep] = shown.map(|v| figure(v, decimals));
-    format!("{before} > {after} ({keep})")
-}
-
-/// Thousandths as a figure with so many decimals.
-fn figure(milli: i64, decimals: u32) -> String {
-    let sign = if milli < 0 { "-" } else { "" };
-    let rest = milli.unsigned_abs() % 1000 / 10_u64.pow(3 - decimals);
-    let units = whole(milli.abs() / 1000);
-    match decimals {
-        0 => format!("{sign}{units}"),
-        _ => format!("{sign}{units}.{rest:0width$}", width = decimals as usize),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn shown(before: f64, after: f64, must_keep: f64) -> String {
-        level(
-            &Level {
-                before,
-                after,
-                must_keep,
-            },
-            3,
-        )
-    }
-
-    #[test]
-    fn a_difference_is_shown_with_as_many_decimals_as_it_needs() {
-        assert_eq!(shown(6.8, 6.2, 6.0), "6.8 > 6.2 (6.0)");
-        assert_eq!(
-            shown(1.79, 1.71, 1.0),
-            "1.79 > 1.71 (1.0)".replace("(1.0)", "(1.00)")
-        );
-        assert_eq!(shown(2.0, 1.715, 1.71), "2.000 > 1.715 (1.710)");
-    }
-
-    #[test]
-    fn a_floor_is_never_rounded_down_nor_what_is_left_up() {
-        assert_eq!(shown(4.25, 1.04, 1.04), "4.25 > 1.04 (1.04)");
-        assert_eq!(shown(4.2, 1.99, 1.01), "4.2 > 1.9 (1.1)");
-    }
-
-    #[test]
-    fn bees_are_whole() {
-        let bees = Level {
-            before: 23_092.0,
-            after: 8906.0,
-            must_keep: 2500.0,
-        };
-        assert_eq!(level(&bees, 0), "23,092 > 8,906 (2,500)");
     }
 }

@@ -1,0 +1,113 @@
+//! Figures as they are shown.
+
+use super::report::Level;
+
+/// A whole number with a mark for thousands: `12,400`.
+pub(super) fn whole(value: i64) -> String {
+    let digits = value.unsigned_abs().to_string();
+    let mut out = String::from(if value < 0 { "-" } else { "" });
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// So many of something, in the singular or the plural.
+pub(super) fn counted(n: i64, one: &str, many: &str) -> String {
+    format!("{} {}", whole(n), if n == 1 { one } else { many })
+}
+
+/// A weight in the unit that reads best.
+pub(super) fn weight(kg: f64) -> String {
+    if kg.abs() < 1.0 {
+        format!("{:.0} g", kg * 1000.0)
+    } else {
+        format!("{kg:.2} kg")
+    }
+}
+
+pub(super) fn percent(share: f64) -> String {
+    let tenths = (share * 1000.0).round() / 10.0;
+    format!("{tenths}%")
+}
+
+/// A level as `before > after (must keep)`. The fewest decimals are shown that keep the figures
+/// apart as they are; what is there is rounded down and what must be kept up, so that no plan
+/// looks roomier than it is.
+pub(super) fn level(level: &Level, most_decimals: u32) -> String {
+    #[expect(clippy::cast_possible_truncation, reason = "figures of an apiary")]
+    let milli = |v: f64| (v * 1000.0).round() as i64;
+    let exact = [level.before, level.after, level.must_keep].map(milli);
+    let mut shown = exact;
+    let mut decimals = most_decimals.min(1);
+    while decimals <= most_decimals {
+        let step = 10_i64.pow(3 - decimals);
+        let down = |v: i64| v.div_euclid(step) * step;
+        let up = |v: i64| -down(-v);
+        shown = [down(exact[0]), down(exact[1]), up(exact[2])];
+        let same = |i: usize, j: usize| exact[i].cmp(&exact[j]) == shown[i].cmp(&shown[j]);
+        if same(0, 1) && same(1, 2) {
+            break;
+        }
+        decimals += 1;
+    }
+    let decimals = decimals.min(most_decimals);
+    let [before, after, keep] = shown.map(|v| figure(v, decimals));
+    format!("{before} > {after} ({keep})")
+}
+
+/// Thousandths as a figure with so many decimals.
+fn figure(milli: i64, decimals: u32) -> String {
+    let sign = if milli < 0 { "-" } else { "" };
+    let rest = milli.unsigned_abs() % 1000 / 10_u64.pow(3 - decimals);
+    let units = whole(milli.abs() / 1000);
+    match decimals {
+        0 => format!("{sign}{units}"),
+        _ => format!("{sign}{units}.{rest:0width$}", width = decimals as usize),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(before: f64, after: f64, must_keep: f64) -> String {
+        level(
+            &Level {
+                before,
+                after,
+                must_keep,
+            },
+            3,
+        )
+    }
+
+    #[test]
+    fn a_difference_is_shown_with_as_many_decimals_as_it_needs() {
+        assert_eq!(shown(6.8, 6.2, 6.0), "6.8 > 6.2 (6.0)");
+        assert_eq!(
+            shown(1.79, 1.71, 1.0),
+            "1.79 > 1.71 (1.0)".replace("(1.0)", "(1.00)")
+        );
+        assert_eq!(shown(2.0, 1.715, 1.71), "2.000 > 1.715 (1.710)");
+    }
+
+    #[test]
+    fn a_floor_is_never_rounded_down_nor_what_is_left_up() {
+        assert_eq!(shown(4.25, 1.04, 1.04), "4.25 > 1.04 (1.04)");
+        assert_eq!(shown(4.2, 1.99, 1.01), "4.2 > 1.9 (1.1)");
+    }
+
+    #[test]
+    fn bees_are_whole() {
+        let bees = Level {
+            before: 23_092.0,
+            after: 8906.0,
+            must_keep: 2500.0,
+        };
+        assert_eq!(level(&bees, 0), "23,092 > 8,906 (2,500)");
+    }
+}
