@@ -139,10 +139,7 @@ fn findings_come_all_at_once_in_the_order_of_the_file() {
         (10, "wrong-type"),
         (10, "unknown-name"),
         (10, "unknown-key"),
-        (8, "unused-name"),
     ];
-    let mut wanted = wanted.to_vec();
-    wanted.sort_by_key(|(line, _)| *line);
     assert_eq!(found, wanted);
 }
 
@@ -171,7 +168,12 @@ fn odd_and_wrong_values_are_found() {
         (
             "  home: {at: [48.1, 11.5]}\n",
             "  home: {at: [48.1, 11.5]}\n  b: {at: [48.2, 11.5]}\ndistances: [{from: home, to: b, is: 4 km}, {from: b, to: home, is: 5 km}]\n",
-            &["unused-name", "duplicate-key", "missing-key", "missing-key"],
+            &[
+                "two-distances",
+                "duplicate-key",
+                "missing-key",
+                "missing-key",
+            ],
         ),
         (
             "frames}\n",
@@ -254,13 +256,9 @@ fn odd_and_wrong_values_are_found() {
         ("brood: 50 %}", "foundation: yes}", &["no-frame-fits"]),
         ("day: 2031-05-20", "day: 2031-02-30", &["wrong-type"]),
         ("day: 2031-05-20", "title: !!str x", &["yaml"]),
-        ("8 frames", ".nan", &["wrong-type", "no-frame-fits"]),
-        ("8 frames", "1e99", &["wrong-type", "no-frame-fits"]),
-        (
-            "8 frames",
-            "99999999999999999999999",
-            &["out-of-range", "no-frame-fits"],
-        ),
+        ("8 frames", ".nan", &["wrong-type"]),
+        ("8 frames", "1e99", &["wrong-type"]),
+        ("8 frames", "99999999999999999999999", &["out-of-range"]),
         ("count: 2", "count: -2", &["out-of-range"]),
         ("[48.1, 11.5]", "[48.1]", &["wrong-type"]),
         ("[48.1, 11.5]", "[48.1, 190]", &["out-of-range"]),

@@ -8,6 +8,9 @@ use super::tree::{At, Node, Value};
 /// Most findings kept (a choice): nobody reads more, and a file of noise would fill the memory.
 const MOST_FINDINGS: usize = 200;
 
+/// Most names listed in a finding (a choice: what fits a line).
+const MOST_LISTED: usize = 8;
+
 pub(crate) struct Cx {
     pub findings: Vec<Finding>,
     path: String,
@@ -24,6 +27,10 @@ impl Cx {
         }
     }
 
+    /// Whether there is an error so far.
+    pub fn failed(&self) -> bool {
+        self.findings.iter().any(|f| f.severity == Severity::Error)
+    }
     fn full(&self) -> bool {
         self.findings.len() >= MOST_FINDINGS
     }
@@ -119,11 +126,12 @@ impl Cx {
 
     fn unknown_key(&mut self, key: &Node, name: &str, section: &Section) {
         let known: Vec<&str> = section.fields.iter().map(|f| f.key).collect();
-        let has = |s: &&&Section| s.fields.iter().any(|f| f.key == name);
-        let help = near(name, known.iter().copied())
+        let comma = name.starts_with(|c: char| c.is_ascii_digit());
+        let help = near(name, known.iter().copied(), 1)
+            .or_else(|| self.home(name))
+            .or_else(|| near(name, known.iter().copied(), 3))
             .or_else(|| {
-                let home = self.sections.iter().find(has)?;
-                Some(format!("`{name}` belongs to a {}", home.name))
+                comma.then(|| "in `{ }` a comma ends a value: write `6.5` and `20_000`".into())
             })
             .unwrap_or_else(|| "remove it".into());
         self.error(
@@ -133,6 +141,20 @@ impl Cx {
             format!("one of {}", known.join(", ")),
             help,
         );
+    }
+
+    /// Where a key of another section belongs.
+    fn home(&self, name: &str) -> Option<String> {
+        let has = |s: &&&Section| s.fields.iter().any(|f| f.key == name);
+        let homes: Vec<&str> = self.sections.iter().filter(has).map(|s| s.name).collect();
+        let top = self.sections.first().map(|s| s.name);
+        match homes.as_slice() {
+            [] => None,
+            [one, ..] if Some(*one) == top => Some(format!(
+                "`{name}` belongs to the top of the file, not indented"
+            )),
+            _ => Some(format!("`{name}` belongs to a {}", homes.join(" or "))),
+        }
     }
 
     pub fn entries<'a>(&mut self, node: &'a Node<'a>) -> Option<&'a [(Node<'a>, Node<'a>)]> {
@@ -205,6 +227,7 @@ impl Cx {
                 "at most 200",
                 "shorten it",
             );
+            return text.chars().take(200).collect();
         }
         text.to_string()
     }
@@ -252,40 +275,43 @@ impl Cx {
         covered: Option<i64>,
     ) -> Option<i64> {
         let kind = if let Kind::Cap(of) = kind { *of } else { kind };
-        let wrong = |cx: &mut Self| {
-            let form = text::form(kind);
-            let way_out = format!("write {form}");
-            cx.error("wrong-type", node.at, describe(node), form, way_out);
-        };
-        let base = match text::split(word(node)) {
+        let text = word(node);
+        let base = match text::split(text) {
+            _ if text::in_thousands(kind, text) => None,
             Some((v, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
                 covered.map(|c| v * c as f64)
             }
             Some((v, unit)) => text::factor(kind, unit).map(|f| v * f),
             None => None,
         };
-        let Some(base) = base else {
-            wrong(self);
+        let whole = |base: &f64| kind != Kind::Count || base.fract() == 0.0;
+        let Some(base) = base.filter(whole) else {
+            self.error(
+                "wrong-type",
+                node.at,
+                describe(node),
+                text::form(kind),
+                text::way_out(kind, text),
+            );
             return None;
         };
         if base < least || base > most {
-            let form = text::form(kind);
-            let unit = text::base_unit(kind);
+            let (from, to) = (text::amount(kind, least), text::amount(kind, most));
+            let bare_percent = kind == Kind::Share && (1.0..=100.0).contains(&base);
             self.error(
                 "out-of-range",
                 node.at,
                 describe(node),
-                format!("{form}, from {least} to {most}{unit}"),
-                if kind == Kind::Share {
-                    "shares are written `60 %` or `0.6`"
+                if from == to {
+                    from
                 } else {
-                    "correct the figure"
+                    format!("{}, from {from} to {to}", text::form(kind))
+                },
+                match bare_percent && !text.contains('%') {
+                    true => format!("did you mean `{base} %`?"),
+                    false => "correct the figure".to_owned(),
                 },
             );
-            return None;
-        }
-        if kind == Kind::Count && base.fract() != 0.0 {
-            wrong(self);
             return None;
         }
         Some((base * scale).round() as i64)
@@ -295,15 +321,14 @@ impl Cx {
         let name = word(node);
         let at = known.iter().position(|k| k == name);
         if at.is_none() && !self.full() {
-            let help = near(name, known.iter().map(String::as_str))
+            let help = near(name, known.iter().map(String::as_str), 3)
                 .unwrap_or_else(|| format!("use a {what} that there is"));
-            self.error(
-                "unknown-name",
-                node.at,
-                describe(node),
-                format!("a known {what}"),
-                help,
-            );
+            let expected = match known.len() {
+                0 => format!("a {what}; there is none"),
+                n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&known.join(", "))),
+                _ => format!("a known {what}"),
+            };
+            self.error("unknown-name", node.at, describe(node), expected, help);
         }
         at
     }
@@ -332,7 +357,7 @@ pub(crate) fn word<'a>(node: &'a Node) -> &'a str {
     }
 }
 /// A value in a few words.
-fn describe(node: &Node) -> String {
+pub(crate) fn describe(node: &Node) -> String {
     match &node.value {
         Value::Scalar { text, plain: true } if text.is_empty() => "nothing".into(),
         Value::Scalar { text, .. } => format!("`{}`", cut(text)),
@@ -346,19 +371,16 @@ fn cut(text: &str) -> String {
     plain(&text.chars().take(60).collect::<String>())
 }
 
-pub(crate) fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
+/// The nearest name, at most `most` changes away and not more than a third of it.
+fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>, most: usize) -> Option<String> {
     if name.len() > 200 {
         return None;
     }
-    known
-        .take(2000)
-        .map(|k| {
-            (
-                strsim::damerau_levenshtein(&name.to_lowercase(), &k.to_lowercase()),
-                k,
-            )
-        })
-        .filter(|(d, k)| *d <= 1 + k.chars().count() / 3)
-        .min()
-        .map(|(_, k)| format!("did you mean `{k}`?"))
+    let name = name.to_lowercase();
+    let close = |k: &'a str| {
+        let changes = strsim::damerau_levenshtein(&name, &k.to_lowercase());
+        (changes <= most.min(1 + k.chars().count() / 3)).then_some((changes, k))
+    };
+    let nearest = known.take(2000).filter_map(close).min();
+    nearest.map(|(_, k)| format!("did you mean `{k}`?"))
 }

@@ -42,7 +42,7 @@ pub const CODES: &[(&str, &str)] = &[
         "no frame at hand meets a recipe line or a substitute",
     ),
     ("keep-above", "a colony is to keep more than it has"),
-    ("no-limits", "a colony with a crop may give everything"),
+    ("no-limits", "a colony kept for honey may give everything"),
     (
         "hold-without-reason",
         "a colony is on hold and no reason is given",
@@ -54,6 +54,14 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "no-cells",
         "cells are counted and none is for a kind of box",
+    ),
+    (
+        "no-boxes",
+        "there are none of a kind of box, or of the kinds that cells are for",
+    ),
+    (
+        "two-distances",
+        "a stated distance is not what the coordinates say",
     ),
     ("unused-name", "something is defined and used by nothing"),
 ];
@@ -81,10 +89,14 @@ pub struct Finding {
     pub way_out: String,
 }
 
-/// Control and direction-changing characters become `?`.
+/// Tabs become spaces, other control and direction-changing characters `?`.
 pub(crate) fn plain(text: &str) -> String {
     text.chars()
-        .map(|c| if bad(c) && c != '\t' { '?' } else { c })
+        .map(|c| match c {
+            '\t' => ' ',
+            c if bad(c) => '?',
+            c => c,
+        })
         .collect()
 }
 

@@ -9,8 +9,8 @@ mod tree;
 
 pub use finding::{CODES, Finding, Severity};
 
-pub(crate) use cx::{Cx, Map, word};
+pub(crate) use cx::{Cx, Map, describe, word};
 pub(crate) use fields::{Field, Kind, Section, section};
 pub(crate) use finding::plain;
-pub(crate) use text::{great_circle, pattern};
+pub(crate) use text::{amount, great_circle, pattern};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

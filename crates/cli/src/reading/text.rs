@@ -57,13 +57,91 @@ pub(crate) fn form(kind: Kind) -> &'static str {
     }
 }
 
-/// The base unit of a kind, with a space before it.
-pub(crate) fn base_unit(kind: Kind) -> &'static str {
+/// Names of units that people write, and what the format calls them.
+const MEANT: &[(&str, &str)] = &[
+    ("gram", "g"),
+    ("grams", "g"),
+    ("gr", "g"),
+    ("kilo", "kg"),
+    ("kilos", "kg"),
+    ("kgs", "kg"),
+    ("lbs", "lb"),
+    ("pound", "lb"),
+    ("pounds", "lb"),
+    ("ounce", "oz"),
+    ("ounces", "oz"),
+    ("metres", "m"),
+    ("meters", "m"),
+    ("kms", "km"),
+    ("mile", "mi"),
+    ("miles", "mi"),
+    ("percent", "%"),
+    ("bee", "bees"),
+    ("comb", "frames"),
+    ("combs", "frames"),
+    ("dm²", "dm2"),
+];
+
+/// Whether a whole number is written with marked thousands, as in `20.000`.
+pub(crate) fn in_thousands(kind: Kind, text: &str) -> bool {
+    let number = text.trim().trim_end_matches("bees").trim_end();
+    let mut groups = number.split(['.', ',']);
+    let digits = |g: &str| g.bytes().all(|b| b.is_ascii_digit());
+    let first = groups.next().unwrap_or_default();
+    let rest: Vec<&str> = groups.collect();
+    matches!(kind, Kind::Count | Kind::Bees)
+        && (1..=3).contains(&first.len())
+        && digits(first)
+        && !rest.is_empty()
+        && rest.iter().all(|g| g.len() == 3 && digits(g))
+}
+
+/// The way out of a quantity that cannot be read: what may be meant, else how it is written.
+pub(crate) fn way_out(kind: Kind, text: &str) -> String {
+    let usual = format!("write {}", form(kind));
+    if text.len() > 60 {
+        return usual;
+    }
+    let text = text.trim();
+    let end = text
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '_' | '-' | '+')))
+        .unwrap_or(text.len());
+    let (number, unit) = text.split_at(end);
+    let number = if in_thousands(kind, text) {
+        number.replace(['.', ','], "")
+    } else {
+        number.replacen(',', ".", 1)
+    };
+    let Some((value, "")) = split(&number) else {
+        return usual;
+    };
+    let unit = unit.trim().to_lowercase();
+    let unit = MEANT
+        .iter()
+        .find(|(name, _)| *name == unit)
+        .map_or(unit.as_str(), |m| m.1);
+    let bees_on = kind == Kind::Bees && matches!(unit, "frame" | "frames");
+    match (factor(kind, unit), unit, kind) {
+        (None, "", Kind::Grams) => format!("add the unit: `{number} kg`, or g, lb, oz"),
+        (None, "", Kind::Metres) => format!("add the unit: `{number} km`, or m, mi"),
+        (None, ..) if !bees_on => usual,
+        _ if kind == Kind::Count && value.fract() != 0.0 => usual,
+        _ => format!("did you mean `{}`?", format!("{number} {unit}").trim()),
+    }
+}
+
+/// A figure in the base unit of its kind, as people write it.
+pub(crate) fn amount(kind: Kind, value: f64) -> String {
     match kind {
-        Kind::Grams => " g",
-        Kind::Metres => " m",
-        Kind::Area => " dm2",
-        _ => "",
+        Kind::Share => format!("{} %", value * 100.0),
+        Kind::Grams if value >= 1000.0 => format!("{} kg", value / 1000.0),
+        Kind::Grams => format!("{value} g"),
+        Kind::Metres if value >= 1000.0 => format!("{} km", value / 1000.0),
+        Kind::Metres => format!("{value} m"),
+        Kind::Area => format!("{value} dm2"),
+        Kind::Frames => format!("{value} frames"),
+        Kind::Cap(of) => amount(*of, value),
+        _ => value.to_string(),
     }
 }
 

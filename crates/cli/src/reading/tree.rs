@@ -1,6 +1,6 @@
 //! YAML to a tree in which every value and key knows its place.
 
-use super::cx::Cx;
+use super::cx::{Cx, describe, word};
 use super::finding::bad;
 use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
 use std::borrow::Cow;
@@ -45,6 +45,17 @@ impl At {
 pub(crate) struct Node<'a> {
     pub at: At,
     pub value: Value<'a>,
+}
+
+impl<'a> Node<'a> {
+    /// The value of a key, if this is a map that has it.
+    pub(crate) fn get(&'a self, key: &str) -> Option<&'a Node<'a>> {
+        let Value::Map(entries) = &self.value else {
+            return None;
+        };
+        let entry = entries.iter().find(|(k, _)| word(k) == key);
+        entry.map(|(_, v)| v)
+    }
 }
 
 #[derive(Debug)]
@@ -99,7 +110,8 @@ enum Open<'a> {
     List(Vec<Node<'a>>),
     Map {
         entries: Vec<(Node<'a>, Node<'a>)>,
-        key: Option<Node<'a>>,
+        /// A key that waits for its value, and whether it is the first of its name.
+        key: Option<(Node<'a>, bool)>,
         seen: BTreeSet<Cow<'a, str>>,
     },
 }
@@ -168,10 +180,11 @@ pub(crate) fn parse<'a>(cx: &mut Cx, text: &'a str, what: &str) -> Option<Node<'
             None => root = Some(node),
             Some((_, Open::List(list))) => list.push(node),
             Some((_, Open::Map { entries, key, seen })) => match key.take() {
-                Some(k) => entries.push((k, node)),
+                Some((k, true)) => entries.push((k, node)),
+                Some(_) => {}
                 None => {
-                    as_key(cx, &node, seen);
-                    *key = Some(node);
+                    let first = as_key(cx, &node, seen);
+                    *key = Some((node, first));
                 }
             },
         }
@@ -233,7 +246,8 @@ fn foreign(event: &Event, documents: &mut usize) -> Option<(&'static str, &'stat
     }
 }
 
-fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) {
+/// Whether a key is the first of its name.
+fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) -> bool {
     let Value::Scalar { text, .. } = &node.value else {
         cx.error(
             "wrong-type",
@@ -242,7 +256,7 @@ fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) {
             "a name",
             "write a plain key",
         );
-        return;
+        return false;
     };
     if text.chars().any(bad) {
         cx.error(
@@ -253,13 +267,15 @@ fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) {
             "retype the key",
         );
     }
-    if !seen.insert(text.clone()) {
+    let first = seen.insert(text.clone());
+    if !first {
         cx.error(
             "duplicate-key",
             node.at,
-            format!("`{text}` again"),
+            format!("{} again", describe(node)),
             "each key once",
             "remove or rename one of them",
         );
     }
+    first
 }

@@ -30,9 +30,19 @@ pub(crate) fn boxes(
                 *flag = true;
             }
         }
+        let count = cx.count(&m, "count");
+        if let (Some(0), Some(n)) = (count, m.get("count")) {
+            cx.warn(
+                "no-boxes",
+                n.at,
+                format!("no box of kind `{name}`"),
+                "at least 1",
+                "correct the number; as it is, none can be stocked",
+            );
+        }
         sc.boxes.push(s::BoxKind {
             name,
-            count: cx.count(&m, "count").unwrap_or(0),
+            count: count.unwrap_or(0),
             compartments: cx.count(&m, "compartments").unwrap_or(1),
             site,
             worth: s::Worth(cx.quantity(&m, "worth", 1000.0, None).unwrap_or(1000)),
@@ -49,14 +59,14 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
     let boxes: Vec<String> = sc.boxes.iter().map(|b| b.name.clone()).collect();
     let mut out: Vec<s::CellBatch> = Vec::new();
     match &node.value {
-        Value::Scalar { .. } => out.extend(batch(cx, node, Vec::new())),
+        Value::Scalar { .. } => out.extend(batch(cx, node, Vec::new(), sc)),
         Value::Map(entries) => {
             if entries.is_empty() {
                 nothing(cx, node.at);
             }
             for (k, v) in entries {
                 if let Some(b) = cx.find(k, "box", &boxes) {
-                    out.extend(batch(cx, v, vec![s::BoxId(b)]));
+                    out.extend(batch(cx, v, vec![s::BoxId(b)], sc));
                 }
             }
         }
@@ -67,7 +77,7 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
                 };
                 let of = m.get("for").map_or(Vec::new(), |n| kinds(cx, n, &boxes));
                 if let Some(c) = m.get("count") {
-                    out.extend(batch(cx, c, of));
+                    out.extend(batch(cx, c, of, sc));
                 }
             }
         }
@@ -99,10 +109,20 @@ fn nothing(cx: &mut Cx, at: At) {
     );
 }
 
-fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>) -> Option<s::CellBatch> {
+fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>, sc: &s::Scenario) -> Option<s::CellBatch> {
     let range = t::BATCH.fields.iter().find_map(|f| f.range)?;
     let count = cx.value(node, Kind::Count, range, 1.0, None)?;
     let count = u32::try_from(count).ok()?;
+    let standing = |b: &s::BoxId| sc.boxes.get(b.0).is_some_and(|kind| kind.count > 0);
+    if count > 0 && !boxes.is_empty() && !boxes.iter().any(standing) {
+        cx.warn(
+            "no-boxes",
+            node.at,
+            format!("{count} cells without boxes"),
+            "a box of the kinds that the cells are for",
+            "correct the number of boxes or what the cells are for",
+        );
+    }
     Some(s::CellBatch { count, boxes })
 }
 

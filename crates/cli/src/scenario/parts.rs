@@ -4,7 +4,7 @@ use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{Limits, limits};
 use super::whole::date;
-use crate::reading::{Cx, Map, Node, word};
+use crate::reading::{Cx, Map, Node, amount, word};
 use s::{Bees, CombId, FrameGroup, Grams, share_of};
 use spareframe_solver as s;
 
@@ -103,14 +103,12 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     keep_above(cx, &m, &colony, bees, known);
     let free = limits.keep == s::Keep::default() && limits.draw == s::Draw::default();
     let meant = m.get("draw").is_some_and(|n| word(n) == "all");
-    if free && !meant && colony.crop.is_some() && colony.hold.is_none() {
+    let for_honey = colony.crop.is_some() || colony.role == "production";
+    if free && !meant && for_honey && colony.hold.is_none() {
         cx.warn(
             "no-limits",
             node.at,
-            format!(
-                "colony `{}` with a crop and neither floors nor caps",
-                colony.name
-            ),
+            format!("colony `{}` with neither floors nor caps", colony.name),
             "`keep` or `draw`",
             "add limits, or `draw: all` if it may be taken apart",
         );
@@ -174,47 +172,33 @@ fn hold(cx: &mut Cx, m: &Map) -> Option<String> {
     }
 }
 
-/// A floor that the colony itself states and cannot hold even untouched.
+/// Floors that the colony itself states and cannot hold even untouched.
 fn keep_above(cx: &mut Cx, m: &Map, colony: &s::Colony, bees: i64, known: &Known) {
-    let Some(node) = m.get("keep") else { return };
-    let frames = &colony.frames;
+    let (frames, keep) = (&colony.frames, &colony.keep);
     let stores_on = |g: &FrameGroup| {
         let comb = known.combs.get(g.frame.comb.0);
         comb.map_or(0, |c| share_of(g.frame.stores, c.stores.0))
     };
-    let (keep, frame) = (&colony.keep, |milli: i64| {
-        format!("{} frames", milli as f64 / 1000.0)
-    });
-    let above: Vec<String> = [
-        (
-            "brood",
-            keep.brood.0,
-            sum(frames, |g| g.frame.brood.0),
-            &frame as &dyn Fn(i64) -> String,
-        ),
-        ("bees", keep.bees.0, bees, &|n| n.to_string()),
-        ("stores", keep.stores.0, sum(frames, stores_on), &|g| {
-            format!("{g} g")
-        }),
-        (
-            "drawn",
-            keep.drawn.0,
-            sum(frames, |g| g.frame.drawn.0),
-            &frame,
-        ),
-    ]
-    .iter()
-    .filter(|(_, floor, has, _)| floor > has)
-    .map(|(what, floor, has, show)| format!("{what}: {} of {}", show(*floor), show(*has)))
-    .collect();
-    if !above.is_empty() {
-        cx.warn(
-            "keep-above",
-            node.at,
-            format!("colony `{}` is to keep {}", colony.name, above.join(", ")),
-            "no more than it has",
-            "lower the floors; as it is, nothing can be drawn",
-        );
+    let brood = sum(frames, |g| g.frame.brood.0);
+    let drawn = sum(frames, |g| g.frame.drawn.0);
+    for (key, floor, has, scale) in [
+        ("brood", keep.brood.0, brood, 1000.0),
+        ("bees", keep.bees.0, bees, 1.0),
+        ("stores", keep.stores.0, sum(frames, stores_on), 1.0),
+        ("drawn", keep.drawn.0, drawn, 1000.0),
+    ] {
+        let field = t::KEEP.fields.iter().find(|f| f.key == key);
+        let stated = m.get("keep").and_then(|n| n.get(key));
+        if let (true, Some(node), Some(field)) = (floor > has, stated, field) {
+            let show = |v: i64| amount(field.kind, v as f64 / scale);
+            cx.warn(
+                "keep-above",
+                node.at,
+                format!("{key} of {} for colony `{}`", show(floor), colony.name),
+                format!("no more than it has, {}", show(has)),
+                "lower the floor; as it is, nothing can be drawn",
+            );
+        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::fields as t;
 use super::parts::Known;
-use crate::reading::{At, Cx, Map, Node, Value, great_circle, word};
+use crate::reading::{At, Cx, Kind, Map, Node, Value, amount, great_circle, word};
 use spareframe_solver as s;
 use std::collections::BTreeSet;
 
@@ -92,6 +92,10 @@ pub(crate) fn distances(cx: &mut Cx, top: &Map, spots: &[Spot], known: &Known) -
     if let Some(node) = top.get("distances") {
         for n in cx.list(node) {
             if let Some((a, b, metres)) = distance(cx, n, known, &mut stated) {
+                let ends = spots.get(a).zip(spots.get(b));
+                if let Some((a, b)) = ends.and_then(|(a, b)| a.degrees.zip(b.degrees)) {
+                    beside_coordinates(cx, n, metres, great_circle(a, b));
+                }
                 set(a, b, metres);
             }
         }
@@ -144,6 +148,21 @@ fn distance(
         return None;
     }
     Some((a, b, metres.unsigned_abs()))
+}
+
+/// Warns of a stated distance that is not the straight line between the coordinates, within a
+/// tenth and 100 m (a choice): bees do not fly along roads.
+fn beside_coordinates(cx: &mut Cx, node: &Node, stated: u64, straight: u64) {
+    if stated.abs_diff(straight) > straight / 10 + 100 {
+        let show = |metres: u64| amount(Kind::Metres, metres as f64);
+        cx.warn(
+            "two-distances",
+            node.get("is").map_or(node.at, |n| n.at),
+            format!("a distance of {}", show(stated)),
+            format!("{}, as the coordinates say", show(straight)),
+            "give the straight line, correct the coordinates, or remove the distance",
+        );
+    }
 }
 
 /// Warns of sites that nothing stands at.

@@ -8,7 +8,7 @@ use super::parts::{Known, colony};
 use super::places::{Spot, distances, spot, unused};
 use super::recipes::{Recipe, recipe};
 use super::{Loaded, Places, fit};
-use crate::reading::{At, Cx, Map, Node, word};
+use crate::reading::{At, Cx, Map, Node, describe, word};
 use spareframe_solver as s;
 
 /// Something with a name, and where it is defined.
@@ -43,21 +43,37 @@ pub(crate) fn named(
     }
 }
 
+/// A date as year-month-day, zeros included.
+fn day_of(text: &str) -> Option<jiff::civil::Date> {
+    let date = text.parse::<jiff::civil::Date>().ok()?;
+    ((1900..=2200).contains(&date.year()) && text.len() == 10).then_some(date)
+}
+
 pub(crate) fn date(cx: &mut Cx, node: &Node) -> Option<jiff::civil::Date> {
-    let d = word(node)
-        .parse::<jiff::civil::Date>()
-        .ok()
-        .filter(|d| (1900..=2200).contains(&d.year()) && word(node).len() == 10);
-    if d.is_none() {
+    let day = day_of(word(node));
+    if day.is_none() {
         cx.error(
             "wrong-type",
             node.at,
-            format!("`{}`", word(node).chars().take(60).collect::<String>()),
+            describe(node),
             "a date such as 2031-05-20",
-            "write year-month-day",
+            meant(word(node)).map_or("write year-month-day".into(), |day| {
+                format!("did you mean `{day}`?")
+            }),
         );
     }
-    d
+    day
+}
+
+/// Year first, or day first with points, without zeros.
+fn meant(text: &str) -> Option<jiff::civil::Date> {
+    let parts: Vec<&str> = text.split(['-', '.', '/', ' ']).map(str::trim).collect();
+    let (year, month, day) = match parts.as_slice() {
+        [year, month, day] if year.len() == 4 => (year, month, day),
+        [day, month, year] if text.contains('.') => (year, month, day),
+        _ => return None,
+    };
+    day_of(&format!("{year}-{month:0>2}-{day:0>2}"))
 }
 
 /// Reads the scenario in the order in which its parts refer to each other.
@@ -112,9 +128,12 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     if let Some(node) = top.get("cells") {
         cells(cx, node, &mut sc);
     }
-    unused(cx, &spots, &sc);
-    fit::unused(cx, &own_combs, &own_roles, &sc);
-    fit::recipes(cx, &recipes, &used, &sc);
+    // What could not be read would look unused or missing.
+    if !cx.failed() {
+        unused(cx, &spots, &sc);
+        fit::unused(cx, &own_combs, &own_roles, &sc);
+        fit::recipes(cx, &recipes, &used, &sc);
+    }
     Some(Loaded {
         scenario: sc,
         day,
