@@ -220,7 +220,7 @@ fn odd_and_wrong_values_are_found() {
         (
             "recipe: mating}\n",
             "recipe: mating}\ncells: {}\n",
-            &["empty", "no-cells"],
+            &["empty"],
         ),
         (
             "recipe: mating}\n",
@@ -230,7 +230,7 @@ fn odd_and_wrong_values_are_found() {
         (
             "recipe: mating}\n",
             "recipe: mating}\ncells: {mating bix: 2}\n",
-            &["no-cells", "unknown-name"],
+            &["unknown-name"],
         ),
         (
             "recipes:\n",

@@ -359,7 +359,7 @@ pub(crate) fn word<'a>(node: &'a Node) -> &'a str {
 /// A value in a few words.
 pub(crate) fn describe(node: &Node) -> String {
     match &node.value {
-        Value::Scalar { text, plain: true } if text.is_empty() => "nothing".into(),
+        Value::Scalar { text, plain: true } if text.is_empty() || text == "~" => "nothing".into(),
         Value::Scalar { text, .. } => format!("`{}`", cut(text)),
         Value::List(_) => "a list".into(),
         Value::Map(_) => "a map".into(),

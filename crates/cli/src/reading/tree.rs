@@ -204,14 +204,47 @@ fn broken(cx: &mut Cx, error: &ScanError) {
         too_large(cx, at);
         return;
     }
-    cx.error(
-        "yaml",
-        at,
-        error.info(),
-        "well-formed YAML",
+    let known = BROKEN.iter().find(|(part, _)| error.info().contains(part));
+    let way_out = known.map_or(
         "check indentation, colons, brackets and quotes here",
+        |(_, way_out)| way_out,
     );
+    cx.error("yaml", at, error.info(), "well-formed YAML", way_out);
 }
+
+/// What the parser says, in part, and what is most often behind it.
+const BROKEN: &[(&str, &str)] = &[
+    ("tabs", "indent with spaces; there is a tab here"),
+    (
+        "simple key expected ':'",
+        "write `key: value`, with a colon and a space",
+    ),
+    (
+        "mapping values are not allowed",
+        "indent the line as its neighbours; put a text with a colon in quotes",
+    ),
+    (
+        "did not find expected '-'",
+        "begin every entry of a list with `- `, indented alike; a map has no `- `",
+    ),
+    (
+        "did not find expected key",
+        "indent the line as the others of its map",
+    ),
+    ("quoted scalar", "close the quote, here or further up"),
+    (
+        "illegal placement of ':'",
+        "close the bracket `[` or `{` further up",
+    ),
+    (
+        "only valid inside a block",
+        "close the bracket `[` or `{` further up",
+    ),
+    (
+        "unexpected character",
+        "put a text that begins so in quotes; write `80 %`, not `%80`",
+    ),
+];
 
 fn too_large(cx: &mut Cx, at: At) {
     cx.error(

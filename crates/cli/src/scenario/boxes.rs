@@ -86,7 +86,7 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
         let serves = |b: &s::CellBatch| {
             b.count > 0 && (b.boxes.is_empty() || b.boxes.contains(&s::BoxId(i)))
         };
-        if kind.count > 0 && !out.iter().any(serves) {
+        if kind.count > 0 && !cx.failed() && !out.iter().any(serves) {
             cx.warn(
                 "no-cells",
                 node.at,

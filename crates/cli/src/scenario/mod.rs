@@ -54,9 +54,10 @@ pub struct Read {
 /// ```
 /// use spareframe::scenario::{read, starter};
 /// assert!(read("starter.yaml", starter().as_bytes()).loaded.is_some());
-/// let wrong = read("wrong.yaml", b"spareframe: 1\nbixes: {}\n");
+/// let wrong = starter().replace("role: nucleus", "rolle: nucleus");
+/// let wrong = read("wrong.yaml", wrong.as_bytes());
 /// assert!(wrong.loaded.is_none());
-/// assert_eq!(wrong.findings[0].way_out, "did you mean `boxes`?");
+/// assert_eq!(wrong.findings[0].way_out, "did you mean `role`?");
 /// ```
 #[must_use]
 pub fn read(path_label: &str, bytes: &[u8]) -> Read {

@@ -4,7 +4,7 @@ use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{Limits, limits};
 use super::whole::date;
-use crate::reading::{Cx, Map, Node, amount, word};
+use crate::reading::{Cx, Map, Node, Value, amount, word};
 use s::{Bees, CombId, FrameGroup, Grams, share_of};
 use spareframe_solver as s;
 
@@ -15,6 +15,8 @@ pub(crate) struct Known {
     pub sites: Vec<String>,
     pub roles: Vec<(String, Limits)>,
     pub day: Option<jiff::civil::Date>,
+    /// There is a stocking day, readable or not.
+    pub has_day: bool,
 }
 
 impl Known {
@@ -228,17 +230,26 @@ fn crop(cx: &mut Cx, m: &Map, known: &Known) -> Option<s::Crop> {
 
 /// First and last day of a flow, counted from the stocking day.
 fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
-    let [a, b] = cx.list(node) else {
+    let dates = if let Value::List(list) = &node.value {
+        list.as_slice()
+    } else {
+        &[]
+    };
+    let [a, b] = dates else {
         cx.error(
             "wrong-type",
             node.at,
             "not two dates",
             "[first day, last day]",
-            "write two dates",
+            "write two dates, as [2031-06-10, 2031-07-05]",
         );
         return None;
     };
-    let (a, b) = (date(cx, a)?, date(cx, b)?);
+    let (a, b) = (date(cx, a), date(cx, b));
+    let (a, b) = (a?, b?);
+    if known.has_day && known.day.is_none() {
+        return None;
+    }
     let Some(day) = known.day else {
         cx.error(
             "flow-without-day",

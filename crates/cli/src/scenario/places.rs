@@ -13,26 +13,31 @@ const MOST_SITES: usize = 500;
 pub(crate) struct Spot {
     pub name: String,
     pub degrees: Option<(f64, f64)>,
+    /// There are coordinates, and they make no sense.
+    unread: bool,
     pub at: At,
 }
 
 pub(crate) fn spot(cx: &mut Cx, name: String, node: &Node) -> Spot {
     let empty = matches!(&node.value, Value::Scalar { text, .. } if text.is_empty() || text == "~");
-    let degrees = if empty {
-        None
-    } else {
-        let map = cx.map(node, &t::SITE);
-        map.and_then(|m| m.get("at")).and_then(|n| degrees(cx, n))
-    };
+    let (mut given, mut place) = (false, None);
+    if !empty && let Some(n) = cx.map(node, &t::SITE).and_then(|m| m.get("at")) {
+        (given, place) = (true, degrees(cx, n));
+    }
     Spot {
         name,
-        degrees,
+        degrees: place,
+        unread: given && place.is_none(),
         at: node.at,
     }
 }
 
 fn degrees(cx: &mut Cx, node: &Node) -> Option<(f64, f64)> {
-    let list = cx.list(node);
+    let list = if let Value::List(list) = &node.value {
+        list.as_slice()
+    } else {
+        &[]
+    };
     let v: Vec<f64> = list.iter().filter_map(|n| word(n).parse().ok()).collect();
     match v.as_slice() {
         [a, b] if list.len() == 2 && a.abs() <= 90.0 && b.abs() <= 180.0 => Some((*a, *b)),
@@ -52,7 +57,7 @@ fn degrees(cx: &mut Cx, node: &Node) -> Option<(f64, f64)> {
                 node.at,
                 "not two numbers",
                 "[latitude, longitude]",
-                "write two numbers in degrees",
+                "write two numbers in degrees, with points, as [48.1, 11.5]",
             );
             None
         }
@@ -101,8 +106,9 @@ pub(crate) fn distances(cx: &mut Cx, top: &Map, spots: &[Spot], known: &Known) -
         }
     }
     for (i, (spot, row)) in spots.iter().zip(&table).enumerate() {
-        let missing = row.iter().position(Option::is_none).filter(|j| *j > i);
-        if let Some(other) = missing.and_then(|j| spots.get(j)) {
+        let others = row.iter().zip(spots).skip(i + 1);
+        let mut missing = others.filter(|(d, other)| d.is_none() && !other.unread && !spot.unread);
+        if let Some((_, other)) = missing.next() {
             cx.error(
                 "missing-distance",
                 spot.at,

@@ -95,6 +95,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         combs: sc.combs.clone(),
         sites: spots.iter().map(|spot| spot.name.clone()).collect(),
         day,
+        has_day: top.get("day").is_some(),
         ..Known::default()
     };
     sc.sites = known
