@@ -66,7 +66,7 @@ pub(super) struct Stock {
     /// No warnings and notes on stderr; errors are still shown
     #[arg(short, long, conflicts_with = "verbose")]
     pub(super) quiet: bool,
-    /// Add what the honey estimate assumes
+    /// Add what keeps compartments empty, and to the table what the honey estimate assumes
     #[arg(short, long)]
     pub(super) verbose: bool,
 }

@@ -5,7 +5,7 @@ use super::commands::load;
 use super::files::{may_write, print, write};
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, note};
-use crate::output::{self, Report, TableOptions};
+use crate::output::{self, Answer, Report, TableOptions};
 use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve};
 use std::io::{IsTerminal, Write};
 use std::sync::mpsc;
@@ -24,7 +24,11 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     };
     let outcome = with_progress(task.detail, || solve(&scenario, &options));
     let goals = checked(&scenario, &outcome)?;
-    let report = output::build(&scenario, &notes, &outcome, &goals);
+    let mut report = output::build(&scenario, &notes, &outcome, &goals);
+    if asks_why(&report, task.detail) {
+        report.held_back_by =
+            with_progress(task.detail, || output::held_back_by(&scenario, &goals));
+    }
     let text = text(task, &report)?;
     match &task.out {
         None => print(&text)?,
@@ -43,6 +47,17 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
         Outcome::Stocked(_) => Exit::Done,
         Outcome::Nothing | Outcome::TimedOut => Exit::No,
     })
+}
+
+/// Whether to look for what keeps compartments empty: it takes several searches.
+fn asks_why(report: &Report, detail: Detail) -> bool {
+    let headline = &report.headline;
+    let empty = u64::from(headline.compartments_stocked) < headline.compartments_in_all;
+    match headline.answer {
+        Answer::NothingPossible => empty,
+        Answer::Stocked => empty && detail == Detail::Verbose,
+        Answer::StoppedWithoutPlan => false,
+    }
 }
 
 /// The independent check of every plan before anyone sees it.

@@ -46,6 +46,9 @@ pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exi
         for b in &breaches {
             let _ = writeln!(out, "  {}", breach(b));
         }
+        if breaches.iter().any(counted_place) {
+            out.push_str(COUNTING);
+        }
     }
     let _ = writeln!(
         out,
@@ -65,6 +68,17 @@ pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exi
     } else {
         Exit::No
     })
+}
+
+/// How to find a frame group or an entry in the scenario.
+const COUNTING: &str = "Frame groups are the items under a colony's `frames`, entries those under \
+                        `store room`, both counted\nfrom 1 as they stand in the scenario; quick \
+                        counts: brood, stores, empty, foundation.\n";
+
+fn counted_place(breach: &Breach) -> bool {
+    [&breach.place, &breach.found]
+        .into_iter()
+        .any(|text| text.contains(", frame group ") || text.contains("store room, entry"))
 }
 
 #[expect(

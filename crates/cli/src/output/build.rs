@@ -78,6 +78,8 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         title: notes.title.clone(),
         day: notes.day.clone(),
         headline,
+        held_back_by: Vec::new(),
+        steps: Vec::new(),
         compartments,
         colonies,
         on_hold: on_hold(scenario),
@@ -86,6 +88,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         estimate_assumptions: assumptions(scenario),
     };
     report.cautions = cautions(scenario, &report);
+    report.steps = super::steps::steps(&report);
     report
 }
 

@@ -2,7 +2,7 @@
 
 use super::figures::{counted, whole};
 use super::report::{Caution, Report};
-use super::words::{Words, clean};
+use super::words::{Words, clean, flying_home};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 
@@ -44,7 +44,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         add(
             "queen-not-located",
             format!(
-                "No frame is marked as holding the queen in colony {}. Find her before a frame or a bee leaves.",
+                "No frame is marked as holding the queen in colony {}. Find her, or be sure that there is none, before a frame or a bee leaves.",
                 unseen.join(", ")
             ),
         );
@@ -59,24 +59,29 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         add(
             "drift",
             format!(
-                "Bees fly home from {}: nearer than {} m to a donor's site. The share lost ({}%) is a setting, not a measurement.",
+                "Boxes at {} stand within {} km of donors: {} fly home, {}% of those taken from so near. That share is a setting, not a measurement; look after some days whether enough stayed.",
                 drifting.into_iter().collect::<Vec<_>>().join(", "),
-                scenario.drift.homing_metres,
-                scenario.drift.flying.0 / 10
+                super::build::decimal(
+                    i64::try_from(scenario.drift.homing_metres).unwrap_or(i64::MAX),
+                    1000.0
+                ),
+                counted(flying_home(report), "bee", "bees"),
+                super::build::decimal(scenario.drift.flying.0, 10.0),
             ),
         );
     }
-    if report.compartments.iter().any(|c| c.feed_kg > 0.0) {
-        add(
-            "robbing",
-            "Feeding starts robbing: feed at dusk, spill nothing, keep entrances small.".into(),
-        );
-    }
+    let robbing = if report.compartments.iter().any(|c| c.feed_kg > 0.0) {
+        "Open combs and feed start robbing: cover frames, feed at dusk, spill nothing, keep entrances small."
+    } else {
+        "Open combs start robbing: cover frames, work fast, keep entrances small."
+    };
+    add("robbing", robbing.into());
+    add("cells", "Ripe cells: upright, warm, never knocked. They hatch within a day or two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells warm at home.".into());
     add("brood-disease", "Check each donor for brood disease before a comb moves. Move nothing from a colony in doubt.".into());
     add("movement-law", "Notifiable disease, standstill and movement law: local rules and your bee inspector decide, not this plan.".into());
     add(
         "stings",
-        "Stings can kill: veil on, know who reacts badly, telephone at hand, do not work alone."
+        "Stings can kill: veil on, know who is allergic and where their medicine is, telephone at hand, do not work alone."
             .into(),
     );
     add(

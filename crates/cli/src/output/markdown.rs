@@ -24,6 +24,13 @@ pub fn markdown(report: &Report) -> String {
     list(&mut out, "On hold, left untouched", &held);
     compartments(&mut out, report, &words);
     carry(&mut out, report, &words);
+    if !report.steps.is_empty() {
+        out.push_str("## Order of work\n\n");
+        for (number, step) in (1..).zip(&report.steps) {
+            let _ = writeln!(out, "{number}. {}", text(step));
+        }
+        out.push('\n');
+    }
     let cautions: Vec<_> = report.cautions.iter().map(|c| text(&c.text)).collect();
     list(&mut out, "Mind", &cautions);
     let assumptions: Vec<_> = report
@@ -78,13 +85,19 @@ fn headline(out: &mut String, report: &Report, words: &Words) {
     let _ = writeln!(out, "**{}**\n", text(&words::answer(h)));
     let mut lines = words.kinds(h);
     if let Some(proof) = &h.proof {
-        lines.extend([words::proof(proof), words::honey(h), words::work(h)]);
+        lines.extend([words::proof(proof), words::honey(h), words::work(report)]);
     }
     if let Some(comb) = words.only_comb(report) {
         lines.push(format!("All frames are {}.", words::clean(comb)));
     }
     for line in lines {
         let _ = writeln!(out, "- {}", text(&line));
+    }
+    if let Some((lead, items)) = words::held_back(report) {
+        let _ = writeln!(out, "\n{}\n", text(&lead));
+        for item in items {
+            let _ = writeln!(out, "- {}", text(&item));
+        }
     }
     out.push('\n');
 }

@@ -10,8 +10,10 @@ mod markdown;
 mod plan_fields;
 pub mod plan_file;
 mod report;
+mod steps;
 mod stocked;
 mod table;
+mod why;
 mod words;
 
 pub use build::{Notes, build};
@@ -19,6 +21,7 @@ pub use data::{json, plan_schema, yaml};
 pub use markdown::markdown;
 pub use report::*;
 pub use table::{TableOptions, table};
+pub use why::held_back_by;
 
 use cautions::{assumptions, cautions};
 use spareframe_solver::{Ask, FrameState};

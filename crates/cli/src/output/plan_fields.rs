@@ -11,6 +11,8 @@ section! { PLAN = "plan" {
     "title": Text, "none", "title of the scenario";
     "day": Text, "none", "stocking day";
     "headline": One("headline"), "none", "the answer in short";
+    "held_back_by": Unread, "none", "limits that keep compartments empty";
+    "steps": Unread, "none", "what to do, in order";
     "compartments": ListOf("compartment"), "required", "what goes where";
     "colonies": Unread, "none", "each colony opened";
     "on_hold": Unread, "none", "colonies left untouched";

@@ -18,6 +18,13 @@ pub struct Report {
     pub day: Option<String>,
     /// The answer in short.
     pub headline: Headline,
+    /// Limits that keep compartments empty; each, lifted alone, would let more be stocked. Looked
+    /// for where nothing is possible, and with `--verbose`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub held_back_by: Vec<HeldBack>,
+    /// What to do, in order.
+    #[serde(default)]
+    pub steps: Vec<String>,
     /// What goes where; the only part that `verify` needs.
     pub compartments: Vec<CompartmentReport>,
     /// Each colony opened.
@@ -312,6 +319,15 @@ pub struct Carry {
     pub cells: u32,
     /// Feed for the site, in kg of honey equivalent; only given with the store room's load.
     pub feed_kg: f64,
+}
+
+/// A limit that keeps compartments empty.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct HeldBack {
+    /// Id of its rule, or `several` where no single limit is at fault.
+    pub rule: String,
+    /// The limit, in words.
+    pub text: String,
 }
 
 /// Something to mind.

@@ -50,6 +50,7 @@ pub fn table(report: &Report, options: TableOptions) -> String {
     on_hold(&mut page, report);
     compartments(&mut page, report);
     carry(&mut page, report);
+    steps(&mut page, report);
     cautions(&mut page, report);
     if options.verbose {
         page.head("About the honey estimate", HEAD);
@@ -124,7 +125,13 @@ fn headline(page: &mut Page, report: &Report) {
     if let Some(proof) = &h.proof {
         page.item("", &words::proof(proof));
         page.item("", &words::honey(h));
-        page.item("", &words::work(h));
+        page.item("", &words::work(report));
+    }
+    if let Some((lead, items)) = words::held_back(report) {
+        page.item("", &lead);
+        for item in items {
+            page.item("  - ", &item);
+        }
     }
     if let Some(comb) = page.words.only_comb(report) {
         page.item("", &format!("All frames are {}.", words::clean(comb)));
@@ -257,6 +264,16 @@ fn carry(page: &mut Page, report: &Report) {
         for item in page.words.load(load) {
             page.item("  - ", &item);
         }
+    }
+}
+
+fn steps(page: &mut Page, report: &Report) {
+    if report.steps.is_empty() {
+        return;
+    }
+    page.head("Order of work", HEAD);
+    for (number, step) in (1..).zip(&report.steps) {
+        page.item(&format!("{number}. "), step);
     }
 }
 

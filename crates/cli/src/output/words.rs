@@ -319,14 +319,48 @@ pub(super) fn honey(headline: &Headline) -> String {
     format!("Honey given up (estimate): {charged:.2} kg charged, {simulated:.2} kg simulated.")
 }
 
+/// What keeps compartments empty: the lead, and an item for each limit.
+pub(super) fn held_back(report: &Report) -> Option<(String, Vec<String>)> {
+    let items: Vec<_> = report
+        .held_back_by
+        .iter()
+        .map(|h| format!("{}: {}", h.rule, clean(&h.text)))
+        .collect();
+    let lead = match (items.len(), report.headline.answer) {
+        (0, _) => return None,
+        (_, Answer::Stocked) => "What holds the rest back; lifting any one would stock more:",
+        _ => "What stands in the way; lifting any one would stock something:",
+    };
+    let lead = if report.held_back_by.iter().any(|h| h.rule == "several") {
+        "What stands in the way:"
+    } else {
+        lead
+    };
+    Some((lead.to_owned(), items))
+}
+
+/// Bees that fly home, of all that are taken.
+pub(super) fn flying_home(report: &Report) -> i64 {
+    let lost = |c: &CompartmentReport| {
+        let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
+        taken - c.bees_staying
+    };
+    report.compartments.iter().map(lost).sum()
+}
+
 /// Colonies and bees, in one sentence.
-pub(super) fn work(headline: &Headline) -> String {
+pub(super) fn work(report: &Report) -> String {
+    let headline = &report.headline;
     let shaken = match headline.bees_shaken {
         0 => "none of them shaken from frames that stay".to_owned(),
         n => format!("{} of them shaken from frames that stay", whole(n)),
     };
+    let home = match flying_home(report) {
+        0 => String::new(),
+        n => format!(" Drift: {} of them fly home.", whole(n)),
+    };
     format!(
-        "{} opened, {} taken, {shaken}.",
+        "{} opened, {} taken, {shaken}.{home}",
         counted(i64::from(headline.colonies_opened), "colony", "colonies"),
         counted(headline.bees_taken, "bee", "bees"),
     )

@@ -1,0 +1,49 @@
+//! The order of work on the day.
+
+use super::report::Report;
+use jiff::ToSpan;
+
+/// First look for eggs, in days after the cells went in: two weeks, from a practical manual.
+const FIRST_LOOK: i64 = 14;
+
+/// What to do first and what last; nothing where nothing is stocked.
+pub(super) fn steps(report: &Report) -> Vec<String> {
+    if report.compartments.is_empty() {
+        return Vec::new();
+    }
+    let mut steps = vec![
+        "Before the day: look through the brood of every donor, load what to carry, and see that \
+         the cells will be ripe."
+            .to_owned(),
+        "At each donor: find the queen first and set her frame aside, covered. Then lift out the \
+         frames listed, with the bees on them."
+            .to_owned(),
+    ];
+    if report.colonies.iter().any(|c| c.bees_shaken_back > 0) {
+        steps.push("Shake the bees that are to stay back over their own hive.".to_owned());
+    }
+    if report.colonies.iter().any(|c| c.bees_shaken > 0) {
+        steps.push(
+            "Where more bees are asked for, shake them from brood frames that stay: the young \
+             ones there do not fly yet."
+                .to_owned(),
+        );
+    }
+    steps.push(
+        "Push the frames that stay together, fill the gaps, queen's frame back, close the hive."
+            .to_owned(),
+    );
+    steps.push("Keep each compartment shut, shaded and aired until it stands.".to_owned());
+    steps.push("Cells or queens go in last, when the bees have settled.".to_owned());
+    let look = "first look for eggs; until then leave the compartments in peace.";
+    steps.push(match first_look(report) {
+        Some(day) => format!("{day}, two weeks on: {look}"),
+        None => format!("Two weeks on: {look}"),
+    });
+    steps
+}
+
+fn first_look(report: &Report) -> Option<String> {
+    let day: jiff::civil::Date = report.day.as_deref()?.parse().ok()?;
+    Some(day.checked_add(FIRST_LOOK.days()).ok()?.to_string())
+}
