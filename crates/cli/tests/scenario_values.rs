@@ -42,6 +42,75 @@ fn quick_counts_and_frame_by_frame_mean_the_same() {
 }
 
 #[test]
+fn shares_round_to_thousandths_half_away_from_zero() {
+    for (text, thousandths) in [
+        ("60 %", 600),
+        ("0.6", 600),
+        ("0.05 %", 1),
+        ("0.04 %", 0),
+        ("14.45 %", 145),
+        ("33.34%", 333),
+        ("100 %", 1000),
+    ] {
+        let c = colony(&format!("    frames: [{{brood: {text}}}]"));
+        assert_eq!(c.frames[0].frame.brood, Milli(thousandths), "{text}");
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig {
+        cases: 100,
+        failure_persistence: None,
+        rng_seed: proptest::test_runner::RngSeed::Fixed(20_310_520),
+        ..Default::default()
+    })]
+
+    /// Quick counts written out frame by frame, with so many frames covered from the first on.
+    #[test]
+    fn quick_counts_are_frames_written_out(
+        brood in 0..4000_u32, stores in 0..4000_u32, empty in 0..3_u32, bare in 0..3_u32,
+        covered in proptest::option::of(0..12_u32),
+    ) {
+        let mut frames = Vec::new();
+        let mut left = covered;
+        let mut bees = |usual: &str| match &mut left {
+            None => usual.to_owned(),
+            Some(0) => "0 %".to_owned(),
+            Some(n) => { *n -= 1; "100 %".to_owned() }
+        };
+        for (key, total, usual) in [("brood", brood, "100 %"), ("stores", stores, "50 %")] {
+            for i in 0..total.div_ceil(1000) {
+                let share = (total - i * 1000).min(1000);
+                frames.push(format!("{{{key}: {}, bees: {}}}", f64::from(share) / 1000.0, bees(usual)));
+            }
+        }
+        for _ in 0..empty {
+            frames.push(format!("{{bees: {}}}", bees("0 %")));
+        }
+        for _ in 0..bare {
+            frames.push("{drawn: 0}".to_owned());
+        }
+        proptest::prop_assume!(!frames.is_empty());
+        let extra = left.unwrap_or(0);
+        let quick = colony(&format!(
+            "    brood: {} frames\n    stores: {} frames\n    empty: {empty}\n    foundation: {bare}{}",
+            f64::from(brood) / 1000.0,
+            f64::from(stores) / 1000.0,
+            covered.map(|n| format!("\n    bees: {n} frames")).unwrap_or_default(),
+        ));
+        let detail = colony(&format!(
+            "    frames: [{}]\n    extra bees: {extra} frames", frames.join(", ")
+        ));
+        let singly = |c: &Colony| -> Vec<FrameState> {
+            let each = |g: &FrameGroup| vec![g.frame; g.count as usize];
+            c.frames.iter().flat_map(each).collect()
+        };
+        proptest::prop_assert_eq!(singly(&quick), singly(&detail));
+        proptest::prop_assert_eq!(quick.extra_bees, detail.extra_bees);
+    }
+}
+
+#[test]
 fn quick_counts_without_bees_cover_brood_and_half_the_stores() {
     let quick = colony("    brood: 1.5 frames\n    stores: 1 frame");
     let detail = colony(
@@ -81,10 +150,17 @@ fn a_frame_is_held_in_thousandths_of_its_comb() {
     assert_eq!(c.frames, [group]);
 }
 
+/// 1 lb = 0.45359237 kg and 1 mi = 1609.344 m, exactly: international yard and pound agreement of
+/// 1959. Figures are rounded once, half away from zero.
 #[test]
 fn weights_and_distances_are_exact_in_every_unit() {
     for (text, grams) in [
         ("400 g", 400),
+        ("0.49 g", 0),
+        ("0.5 g", 1),
+        ("1.4995 kg", 1500),
+        ("16 oz", 454),
+        ("1000 lb", 453_592),
         ("6 kg", 6000),
         ("2.5kg", 2500),
         ("1 lb", 454),
@@ -101,6 +177,7 @@ fn weights_and_distances_are_exact_in_every_unit() {
         ("3.4 km", 3400),
         ("2 mi", 3219),
         ("0.5 mi", 805),
+        ("10 mi", 16_093),
     ] {
         let sc = load(&format!(
             "spareframe: 1\nsites: {{a: , b: }}\ndistances: [{{from: a, to: b, is: {text}}}]\n\

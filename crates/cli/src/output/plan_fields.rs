@@ -3,7 +3,9 @@
 use crate::reading::Kind::{Count, ListOf, Name, Section as One, Text, Unread};
 use crate::reading::{Section, section};
 
-const MOST: f64 = 4_000_000_000.0;
+/// Ranges; nothing that a scenario may hold lies beyond. Frame groups are as many as fit a file.
+const COUNT: f64 = 10_000.0;
+const GROUPS: f64 = 1_000_000.0;
 const BEES_MOST: f64 = 1_000_000_000.0;
 
 section! { PLAN = "plan" {
@@ -35,8 +37,8 @@ section! { HEADLINE = "headline" {
 } }
 section! { COMPARTMENT = "compartment" {
     "box_kind": Name, "required", "kind of box";
-    "box_no": Count, [1.0, MOST], "required", "which box, from 1";
-    "compartment": Count, [1.0, MOST], "required", "which compartment, from 1";
+    "box_no": Count, [1.0, COUNT], "required", "which box, from 1";
+    "compartment": Count, [1.0, COUNT], "required", "which compartment, from 1";
     "site": Unread, "none", "where it stands";
     "frames": ListOf("frames"), "required", "its frames";
     "bees": ListOf("bees"), "required", "its bees";
@@ -47,10 +49,10 @@ section! { COMPARTMENT = "compartment" {
 } }
 section! { FRAMES = "frames" {
     "line": Name, "required", "recipe line";
-    "frames": Count, [0.0, MOST], "required", "how many";
+    "frames": Count, [0.0, COUNT], "required", "how many";
     "colony": Name, "none", "colony they come from";
-    "frame_group": Count, [1.0, MOST], "none", "frame group, from 1";
-    "store_room_entry": Count, [1.0, MOST], "none", "entry of the store room, from 1";
+    "frame_group": Count, [1.0, GROUPS], "none", "frame group, from 1";
+    "store_room_entry": Count, [1.0, GROUPS], "none", "entry of the store room, from 1";
     "place": Unread, "none", "where they hang or lie";
     "each_holds": Unread, "none", "what each holds";
     "substitute": Unread, "none", "substitute, from 1";

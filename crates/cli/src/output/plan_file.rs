@@ -44,7 +44,7 @@ pub struct PlanRead {
 pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRead {
     let mut cx = Cx::new(path_label, t::SECTIONS);
     let plan = source(&mut cx, bytes)
-        .and_then(|text| parse(&mut cx, text, "a plan"))
+        .and_then(|text| parse(&mut cx, text, ("a plan", "spareframe stock --format yaml")))
         .and_then(|root| whole(&mut cx, &root, &Names::of(scenario)));
     let mut findings = cx.findings;
     findings.sort_by_key(|f| f.span.start);
@@ -84,6 +84,16 @@ impl<'a> Names<'a> {
 }
 
 fn whole(cx: &mut Cx, root: &Node, names: &Names) -> Option<(Plan, Stated)> {
+    if root.get("spareframe").is_some() {
+        cx.error(
+            "wrong-type",
+            root.at,
+            "a scenario",
+            "a plan",
+            "name the scenario first, then the plan",
+        );
+        return None;
+    }
     let top = cx.map(root, &t::PLAN)?;
     cx.quantity(&top, "spareframe_plan", 1.0, None);
     let headline = top.get("headline").and_then(|n| cx.map(n, &t::HEADLINE));

@@ -146,15 +146,13 @@ impl Cx {
     /// Where a key of another section belongs.
     fn home(&self, name: &str) -> Option<String> {
         let has = |s: &&&Section| s.fields.iter().any(|f| f.key == name);
-        let homes: Vec<&str> = self.sections.iter().filter(has).map(|s| s.name).collect();
         let top = self.sections.first().map(|s| s.name);
-        match homes.as_slice() {
-            [] => None,
-            [one, ..] if Some(*one) == top => Some(format!(
-                "`{name}` belongs to the top of the file, not indented"
-            )),
-            _ => Some(format!("`{name}` belongs to a {}", homes.join(" or "))),
-        }
+        let place = |s: &&Section| match s.name {
+            of if Some(of) == top => "the top of the file".to_owned(),
+            of => format!("a {of}"),
+        };
+        let homes: Vec<String> = self.sections.iter().filter(has).map(place).collect();
+        (!homes.is_empty()).then(|| format!("`{name}` belongs to {}", homes.join(" or ")))
     }
 
     pub fn entries<'a>(&mut self, node: &'a Node<'a>) -> Option<&'a [(Node<'a>, Node<'a>)]> {
@@ -166,7 +164,7 @@ impl Cx {
             node.at,
             describe(node),
             "a map of `key: value`",
-            "write keys and values",
+            "write keys and values, without `- ` or `[ ]`",
         );
         None
     }
@@ -279,13 +277,13 @@ impl Cx {
         let base = match text::split(text) {
             _ if text::in_thousands(kind, text) => None,
             Some((v, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
-                covered.map(|c| v * c as f64)
+                covered.map(|c| (v, c as f64))
             }
-            Some((v, unit)) => text::factor(kind, unit).map(|f| v * f),
+            Some((v, unit)) => text::factor(kind, unit).map(|f| (v, f)),
             None => None,
         };
-        let whole = |base: &f64| kind != Kind::Count || base.fract() == 0.0;
-        let Some(base) = base.filter(whole) else {
+        let whole = |(v, _): &(f64, f64)| kind != Kind::Count || v.fract() == 0.0;
+        let Some((value, factor)) = base.filter(whole) else {
             self.error(
                 "wrong-type",
                 node.at,
@@ -295,6 +293,7 @@ impl Cx {
             );
             return None;
         };
+        let base = value * factor;
         if base < least || base > most {
             let (from, to) = (text::amount(kind, least), text::amount(kind, most));
             let bare_percent = kind == Kind::Share && (1.0..=100.0).contains(&base);
@@ -314,7 +313,8 @@ impl Cx {
             );
             return None;
         }
-        Some((base * scale).round() as i64)
+        // One product of the figure with an exact factor, so that a half stays a half.
+        Some((value * (factor * scale)).round() as i64)
     }
     /// Index of a name among the known.
     pub fn find(&mut self, node: &Node, what: &str, known: &[String]) -> Option<usize> {
@@ -371,7 +371,7 @@ fn cut(text: &str) -> String {
     plain(&text.chars().take(60).collect::<String>())
 }
 
-/// The nearest name, at most `most` changes away and not more than a third of it.
+/// The nearest name: at most `most` changes, about a third of it, and something in common.
 fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>, most: usize) -> Option<String> {
     if name.len() > 200 {
         return None;
@@ -379,7 +379,9 @@ fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>, most: usize) -> Op
     let name = name.to_lowercase();
     let close = |k: &'a str| {
         let changes = strsim::damerau_levenshtein(&name, &k.to_lowercase());
-        (changes <= most.min(1 + k.chars().count() / 3)).then_some((changes, k))
+        let len = k.chars().count();
+        let close = changes <= most.min(1 + len / 3) && changes < len.max(name.chars().count());
+        close.then_some((changes, k))
     };
     let nearest = known.take(2000).filter_map(close).min();
     nearest.map(|(_, k)| format!("did you mean `{k}`?"))

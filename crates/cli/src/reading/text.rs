@@ -23,7 +23,7 @@ fn units(kind: Kind) -> &'static [(&'static str, f64)] {
         Kind::Share => &[("", 1.0), ("%", 0.01)],
         Kind::Frames => &[("", 1.0), ("frame", 1.0), ("frames", 1.0)],
         Kind::Bees => &[("", 1.0), ("bees", 1.0)],
-        // Pounds and ounces avoirdupois and the international mile are exact by definition.
+        // Exact by definition: the international yard and pound agreement of 1959.
         Kind::Grams => &[
             ("g", 1.0),
             ("kg", 1000.0),
@@ -159,7 +159,7 @@ pub(crate) fn pattern(kind: Kind) -> String {
         (false, true) => format!(" *({})?", names.join("|")),
         (false, false) => format!(" *({})", names.join("|")),
     };
-    format!("^ *\\+?[0-9_]*\\.?[0-9_]*{unit} *$")
+    format!("^ *\\+?([0-9][0-9_]*(\\.[0-9_]*)?|\\.[0-9][0-9_]*){unit} *$")
 }
 
 /// Great-circle distance in metres, earth radius 6371.0088 km (mean radius of the IUGG).
@@ -175,16 +175,18 @@ pub(crate) fn great_circle(a: (f64, f64), b: (f64, f64)) -> u64 {
 mod tests {
     use super::*;
 
+    /// International yard and pound agreement of 1959: 1 lb = 0.45359237 kg, 1 yd = 0.9144 m;
+    /// 16 oz to the pound, 1760 yd to the mile.
     #[test]
     fn units_are_exact_by_definition() {
         for (kind, unit, grams_or_metres) in [
             (Kind::Grams, "g", 1.0),
             (Kind::Grams, "kg", 1000.0),
-            (Kind::Grams, "lb", 453.592_37),
+            (Kind::Grams, "lb", 1000.0 * 0.453_592_37),
             (Kind::Grams, "oz", 453.592_37 / 16.0),
             (Kind::Metres, "m", 1.0),
             (Kind::Metres, "km", 1000.0),
-            (Kind::Metres, "mi", 1609.344),
+            (Kind::Metres, "mi", 1760.0 * 0.9144),
         ] {
             assert_eq!(factor(kind, unit), Some(grams_or_metres), "{unit}");
         }

@@ -117,8 +117,12 @@ enum Open<'a> {
 }
 
 /// Parses one document. Anchors, aliases and tags are not part of the format. `what` the file
-/// should hold is named when it holds nothing.
-pub(crate) fn parse<'a>(cx: &mut Cx, text: &'a str, what: &str) -> Option<Node<'a>> {
+/// should hold, and the command that writes it, are named when it holds nothing.
+pub(crate) fn parse<'a>(
+    cx: &mut Cx,
+    text: &'a str,
+    (what, written_by): (&str, &str),
+) -> Option<Node<'a>> {
     let mut stack: Vec<(At, Open<'a>)> = Vec::new();
     let mut root = None;
     let (mut nodes, mut documents) = (0usize, 0usize);
@@ -190,7 +194,7 @@ pub(crate) fn parse<'a>(cx: &mut Cx, text: &'a str, what: &str) -> Option<Node<'
         }
     }
     if root.is_none() {
-        let way_out = "is it the right file? `spareframe start NAME` writes a scenario";
+        let way_out = format!("is it the right file? `{written_by}` writes {what}");
         cx.error("empty", At::top(), "nothing", what, way_out);
     }
     root

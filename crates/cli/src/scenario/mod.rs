@@ -63,7 +63,7 @@ pub struct Read {
 pub fn read(path_label: &str, bytes: &[u8]) -> Read {
     let mut cx = Cx::new(path_label, fields::SECTIONS);
     let loaded = source(&mut cx, bytes)
-        .and_then(|text| parse(&mut cx, text, "a scenario"))
+        .and_then(|text| parse(&mut cx, text, ("a scenario", "spareframe start NAME")))
         .and_then(|root| whole::convert(&mut cx, &root));
     let mut findings = cx.findings;
     findings.sort_by_key(|f| f.span.start);

@@ -20,14 +20,13 @@ pub(crate) struct Spot {
 
 pub(crate) fn spot(cx: &mut Cx, name: String, node: &Node) -> Spot {
     let empty = matches!(&node.value, Value::Scalar { text, .. } if text.is_empty() || text == "~");
-    let (mut given, mut place) = (false, None);
-    if !empty && let Some(n) = cx.map(node, &t::SITE).and_then(|m| m.get("at")) {
-        (given, place) = (true, degrees(cx, n));
-    }
+    let map = if empty { None } else { cx.map(node, &t::SITE) };
+    let at = map.as_ref().and_then(|m| m.get("at"));
+    let place = at.and_then(|n| degrees(cx, n));
     Spot {
         name,
         degrees: place,
-        unread: given && place.is_none(),
+        unread: place.is_none() && (at.is_some() || (map.is_none() && !empty)),
         at: node.at,
     }
 }

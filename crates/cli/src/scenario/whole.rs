@@ -78,6 +78,16 @@ fn meant(text: &str) -> Option<jiff::civil::Date> {
 
 /// Reads the scenario in the order in which its parts refer to each other.
 pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
+    if root.get("spareframe_plan").is_some() {
+        cx.error(
+            "wrong-type",
+            root.at,
+            "a plan",
+            "a scenario",
+            "name the scenario; `verify` takes the scenario first, then the plan",
+        );
+        return None;
+    }
     let top = cx.map(root, &t::TOP)?;
     let mut sc = s::Scenario::default();
     let mut places = Places::default();
