@@ -79,6 +79,45 @@ fn every_plan_that_is_written_passes_verify() {
     assert!(plans >= 8);
 }
 
+/// Compartments stocked and honey given up, in kg, by the JSON plan of a scenario.
+fn headline(scenario: &Path) -> (u64, f64) {
+    let output = stock(scenario, "json");
+    let plan: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let figure = |key: &str| plan["headline"][key].clone();
+    (
+        figure("compartments_stocked").as_u64().unwrap(),
+        figure("honey_given_up_charged_estimate_kg")
+            .as_f64()
+            .unwrap(),
+    )
+}
+
+#[test]
+fn no_scenario_gives_up_more_honey_than_a_careful_beekeeper_would() {
+    for scenario in scenarios() {
+        let (_, honey) = headline(&scenario);
+        let most = if scenario.ends_with("forty.yaml") {
+            8.0
+        } else {
+            3.0
+        };
+        assert!(honey <= most, "{}: {honey} kg", scenario.display());
+    }
+}
+
+#[test]
+fn bees_that_fly_home_cost_compartments_in_the_home_yard() {
+    let folder = tempfile::tempdir().unwrap();
+    let all = scenarios();
+    let home = all.iter().find(|s| s.ends_with("home-yard.yaml")).unwrap();
+    let text = fs::read_to_string(home).unwrap();
+    let far = folder.path().join("far.yaml");
+    let moved = text.replacen("homing distance: 3 km", "homing distance: 0 km", 1);
+    assert_ne!(text, moved);
+    fs::write(&far, moved).unwrap();
+    assert_eq!((headline(home).0, headline(&far).0), (8, 10));
+}
+
 #[test]
 fn without_cells_nothing_can_be_stocked_and_the_exit_code_says_so() {
     let folder = tempfile::tempdir().unwrap();

@@ -19,7 +19,8 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
          frames listed, with the bees on them."
             .to_owned(),
     ];
-    if report.colonies.iter().any(|c| c.bees_shaken_back > 0) {
+    let stay = || report.colonies.iter().filter(|c| !c.taken_apart);
+    if stay().any(|c| c.bees_shaken_back > 0) {
         steps.push("Shake the bees that are to stay back over their own hive.".to_owned());
     }
     if report.colonies.iter().any(|c| c.bees_shaken > 0) {
@@ -29,10 +30,13 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
                 .to_owned(),
         );
     }
-    steps.push(
-        "Push the frames that stay together, fill the gaps, queen's frame back, close the hive."
-            .to_owned(),
-    );
+    if stay().next().is_some() {
+        steps.push(
+            "Put the queen's frame back, push the frames that stay together, fill the gaps, close \
+             the hive."
+                .to_owned(),
+        );
+    }
     steps.push("Keep each compartment shut, shaded and aired until it stands.".to_owned());
     steps.push("Cells or queens go in last, when the bees have settled.".to_owned());
     let look = "first look for eggs; until then leave the compartments in peace.";

@@ -382,6 +382,9 @@ pub(super) fn bees_of(colony: &ColonyReport) -> String {
             whole(colony.bees_taken - colony.bees_shaken),
             whole(colony.bees_shaken)
         ),
+        _ if colony.bees_shaken_back > 0 && colony.taken_apart => {
+            format!("{taken} on these frames; the other {back} stay behind")
+        }
         _ if colony.bees_shaken_back > 0 => {
             format!("{taken} on these frames; shake the other {back} back first")
         }
