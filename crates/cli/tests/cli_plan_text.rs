@@ -260,3 +260,33 @@ fn groups_of_a_colony_that_look_alike_are_one_item() {
     let page = output::markdown(&report);
     assert!(page.contains("to nucleus box 1.1 (2), 1.2 (2)"), "{page}");
 }
+
+#[test]
+fn every_key_of_a_plan_stands_in_the_page_on_the_format() {
+    let page = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/plan.md");
+    let page = std::fs::read_to_string(page).unwrap();
+    let page: String = page
+        .split('`')
+        .skip(1)
+        .step_by(2)
+        .map(|s| format!("{s} "))
+        .collect();
+    let schema = output::plan_schema();
+    let mut missing = Vec::new();
+    let defs = schema["$defs"].as_object().unwrap().iter();
+    let whole = "plan".to_owned();
+    for (name, part) in defs.chain([(&whole, &schema)]) {
+        for key in part["properties"]
+            .as_object()
+            .into_iter()
+            .flatten()
+            .map(|(k, _)| k)
+        {
+            let named = page.split(|c: char| c != '_' && !c.is_alphanumeric());
+            if !named.clone().any(|word| word == key) {
+                missing.push(format!("{name}.{key}"));
+            }
+        }
+    }
+    assert_eq!(missing, Vec::<String>::new());
+}

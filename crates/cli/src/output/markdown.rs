@@ -124,11 +124,11 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
     for c in &report.colonies {
         let cells = [
             text(&c.colony),
-            text(&figures::level(&c.brood_frames, 3)),
-            text(&figures::level(&c.bees, 0)),
-            text(&figures::level(&c.stores_kg, 3)),
-            text(&figures::level(&c.drawn_frames, 3)),
-            text(&format!("{} > {}", c.frames_before, c.frames_after)),
+            figures::level(&c.brood_frames, 3),
+            figures::level(&c.bees, 0),
+            figures::level(&c.stores_kg, 3),
+            figures::level(&c.drawn_frames, 3),
+            format!("{} > {}", c.frames_before, c.frames_after),
         ];
         row(out, &cells);
     }
@@ -154,7 +154,11 @@ fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
         ),
         frames.join("<br>"),
         text(&bees),
-        figures::weight(c.honey_given_up_charged_estimate_kg),
+        if c.honey_given_up_charged_estimate_kg > 0.0 {
+            figures::weight(c.honey_given_up_charged_estimate_kg)
+        } else {
+            "none".to_owned()
+        },
     ]
 }
 
@@ -185,7 +189,7 @@ fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
         String::new()
     };
     [
-        text(&words.compartment(c)),
+        text(&format!("{}, at {}", words.compartment(c), c.site)),
         frames.join("<br>"),
         text(&words::bees_from(c)),
         feed,
@@ -193,15 +197,21 @@ fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
 }
 
 fn carry(out: &mut String, report: &Report, words: &Words) {
-    let loads: Vec<_> = report
-        .carry
-        .iter()
-        .map(|load| {
-            let from = load.from_site.as_deref().unwrap_or("the store room");
-            let items: Vec<_> = words.load(load).iter().map(|i| text(i)).collect();
-            let to = text(&load.to_site);
-            format!("To {to} from {}: {}", text(from), items.join("; "))
-        })
-        .collect();
+    let mut loads = Vec::new();
+    let mut site = None;
+    for load in &report.carry {
+        let to = text(&load.to_site);
+        if site != Some(&load.to_site) {
+            site = Some(&load.to_site);
+            let boxes = words::boxes(report, &load.to_site).join("; ");
+            loads.push(format!("To {to}: {}", text(&boxes)));
+        }
+        let items = words.load(load).join("; ");
+        loads.push(format!(
+            "To {to} {}: {}",
+            text(&words.from(load)),
+            text(&items)
+        ));
+    }
     list(out, "What to carry", &loads);
 }

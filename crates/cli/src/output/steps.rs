@@ -12,7 +12,7 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
         return Vec::new();
     }
     let mut steps = vec![
-        "Before the day: look through the brood of every donor, load what to carry, and see that \
+        "Before the day: look through the brood of every donor, load what is to be carried, see that \
          the cells will be ripe."
             .to_owned(),
         "At each donor: find the queen first and set her frame aside, covered. Then lift out the \
@@ -21,7 +21,7 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
     ];
     let stay = || report.colonies.iter().filter(|c| !c.taken_apart);
     if stay().any(|c| c.bees_shaken_back > 0) {
-        steps.push("Shake the bees that are to stay back over their own hive.".to_owned());
+        steps.push("Shake the bees that the plan leaves behind into their own hive.".to_owned());
     }
     if report.colonies.iter().any(|c| c.bees_shaken > 0) {
         steps.push(

@@ -248,19 +248,12 @@ fn carry(page: &mut Page, report: &Report) {
         if site != Some(&load.to_site) {
             page.item("", &format!("To {}", words::clean(&load.to_site)));
             site = Some(&load.to_site);
-            for kind in &report.headline.kinds {
-                if kind.site == load.to_site && kind.boxes_used > 0 {
-                    let boxes = figures::counted(i64::from(kind.boxes_used), "box", "boxes");
-                    let name = words::clean(&kind.box_kind);
-                    page.item("  - ", &format!("{boxes}, {name}"));
-                }
+            for boxes in words::boxes(report, &load.to_site) {
+                page.item("  - ", &boxes);
             }
         }
-        let from = match &load.from_site {
-            Some(site) => words::clean(site),
-            None => "the store room".to_owned(),
-        };
-        page.item("  ", &format!("from {from}:"));
+        let from = page.words.from(load);
+        page.item("  ", &format!("{from}:"));
         for item in page.words.load(load) {
             page.item("  - ", &item);
         }

@@ -203,6 +203,18 @@ impl Words {
         headline.kinds.iter().map(line).collect()
     }
 
+    /// Where a load comes from, and how many frames it is.
+    pub(super) fn from(&self, carry: &Carry) -> String {
+        let from = match &carry.from_site {
+            Some(site) => clean(site),
+            None => "the store room".to_owned(),
+        };
+        match carry.frames.iter().map(|f| i64::from(f.frames)).sum() {
+            0 => format!("from {from}"),
+            n => format!("from {from}, {}", counted(n, "frame", "frames")),
+        }
+    }
+
     /// The items of one load; frames that look alike are one item.
     pub(super) fn load(&self, carry: &Carry) -> Vec<String> {
         let mut frames: Vec<(String, i64)> = Vec::new();
@@ -232,6 +244,18 @@ impl Words {
     }
 }
 
+/// Boxes to bring to a site, an item for each kind.
+pub(super) fn boxes(report: &Report, site: &str) -> Vec<String> {
+    let kinds = report.headline.kinds.iter();
+    kinds
+        .filter(|k| k.site == site && k.boxes_used > 0)
+        .map(|k| {
+            let boxes = counted(i64::from(k.boxes_used), "box", "boxes");
+            format!("{boxes}, {}", clean(&k.box_kind))
+        })
+        .collect()
+}
+
 /// Text from a file, safe to show: control characters cannot reach the terminal.
 pub(super) fn clean(text: &str) -> String {
     plain(text).replace('\t', " ")
@@ -253,6 +277,9 @@ fn content(holds: &Holds) -> String {
     }
     if holds.stores_share > 0.0 {
         parts.push(format!("stores {}", percent(holds.stores_share)));
+    }
+    if !parts.is_empty() && holds.drawn_share < 1.0 {
+        parts.push(format!("{} drawn", percent(holds.drawn_share)));
     }
     if parts.is_empty() {
         parts.push(if holds.drawn_share < 1.0 {
@@ -383,7 +410,8 @@ pub(super) fn bees_of(colony: &ColonyReport) -> String {
             whole(colony.bees_shaken)
         ),
         _ if colony.bees_shaken_back > 0 && colony.taken_apart => {
-            format!("{taken} on these frames; the other {back} stay behind")
+            let on = colony.bees_taken.saturating_add(colony.bees_shaken_back);
+            format!("{taken} of the {} on these frames", whole(on))
         }
         _ if colony.bees_shaken_back > 0 => {
             format!("{taken} on these frames; shake the other {back} back first")
