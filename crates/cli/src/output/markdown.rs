@@ -181,7 +181,7 @@ fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
     let frames: Vec<_> = words
         .frames_of(c)
         .iter()
-        .map(|(frames, line, origin)| text(&format!("{frames} {line}: {origin}")))
+        .map(|(frames, line, origin)| text(&format!("{frames} {line} from {origin}")))
         .collect();
     let feed = if c.feed_kg > 0.0 {
         figures::weight(c.feed_kg)
