@@ -129,3 +129,33 @@ fn with_progress<T>(detail: Detail, work: impl FnOnce() -> T) -> T {
         result
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use spareframe_solver::{Plan, Proof, Stocking};
+
+    #[test]
+    fn a_plan_that_fails_the_check_is_never_shown_but_reported_as_our_bug() {
+        let outcome = Outcome::Stocked(Stocking {
+            plan: Plan::default(),
+            goals: Goals {
+                opened: 3,
+                ..Goals::default()
+            },
+            proof: Proof::Best,
+        });
+        let Err(Stop::Said(text)) = checked(&Scenario::default(), &outcome) else {
+            panic!("the plan passed");
+        };
+        for part in [
+            "this is a bug of Spareframe, not of your scenario",
+            "figures differ",
+            "a plan without a compartment",
+            "Please send us the scenario file",
+            env!("CARGO_PKG_VERSION"),
+        ] {
+            assert!(text.contains(part), "{text}");
+        }
+    }
+}
