@@ -110,3 +110,26 @@ fn the_starter_is_stocked_and_its_plan_holds() {
         .stderr("...")
         .check();
 }
+
+#[test]
+fn verify_notes_a_figure_that_is_no_longer_right_unless_quiet() {
+    let dir = tempfile::tempdir().unwrap();
+    let scenario = dir.path().join("may.yaml");
+    let plan = dir.path().join("plan.yaml");
+    let (scenario, plan) = (scenario.to_str().unwrap(), plan.to_str().unwrap());
+    spareframe(&["start", scenario]).stderr("wrote ...").check();
+    spareframe(&["stock", scenario, "--out", plan, "-q"]).check();
+    let text = std::fs::read_to_string(plan).unwrap();
+    let edited = text.replacen("colonies_opened: 1", "colonies_opened: 7", 1);
+    assert_ne!(text, edited);
+    std::fs::write(plan, edited).unwrap();
+    spareframe(&["verify", scenario, plan])
+        .stdout("The plan holds: ...")
+        .stderr(&format!(
+            "note: {plan}: states colonies opened 7; as it stands it is 1\n"
+        ))
+        .check();
+    spareframe(&["verify", scenario, plan, "-q"])
+        .stdout("The plan holds: ...")
+        .check();
+}

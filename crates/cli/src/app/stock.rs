@@ -26,8 +26,9 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     let goals = checked(&scenario, &outcome)?;
     let mut report = output::build(&scenario, &notes, &outcome, &goals);
     if asks_why(&report, task.detail) {
-        report.held_back_by =
-            with_progress(task.detail, || output::held_back_by(&scenario, &goals));
+        report.held_back_by = with_progress(task.detail, || {
+            output::held_back_by(&scenario, &goals, task.time_limit)
+        });
     }
     let text = text(task, &report)?;
     match &task.out {

@@ -8,9 +8,15 @@ use std::time::Duration;
 /// Longest search for one limit (a choice): what is not found by then is not named.
 const PATIENCE: Duration = Duration::from_secs(1);
 
-/// The limits that hold back a plan with these goals. Lifting any one of them alone helps.
+/// The limits that hold back a plan with these goals. Lifting any one of them alone helps. Each
+/// search ends after `time_limit`, a second at most.
 #[must_use]
-pub fn held_back_by(scenario: &Scenario, goals: &Goals) -> Vec<HeldBack> {
+pub fn held_back_by(
+    scenario: &Scenario,
+    goals: &Goals,
+    time_limit: Option<Duration>,
+) -> Vec<HeldBack> {
+    let patience = time_limit.map_or(PATIENCE, |limit| limit.min(PATIENCE));
     let mut found = Vec::new();
     let mut sure = true;
     let mut lift = |rule: &str, text: String, change: &dyn Fn(&mut Scenario)| {
@@ -20,7 +26,7 @@ pub fn held_back_by(scenario: &Scenario, goals: &Goals) -> Vec<HeldBack> {
             return;
         }
         let options = SolveOptions {
-            time_limit: Some(PATIENCE),
+            time_limit: Some(patience),
         };
         match solve(&lifted, &options) {
             Outcome::Stocked(s) if s.goals.worth > goals.worth => found.push(HeldBack {
