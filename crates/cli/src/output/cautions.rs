@@ -1,8 +1,9 @@
 //! What to mind on the day, and what the honey estimate assumes.
 
 use super::figures::{counted, whole};
+use super::headline::flying_home;
 use super::report::{Caution, Report};
-use super::words::{Words, clean, flying_home};
+use super::words::{Words, clean};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 

@@ -1,6 +1,7 @@
 //! The plan as Markdown, to print or to keep.
 
 use super::figures;
+use super::headline;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
 use std::fmt::Write;
@@ -14,7 +15,7 @@ pub fn markdown(report: &Report) -> String {
     }
     out.push_str("\n\n");
     let words = Words::of(report);
-    headline(&mut out, report, &words);
+    overview(&mut out, report, &words);
     colonies(&mut out, report, &words);
     let held: Vec<_> = report
         .on_hold
@@ -80,12 +81,16 @@ fn head(out: &mut String, title: &str, columns: &[&str]) {
     let _ = writeln!(out, "|{}", " --- |".repeat(columns.len()));
 }
 
-fn headline(out: &mut String, report: &Report, words: &Words) {
+fn overview(out: &mut String, report: &Report, words: &Words) {
     let h = &report.headline;
-    let _ = writeln!(out, "**{}**\n", text(&words::answer(h)));
+    let _ = writeln!(out, "**{}**\n", text(&headline::answer(h)));
     let mut lines = words.kinds(h);
     if let Some(proof) = &h.proof {
-        lines.extend([words::proof(proof), words::honey(h), words::work(report)]);
+        lines.extend([
+            headline::proof(proof),
+            headline::honey(h),
+            headline::work(report),
+        ]);
     }
     if let Some(comb) = words.only_comb(report) {
         lines.push(format!("All frames are {}.", words::clean(comb)));
@@ -93,7 +98,7 @@ fn headline(out: &mut String, report: &Report, words: &Words) {
     for line in lines {
         let _ = writeln!(out, "- {}", text(&line));
     }
-    if let Some((lead, items)) = words::held_back(report) {
+    if let Some((lead, items)) = headline::held_back(report) {
         let _ = writeln!(out, "\n{}\n", text(&lead));
         for item in items {
             let _ = writeln!(out, "- {}", text(&item));

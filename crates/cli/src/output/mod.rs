@@ -6,6 +6,7 @@ mod cautions;
 mod data;
 mod donors;
 mod figures;
+mod headline;
 mod markdown;
 mod plan_fields;
 pub mod plan_file;

@@ -1,6 +1,7 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
 use super::figures;
+use super::headline;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
 use anstyle::{AnsiColor, Style};
@@ -45,7 +46,7 @@ pub fn table(report: &Report, options: TableOptions) -> String {
         width,
         words: Words::of(report),
     };
-    headline(&mut page, report);
+    overview(&mut page, report);
     colonies(&mut page, report);
     on_hold(&mut page, report);
     compartments(&mut page, report);
@@ -107,7 +108,7 @@ impl Page {
     }
 }
 
-fn headline(page: &mut Page, report: &Report) {
+fn overview(page: &mut Page, report: &Report) {
     let h = &report.headline;
     let mut title = "Stocking plan".to_owned();
     for part in [&report.title, &report.day].into_iter().flatten() {
@@ -115,7 +116,7 @@ fn headline(page: &mut Page, report: &Report) {
     }
     page.head(&title, TITLE);
     page.line("");
-    let answer = words::answer(h);
+    let answer = headline::answer(h);
     for line in textwrap::wrap(&answer, page.width) {
         let _ = writeln!(page.out, "{TITLE}{line}{TITLE:#}");
     }
@@ -123,11 +124,11 @@ fn headline(page: &mut Page, report: &Report) {
         page.item("  ", &kind);
     }
     if let Some(proof) = &h.proof {
-        page.item("", &words::proof(proof));
-        page.item("", &words::honey(h));
-        page.item("", &words::work(report));
+        page.item("", &headline::proof(proof));
+        page.item("", &headline::honey(h));
+        page.item("", &headline::work(report));
     }
-    if let Some((lead, items)) = words::held_back(report) {
+    if let Some((lead, items)) = headline::held_back(report) {
         page.item("", &lead);
         for item in items {
             page.item("  - ", &item);

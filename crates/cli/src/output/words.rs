@@ -2,8 +2,8 @@
 
 use super::figures::{counted, percent, weight, whole};
 use super::report::{
-    Answer, Carry, ColonyReport, CompartmentReport, Destination, FramesReport, Headline, Holds,
-    KindReport, ProofReport, ProofState, Report,
+    Carry, ColonyReport, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
+    Report,
 };
 use crate::reading::plain;
 use std::collections::BTreeSet;
@@ -300,97 +300,6 @@ fn unfed(frames: &FramesReport) -> FramesReport {
 
 fn hanging(place: Option<&str>) -> String {
     place.map_or(String::new(), |place| format!(" ({})", clean(place)))
-}
-
-/// The first sentence of a plan.
-pub(super) fn answer(headline: &Headline) -> String {
-    let in_all = i64::try_from(headline.compartments_in_all).unwrap_or(i64::MAX);
-    let in_all = counted(in_all, "compartment", "compartments");
-    match headline.answer {
-        Answer::Stocked => format!("{} of {in_all} stocked.", headline.compartments_stocked),
-        Answer::NothingPossible => {
-            format!("Nothing possible: not one of {in_all} can be stocked without breaking a rule.")
-        }
-        Answer::StoppedWithoutPlan => "Stopped by the time limit before any plan was found. There \
-             may be one: give it more time."
-            .to_owned(),
-    }
-}
-
-/// How sure the plan is.
-pub(super) fn proof(proof: &ProofReport) -> String {
-    let gap = match (&proof.open_goal, proof.reached, proof.best_possible) {
-        (Some(goal), Some(reached), Some(best)) => {
-            format!(" Not proved: {goal}, here {reached}, at best {best}.")
-        }
-        _ => String::new(),
-    };
-    match proof.state {
-        ProofState::ProvedBest => {
-            "Proved best: no plan does better in the order of the goals.".to_owned()
-        }
-        ProofState::BestFound => format!("Best found, not proved best.{gap}"),
-        ProofState::StoppedByTimeLimit => {
-            format!("Stopped by the time limit: the best found so far.{gap}")
-        }
-    }
-}
-
-/// Honey given up, in one sentence.
-pub(super) fn honey(headline: &Headline) -> String {
-    let charged = headline.honey_given_up_charged_estimate_kg;
-    let simulated = headline.honey_given_up_simulated_estimate_kg;
-    if charged == 0.0 && simulated == 0.0 {
-        return "Honey given up (estimate): none.".to_owned();
-    }
-    format!("Honey given up (estimate): {charged:.2} kg charged, {simulated:.2} kg simulated.")
-}
-
-/// What keeps compartments empty: the lead, and an item for each limit.
-pub(super) fn held_back(report: &Report) -> Option<(String, Vec<String>)> {
-    let items: Vec<_> = report
-        .held_back_by
-        .iter()
-        .map(|h| format!("{}: {}", h.rule, clean(&h.text)))
-        .collect();
-    let lead = match (items.len(), report.headline.answer) {
-        (0, _) => return None,
-        (_, Answer::Stocked) => "What holds the rest back; lifting any one would stock more:",
-        _ => "What stands in the way; lifting any one would stock something:",
-    };
-    let lead = if report.held_back_by.iter().any(|h| h.rule == "several") {
-        "What stands in the way:"
-    } else {
-        lead
-    };
-    Some((lead.to_owned(), items))
-}
-
-/// Bees that fly home, of all that are taken.
-pub(super) fn flying_home(report: &Report) -> i64 {
-    let lost = |c: &CompartmentReport| {
-        let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
-        taken - c.bees_staying
-    };
-    report.compartments.iter().map(lost).sum()
-}
-
-/// Colonies and bees, in one sentence.
-pub(super) fn work(report: &Report) -> String {
-    let headline = &report.headline;
-    let shaken = match headline.bees_shaken {
-        0 => "none of them shaken from frames that stay".to_owned(),
-        n => format!("{} of them shaken from frames that stay", whole(n)),
-    };
-    let home = match flying_home(report) {
-        0 => String::new(),
-        n => format!(" Drift: {} of them fly home.", whole(n)),
-    };
-    format!(
-        "{} opened, {} taken, {shaken}.{home}",
-        counted(i64::from(headline.colonies_opened), "colony", "colonies"),
-        counted(headline.bees_taken, "bee", "bees"),
-    )
 }
 
 /// Bees taken from a colony, in one line.
