@@ -85,7 +85,67 @@ fn hostile_files_end_in_a_clear_error_within_time_and_memory() {
     for i in 0..ALL / 14 {
         keys += &format!("key{i:07}: 1\n");
     }
+    let with = |top: &str, each: &dyn Fn(usize) -> String, count: usize| {
+        let parts = "spareframe: 1\nsites: {a: }\nrecipes: {r: {lines: [{brood: 5 %}]}}\nfoo: 1\n";
+        let all: String = (0..count).map(each).collect();
+        format!("{parts}{top}\n{all}").into_bytes()
+    };
     for (name, bytes, wanted) in [
+        (
+            "half a million colonies",
+            with(
+                "colonies:",
+                &|i| format!("  c{i:07}: {{brood: 3 frames}}\n"),
+                ALL / 30,
+            ),
+            "[too-large]",
+        ),
+        (
+            "colonies at fault",
+            with(
+                "colonies:",
+                &|i| format!("  c{i:07}: {{site: b}}\n"),
+                100_000,
+            ),
+            "[unknown-name]",
+        ),
+        (
+            "quick counts of many frames",
+            with(
+                "colonies:",
+                &|i| format!("  c{i:07}: {{brood: 200, empty: 200, bees: 100000}}\n"),
+                100_000,
+            ),
+            "[unknown-key]",
+        ),
+        (
+            "combs without end",
+            with("combs:", &|i| format!("  c{i}: {{area: 8}}\n"), 100_000),
+            "[unknown-key]",
+        ),
+        (
+            "roles without end",
+            with("roles:", &|i| format!("  r{i}: {{draw: all}}\n"), 100_000),
+            "[unknown-key]",
+        ),
+        (
+            "kinds of box without end",
+            with(
+                "boxes:",
+                &|i| format!("  b{i}: {{count: 1, recipe: r}}\n"),
+                100_000,
+            ),
+            "kinds of box",
+        ),
+        (
+            "names nearly known",
+            with(
+                "combs: {abcdefghijklmnopqrstuvwxyzabcdefghijklm: {area: 8}}\ncolonies:",
+                &|i| format!("  c{i}: {{comb: abcdefghijklmnopqrstuvwxyzabcdefgh{i:05}}}\n"),
+                99_000,
+            ),
+            "[unknown-name]",
+        ),
         ("alias bomb", bomb.as_bytes().to_vec(), "[yaml]"),
         ("anchors", many("- &a b\n", ALL), "a map of"),
         ("brackets", many("[", ALL), "[too-large]"),

@@ -2,11 +2,10 @@
 //! be read is a finding at its place, all at once.
 
 use super::plan_fields as t;
-use crate::reading::{Cx, Finding, Map, Node, Severity, parse, source, word};
+use crate::reading::{Cx, Finding, Map, Names, Node, Severity, parse, source, word};
 use spareframe_solver::{
     Bees, BoxId, BoxKind, ColonyId, Compartment, Origin, PlacedBees, PlacedFrames, Plan, Scenario,
 };
-use std::collections::BTreeMap;
 
 /// Figures that the file states and that can be compared with the check.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -45,7 +44,7 @@ pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRea
     let mut cx = Cx::new(path_label, t::SECTIONS);
     let plan = source(&mut cx, bytes)
         .and_then(|text| parse(&mut cx, text, ("a plan", "spareframe stock --format yaml")))
-        .and_then(|root| whole(&mut cx, &root, &Names::of(scenario)));
+        .and_then(|root| whole(&mut cx, &root, &Known::of(scenario)));
     let mut findings = cx.findings;
     findings.sort_by_key(|f| f.span.start);
     let failed = findings.iter().any(|f| f.severity == Severity::Error);
@@ -56,34 +55,31 @@ pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRea
 }
 
 /// What a plan may refer to, by name.
-struct Names<'a> {
+struct Known<'a> {
     scenario: &'a Scenario,
-    boxes: Vec<String>,
-    colonies: Vec<String>,
-    colony_ids: BTreeMap<&'a str, usize>,
+    boxes: Names,
+    colonies: Names,
+    /// By kind of box.
+    lines: Vec<Names>,
 }
 
-impl<'a> Names<'a> {
+impl<'a> Known<'a> {
     fn of(scenario: &'a Scenario) -> Self {
-        let colonies = || scenario.colonies.iter().map(|c| c.name.as_str());
+        let lines = |b: &BoxKind| b.lines.iter().map(|l| l.name.as_str()).collect();
         Self {
             scenario,
-            boxes: scenario.boxes.iter().map(|b| b.name.clone()).collect(),
-            colonies: colonies().map(str::to_owned).collect(),
-            colony_ids: colonies().enumerate().map(|(i, n)| (n, i)).collect(),
+            boxes: scenario.boxes.iter().map(|b| b.name.as_str()).collect(),
+            colonies: scenario.colonies.iter().map(|c| c.name.as_str()).collect(),
+            lines: scenario.boxes.iter().map(lines).collect(),
         }
     }
 
     fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
-        // A plan names colonies often, and a yard may have thousands.
-        let known = self.colony_ids.get(word(node)).copied();
-        known
-            .or_else(|| cx.find(node, "colony", &self.colonies))
-            .map(ColonyId)
+        cx.find(node, "colony", &self.colonies).map(ColonyId)
     }
 }
 
-fn whole(cx: &mut Cx, root: &Node, names: &Names) -> Option<(Plan, Stated)> {
+fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, Stated)> {
     if root.get("spareframe").is_some() {
         cx.error(
             "wrong-type",
@@ -101,7 +97,7 @@ fn whole(cx: &mut Cx, root: &Node, names: &Names) -> Option<(Plan, Stated)> {
     let node = top.get("compartments")?;
     let mut compartments: Vec<Compartment> = entries(cx, node)
         .iter()
-        .filter_map(|n| compartment(cx, n, names))
+        .filter_map(|n| compartment(cx, n, known))
         .collect();
     compartments.sort_by_key(|c| (c.kind, c.box_no, c.place));
     Some((Plan { compartments }, stated))
@@ -138,21 +134,21 @@ fn stated(cx: &mut Cx, m: &Map) -> Stated {
     }
 }
 
-fn compartment(cx: &mut Cx, node: &Node, names: &Names) -> Option<Compartment> {
+fn compartment(cx: &mut Cx, node: &Node, known: &Known) -> Option<Compartment> {
     let m = cx.map(node, &t::COMPARTMENT)?;
     let kind = m
         .get("box_kind")
-        .and_then(|n| cx.find(n, "kind of box", &names.boxes));
+        .and_then(|n| cx.find(n, "kind of box", &known.boxes));
     let box_no = cx.count(&m, "box_no").map(|n| n - 1);
     let place = cx.count(&m, "compartment").map(|n| n - 1);
-    let kind_of = kind.and_then(|k| names.scenario.boxes.get(k));
+    let lines = kind.and_then(|k| known.lines.get(k));
     let mut placed = Vec::new();
     for n in m.get("frames").map_or(&[][..], |n| entries(cx, n)) {
-        placed.extend(frames(cx, n, kind_of, names));
+        placed.extend(frames(cx, n, lines, known));
     }
     let mut shares = Vec::new();
     for n in m.get("bees").map_or(&[][..], |n| entries(cx, n)) {
-        shares.extend(bees(cx, n, names));
+        shares.extend(bees(cx, n, known));
     }
     Some(Compartment {
         kind: BoxId(kind?),
@@ -163,9 +159,9 @@ fn compartment(cx: &mut Cx, node: &Node, names: &Names) -> Option<Compartment> {
     })
 }
 
-fn bees(cx: &mut Cx, node: &Node, names: &Names) -> Option<PlacedBees> {
+fn bees(cx: &mut Cx, node: &Node, known: &Known) -> Option<PlacedBees> {
     let m = cx.map(node, &t::BEES)?;
-    let colony = m.get("colony").and_then(|n| names.colony(cx, n));
+    let colony = m.get("colony").and_then(|n| known.colony(cx, n));
     let bees = cx.quantity(&m, "bees", 1.0, None);
     Some(PlacedBees {
         colony: colony?,
@@ -173,16 +169,14 @@ fn bees(cx: &mut Cx, node: &Node, names: &Names) -> Option<PlacedBees> {
     })
 }
 
-fn frames(cx: &mut Cx, node: &Node, kind: Option<&BoxKind>, names: &Names) -> Option<PlacedFrames> {
+fn frames(cx: &mut Cx, node: &Node, lines: Option<&Names>, known: &Known) -> Option<PlacedFrames> {
     let m = cx.map(node, &t::FRAMES)?;
-    let lines: Option<Vec<String>> =
-        kind.map(|k| k.lines.iter().map(|line| line.name.clone()).collect());
     let line = m
         .get("line")
         .zip(lines)
-        .and_then(|(n, lines)| cx.find(n, "recipe line", &lines));
+        .and_then(|(n, lines)| cx.find(n, "recipe line", lines));
     let count = cx.count(&m, "frames");
-    let origin = origin(cx, &m, names);
+    let origin = origin(cx, &m, known);
     Some(PlacedFrames {
         line: line?,
         origin: origin?,
@@ -190,13 +184,13 @@ fn frames(cx: &mut Cx, node: &Node, kind: Option<&BoxKind>, names: &Names) -> Op
     })
 }
 
-fn origin(cx: &mut Cx, m: &Map, names: &Names) -> Option<Origin> {
-    let scenario = names.scenario;
+fn origin(cx: &mut Cx, m: &Map, known: &Known) -> Option<Origin> {
+    let scenario = known.scenario;
     let colony = m.get("colony");
     let (group, entry) = (m.get("frame_group"), m.get("store_room_entry"));
     match (colony, group, entry) {
         (Some(colony), Some(group), None) => {
-            let id = names.colony(cx, colony);
+            let id = known.colony(cx, colony);
             let number = cx.count(m, "frame_group");
             let (id, number) = (id?, number?);
             let most = scenario.colonies.get(id.0).map_or(0, |c| c.frames.len());

@@ -2,6 +2,7 @@
 
 use super::fields::{Field, Kind, Section};
 use super::finding::{Finding, Severity, bad, plain};
+use super::names::{Names, near};
 use super::text;
 use super::tree::{At, Node, Value};
 
@@ -317,20 +318,34 @@ impl Cx {
         Some((value * (factor * scale)).round() as i64)
     }
     /// Index of a name among the known.
-    pub fn find(&mut self, node: &Node, what: &str, known: &[String]) -> Option<usize> {
+    pub fn find(&mut self, node: &Node, what: &str, known: &Names) -> Option<usize> {
         let name = word(node);
-        let at = known.iter().position(|k| k == name);
+        let at = known.get(name);
         if at.is_none() && !self.full() {
-            let help = near(name, known.iter().map(String::as_str), 3)
+            let list = known.list();
+            let help = near(name, list.iter().map(String::as_str), 3)
                 .unwrap_or_else(|| format!("use a {what} that there is"));
-            let expected = match known.len() {
+            let expected = match list.len() {
                 0 => format!("a {what}; there is none"),
-                n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&known.join(", "))),
+                n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&list.join(", "))),
                 _ => format!("a known {what}"),
             };
             self.error("unknown-name", node.at, describe(node), expected, help);
         }
         at
+    }
+    /// Whether so many are too many.
+    pub fn too_many(&mut self, at: At, count: usize, what: &str, most: usize) -> bool {
+        if count > most {
+            self.error(
+                "out-of-range",
+                at,
+                format!("{count} {what}"),
+                format!("at most {most}"),
+                "join those that are alike",
+            );
+        }
+        count > most
     }
 }
 
@@ -369,20 +384,4 @@ pub(crate) fn describe(node: &Node) -> String {
 /// The beginning of a text, enough to recognise it.
 fn cut(text: &str) -> String {
     plain(&text.chars().take(60).collect::<String>())
-}
-
-/// The nearest name: at most `most` changes, about a third of it, and something in common.
-fn near<'a>(name: &str, known: impl Iterator<Item = &'a str>, most: usize) -> Option<String> {
-    if name.len() > 200 {
-        return None;
-    }
-    let name = name.to_lowercase();
-    let close = |k: &'a str| {
-        let changes = strsim::damerau_levenshtein(&name, &k.to_lowercase());
-        let len = k.chars().count();
-        let close = changes <= most.min(1 + len / 3) && changes < len.max(name.chars().count());
-        close.then_some((changes, k))
-    };
-    let nearest = known.take(2000).filter_map(close).min();
-    nearest.map(|(_, k)| format!("did you mean `{k}`?"))
 }

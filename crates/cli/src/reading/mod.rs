@@ -4,6 +4,7 @@
 mod cx;
 mod fields;
 mod finding;
+mod names;
 mod text;
 mod tree;
 
@@ -12,5 +13,6 @@ pub use finding::{CODES, Finding, Severity};
 pub(crate) use cx::{Cx, Map, describe, word};
 pub(crate) use fields::{Field, Kind, Section, section};
 pub(crate) use finding::plain;
+pub(crate) use names::Names;
 pub(crate) use text::{amount, great_circle, pattern};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

@@ -15,6 +15,10 @@ const MOST_NODES: usize = 2_500_000;
 /// Deepest nesting (a choice: the format needs 8). Without it brackets could fill the stack.
 const MOST_DEPTH: usize = 32;
 
+/// Most keys that are compared one by one (a choice): a set for each of many small maps would
+/// take more memory than the maps.
+const FEW_KEYS: usize = 16;
+
 /// Where a value stands.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct At {
@@ -112,6 +116,7 @@ enum Open<'a> {
         entries: Vec<(Node<'a>, Node<'a>)>,
         /// A key that waits for its value, and whether it is the first of its name.
         key: Option<(Node<'a>, bool)>,
+        /// Every key, once there are more than a few.
         seen: BTreeSet<Cow<'a, str>>,
     },
 }
@@ -172,8 +177,14 @@ pub(crate) fn parse<'a>(
                 Some((at, open)) => Node {
                     at,
                     value: match open {
-                        Open::List(list) => Value::List(list),
-                        Open::Map { entries, .. } => Value::Map(entries),
+                        Open::List(mut list) => {
+                            list.shrink_to_fit();
+                            Value::List(list)
+                        }
+                        Open::Map { mut entries, .. } => {
+                            entries.shrink_to_fit();
+                            Value::Map(entries)
+                        }
                     },
                 },
                 None => continue,
@@ -187,7 +198,7 @@ pub(crate) fn parse<'a>(
                 Some((k, true)) => entries.push((k, node)),
                 Some(_) => {}
                 None => {
-                    let first = as_key(cx, &node, seen);
+                    let first = as_key(cx, &node, entries, seen);
                     *key = Some((node, first));
                 }
             },
@@ -284,7 +295,12 @@ fn foreign(event: &Event, documents: &mut usize) -> Option<(&'static str, &'stat
 }
 
 /// Whether a key is the first of its name.
-fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) -> bool {
+fn as_key<'a>(
+    cx: &mut Cx,
+    node: &Node<'a>,
+    entries: &[(Node<'a>, Node<'a>)],
+    seen: &mut BTreeSet<Cow<'a, str>>,
+) -> bool {
     let Value::Scalar { text, .. } = &node.value else {
         cx.error(
             "wrong-type",
@@ -304,7 +320,18 @@ fn as_key<'a>(cx: &mut Cx, node: &Node<'a>, seen: &mut BTreeSet<Cow<'a, str>>) -
             "retype the key",
         );
     }
-    let first = seen.insert(text.clone());
+    let first = if entries.len() <= FEW_KEYS {
+        !entries.iter().any(|(key, _)| word(key) == text)
+    } else {
+        if seen.is_empty() {
+            let texts = entries.iter().filter_map(|(key, _)| match &key.value {
+                Value::Scalar { text, .. } => Some(text.clone()),
+                _ => None,
+            });
+            seen.extend(texts);
+        }
+        seen.insert(text.clone())
+    };
     if !first {
         cx.error(
             "duplicate-key",

@@ -4,8 +4,12 @@ use super::fields as t;
 use super::parts::Known;
 use super::recipes::Recipe;
 use super::whole::{Defined, named};
-use crate::reading::{At, Cx, Kind, Map, Node, Value};
+use crate::reading::{At, Cx, Kind, Map, Names, Node, Value};
 use spareframe_solver as s;
+use std::collections::BTreeSet;
+
+/// Most kinds of box (a choice: far above any apiary). Every kind holds its own recipe.
+const MOST_KINDS: usize = 1000;
 
 /// Reads the kinds of box; returns which recipes they use.
 pub(crate) fn boxes(
@@ -15,8 +19,14 @@ pub(crate) fn boxes(
     known: &Known,
     sc: &mut s::Scenario,
 ) -> Vec<bool> {
-    let names: Vec<String> = recipes.iter().map(|(d, _)| d.name.clone()).collect();
+    let names: Names = recipes.iter().map(|(d, _)| d.name.as_str()).collect();
     let mut used = vec![false; recipes.len()];
+    if let Some(node) = top.get("boxes")
+        && let Value::Map(entries) = &node.value
+        && cx.too_many(node.at, entries.len(), "kinds of box", MOST_KINDS)
+    {
+        return used;
+    }
     named(cx, top, "boxes", |cx, name, node| {
         let Some(m) = cx.map(node, &t::BOX) else {
             return;
@@ -56,7 +66,7 @@ pub(crate) fn boxes(
 
 /// Reads the cells, and warns of kinds of box that none is for.
 pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
-    let boxes: Vec<String> = sc.boxes.iter().map(|b| b.name.clone()).collect();
+    let boxes: Names = sc.boxes.iter().map(|b| b.name.as_str()).collect();
     let mut out: Vec<s::CellBatch> = Vec::new();
     match &node.value {
         Value::Scalar { .. } => out.extend(batch(cx, node, Vec::new(), sc)),
@@ -82,11 +92,12 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
             }
         }
     }
+    let some = || out.iter().filter(|b| b.count > 0);
+    let for_all = some().any(|b| b.boxes.is_empty());
+    let served: BTreeSet<s::BoxId> = some().flat_map(|b| b.boxes.iter().copied()).collect();
     for (i, kind) in sc.boxes.iter().enumerate() {
-        let serves = |b: &s::CellBatch| {
-            b.count > 0 && (b.boxes.is_empty() || b.boxes.contains(&s::BoxId(i)))
-        };
-        if kind.count > 0 && !cx.failed() && !out.iter().any(serves) {
+        let none = !for_all && !served.contains(&s::BoxId(i));
+        if kind.count > 0 && !cx.failed() && none {
             cx.warn(
                 "no-cells",
                 node.at,
@@ -126,13 +137,13 @@ fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>, sc: &s::Scenario) -> Op
     Some(s::CellBatch { count, boxes })
 }
 
-fn kinds(cx: &mut Cx, node: &Node, boxes: &[String]) -> Vec<s::BoxId> {
-    let mut out = Vec::new();
+fn kinds(cx: &mut Cx, node: &Node, boxes: &Names) -> Vec<s::BoxId> {
+    let mut out = BTreeSet::new();
     for n in cx.list(node) {
         let Some(id) = cx.find(n, "box", boxes).map(s::BoxId) else {
             continue;
         };
-        if out.contains(&id) {
+        if !out.insert(id) {
             cx.error(
                 "duplicate-key",
                 n.at,
@@ -141,7 +152,6 @@ fn kinds(cx: &mut Cx, node: &Node, boxes: &[String]) -> Vec<s::BoxId> {
                 "remove one of them",
             );
         }
-        out.push(id);
     }
-    out
+    out.into_iter().collect()
 }

@@ -1,6 +1,7 @@
 //! What is odd but possible: things defined and not used, and recipe lines that nothing at
 //! hand can fill.
 
+use super::parts::Known;
 use super::recipes::{Recipe, comb_of};
 use super::whole::Defined;
 use crate::output::fits;
@@ -10,18 +11,25 @@ use spareframe_solver as s;
 use std::collections::BTreeSet;
 
 /// Warns of own combs and roles that nothing uses.
-pub(crate) fn unused(cx: &mut Cx, combs: &[Defined], roles: &[Defined], sc: &s::Scenario) {
+pub(crate) fn unused(
+    cx: &mut Cx,
+    combs: &[Defined],
+    roles: &[Defined],
+    sc: &s::Scenario,
+    known: &Known,
+) {
     let lines = sc.boxes.iter().flat_map(|b| &b.lines);
     let asked = lines.flat_map(|l| asks(l).map(comb_of));
     let used: BTreeSet<CombId> = frames(sc, true).map(|f| f.comb).chain(asked).collect();
     for comb in combs {
-        let id = sc.combs.iter().position(|c| c.name == comb.name);
+        let id = known.comb_names.get(&comb.name);
         if id.is_some_and(|id| !used.contains(&CombId(id))) {
             warn(cx, comb, "comb", "a frame or a recipe line of it");
         }
     }
+    let used: BTreeSet<&str> = sc.colonies.iter().map(|c| c.role.as_str()).collect();
     for role in roles {
-        if !sc.colonies.iter().any(|c| c.role == role.name) {
+        if !used.contains(role.name.as_str()) {
             warn(cx, role, "role", "a colony of that role");
         }
     }

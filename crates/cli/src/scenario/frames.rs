@@ -89,16 +89,7 @@ pub(crate) fn quick(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> (Vec<F
     let bare = cx.quantity(m, "foundation", 1.0, None).unwrap_or(0);
     let mut left = cx.quantity(m, "bees", 1.0, Some(full));
     let mut out: Vec<FrameGroup> = Vec::new();
-    let mut add = |brood: i64, stores: i64, drawn: i64, usual: i64| {
-        let bees = match &mut left {
-            Some(left) if drawn > 0 => {
-                let share = (*left * 1000 / full).min(1000);
-                *left -= share_of(Milli(share), full).min(*left);
-                share
-            }
-            Some(_) => 0,
-            None => usual,
-        };
+    let mut add = |count: i64, brood: i64, stores: i64, drawn: i64, bees: i64| {
         let frame = FrameState {
             comb,
             brood: Milli(brood),
@@ -107,19 +98,45 @@ pub(crate) fn quick(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> (Vec<F
             drawn: Milli(drawn),
             bees: Milli(bees),
         };
+        let count = u32::try_from(count).unwrap_or(0);
         match out.last_mut() {
-            Some(group) if group.frame == frame => group.count += 1,
+            _ if count == 0 => {}
+            Some(group) if group.frame == frame => group.count += count,
             _ => out.push(FrameGroup {
-                count: 1,
+                count,
                 frame,
                 queen: false,
             }),
         }
     };
-    let steps = |total: i64| (0..(total + 999) / 1000).map(move |i| (total - i * 1000).min(1000));
-    steps(brood).for_each(|b| add(b, 0, 1000, 1000));
-    steps(stores).for_each(|v| add(0, v, 1000, 500));
-    (0..empty).for_each(|_| add(0, 0, 1000, 0));
-    (0..bare).for_each(|_| add(0, 0, 0, 0));
+    // So many alike, then one that holds the rest.
+    let parts = |total: i64| {
+        [
+            (total / 1000, 1000),
+            (i64::from(total % 1000 > 0), total % 1000),
+        ]
+    };
+    let brood = parts(brood).map(|(count, share)| (count, share, 0, 1000));
+    let stores = parts(stores).map(|(count, share)| (count, 0, share, 500));
+    let drawn = brood.into_iter().chain(stores).chain([(empty, 0, 0, 0)]);
+    for (mut count, brood, stores, usual) in drawn {
+        let Some(left) = &mut left else {
+            add(count, brood, stores, 1000, usual);
+            continue;
+        };
+        while count > 0 {
+            let bees = (*left * 1000 / full).min(1000);
+            let alike = match bees {
+                0 => count,
+                1000 => count.min(*left / full),
+                _ => 1,
+            };
+            add(alike, brood, stores, 1000, bees);
+            *left -= (alike * share_of(Milli(bees), full)).min(*left);
+            count -= alike;
+        }
+    }
+    add(bare, 0, 0, 0, 0);
+    out.shrink_to_fit();
     (out, left.unwrap_or(0))
 }

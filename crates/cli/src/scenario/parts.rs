@@ -4,7 +4,7 @@ use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{Limits, limits};
 use super::whole::date;
-use crate::reading::{Cx, Map, Node, Value, amount, word};
+use crate::reading::{Cx, Map, Names, Node, Value, amount, word};
 use s::{Bees, CombId, FrameGroup, Grams, share_of};
 use spareframe_solver as s;
 
@@ -12,8 +12,10 @@ use spareframe_solver as s;
 #[derive(Default)]
 pub(crate) struct Known {
     pub combs: Vec<s::Comb>,
-    pub sites: Vec<String>,
-    pub roles: Vec<(String, Limits)>,
+    pub comb_names: Names,
+    pub sites: Names,
+    pub roles: Vec<Limits>,
+    pub role_names: Names,
     pub day: Option<jiff::civil::Date>,
     /// There is a stocking day, readable or not.
     pub has_day: bool,
@@ -24,11 +26,8 @@ impl Known {
         let Some(n) = m.get("comb") else {
             return default;
         };
-        if let Some(i) = self.combs.iter().position(|c| c.name == word(n)) {
-            return CombId(i);
-        }
-        let names: Vec<String> = self.combs.iter().map(|c| c.name.clone()).collect();
-        cx.find(n, "comb", &names).map_or(default, CombId)
+        let found = cx.find(n, "comb", &self.comb_names);
+        found.map_or(default, CombId)
     }
 
     pub fn bees_on(&self, c: CombId) -> i64 {
@@ -38,7 +37,7 @@ impl Known {
     pub fn site(&self, cx: &mut Cx, m: &Map) -> s::SiteId {
         let found = match m.get("site") {
             Some(n) => cx.find(n, "site", &self.sites),
-            None if self.sites.len() == 1 => Some(0),
+            None if self.sites.list().len() == 1 => Some(0),
             None => {
                 cx.error(
                     "missing-key",
@@ -55,12 +54,12 @@ impl Known {
 
     fn limits(&self, cx: &mut Cx, m: &Map) -> (String, Limits) {
         let name = m.get("role").map_or("production", word);
-        let role = self.roles.iter().find(|(n, _)| n == name);
-        if let (None, Some(n)) = (role, m.get("role")) {
-            let names: Vec<String> = self.roles.iter().map(|(n, _)| n.clone()).collect();
-            cx.find(n, "role", &names);
-        }
-        (name.to_owned(), role.map_or(Limits::default(), |(_, l)| *l))
+        let role = match m.get("role") {
+            Some(n) => cx.find(n, "role", &self.role_names),
+            None => self.role_names.get(name),
+        };
+        let limits = role.and_then(|id| self.roles.get(id).copied());
+        (name.to_owned(), limits.unwrap_or_default())
     }
 }
 

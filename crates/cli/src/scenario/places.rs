@@ -65,14 +65,8 @@ fn degrees(cx: &mut Cx, node: &Node) -> Option<(f64, f64)> {
 
 /// The distances in metres, from coordinates and from what the file states.
 pub(crate) fn distances(cx: &mut Cx, top: &Map, spots: &[Spot], known: &Known) -> Vec<Vec<u64>> {
-    if spots.len() > MOST_SITES {
-        cx.error(
-            "out-of-range",
-            top.at,
-            format!("{} sites", spots.len()),
-            format!("at most {MOST_SITES}"),
-            "join sites that stand together",
-        );
+    let at = top.get("sites").map_or(top.at, |n| n.at);
+    if cx.too_many(at, spots.len(), "sites", MOST_SITES) {
         return Vec::new();
     }
     let n = spots.len();

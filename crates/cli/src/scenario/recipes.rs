@@ -6,6 +6,11 @@ use crate::reading::{At, Cx, Map, Node};
 use s::{Ask, Bees, CombId, Grams, Milli};
 use spareframe_solver as s;
 
+/// Most lines of a recipe, and most substitutes of a line (choices: a nucleus takes a dozen
+/// frames). Every kind of box holds its own.
+const MOST_LINES: usize = 50;
+const MOST_SUBSTITUTES: usize = 20;
+
 /// A recipe as read: its lines, where each stands, and the fewest bees.
 #[derive(Default)]
 pub(crate) struct Recipe {
@@ -61,7 +66,10 @@ fn line(cx: &mut Cx, node: &Node, number: usize, known: &Known) -> Option<s::Lin
         None => format!("line {number}"),
     };
     let ask = ask(cx, &m, CombId(0), known);
-    let others = m.get("or").map_or(&[][..], |n| cx.list(n));
+    let mut others = m.get("or").map_or(&[][..], |n| cx.list(n));
+    if cx.too_many(m.at, others.len(), "substitutes", MOST_SUBSTITUTES) {
+        others = &[];
+    }
     let substitutes = others
         .iter()
         .filter_map(|n| substitute(cx, n, comb_of(ask), known))
@@ -79,7 +87,10 @@ pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> Recipe {
     let Some(m) = cx.map(node, &t::RECIPE) else {
         return out;
     };
-    let list = m.get("lines").map_or(&[][..], |n| cx.list(n));
+    let mut list = m.get("lines").map_or(&[][..], |n| cx.list(n));
+    if cx.too_many(m.at, list.len(), "lines", MOST_LINES) {
+        list = &[];
+    }
     for (i, n) in list.iter().enumerate() {
         let Some(line) = line(cx, n, i + 1, known) else {
             continue;

@@ -17,6 +17,9 @@ pub(crate) struct Defined {
     pub at: At,
 }
 
+/// Most colonies, or other things by name (a choice: five times the largest yard that was tried).
+const MOST_NAMED: usize = 100_000;
+
 /// Calls `each` for every entry of a map by name.
 pub(crate) fn named(
     cx: &mut Cx,
@@ -36,6 +39,9 @@ pub(crate) fn named(
             "at least one",
             "add one",
         );
+    }
+    if cx.too_many(node.at, entries.len(), key, MOST_NAMED) {
+        return;
     }
     for (k, v) in entries {
         let name = cx.name(k);
@@ -103,16 +109,16 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     });
     let mut known = Known {
         combs: sc.combs.clone(),
-        sites: spots.iter().map(|spot| spot.name.clone()).collect(),
+        comb_names: sc.combs.iter().map(|c| c.name.as_str()).collect(),
+        sites: spots.iter().map(|spot| spot.name.as_str()).collect(),
         day,
         has_day: top.get("day").is_some(),
         ..Known::default()
     };
-    sc.sites = known
-        .sites
-        .iter()
-        .map(|n| s::Site { name: n.clone() })
-        .collect();
+    let site = |spot: &Spot| s::Site {
+        name: spot.name.clone(),
+    };
+    sc.sites = spots.iter().map(site).collect();
     sc.distances = distances(cx, &top, &spots, &known);
     let own_roles = roles(cx, &top, &mut known);
     named(cx, &top, "colonies", |cx, name, node| {
@@ -142,7 +148,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     // What could not be read would look unused or missing.
     if !cx.failed() {
         unused(cx, &spots, &sc);
-        fit::unused(cx, &own_combs, &own_roles, &sc);
+        fit::unused(cx, &own_combs, &own_roles, &sc, &known);
         fit::recipes(cx, &recipes, &used, &sc);
     }
     Some(Loaded {
@@ -207,7 +213,13 @@ fn combs(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> Vec<Defined> {
         c.cells = cells.unwrap_or(c.cells);
         c.stores = stores.map_or(c.stores, s::Grams);
         own.push(Defined { name, at: node.at });
-        match sc.combs.iter_mut().find(|x| x.name == c.name) {
+        let standard = t::STANDARD.len();
+        match sc
+            .combs
+            .iter_mut()
+            .take(standard)
+            .find(|x| x.name == c.name)
+        {
             Some(old) => *old = c,
             None => sc.combs.push(c),
         }
@@ -217,17 +229,18 @@ fn combs(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> Vec<Defined> {
 
 /// Built-in roles and the file's own; an own one of a built-in name stands instead of it.
 fn roles(cx: &mut Cx, top: &Map, known: &mut Known) -> Vec<Defined> {
-    known.roles = vec![
-        ("production".into(), Limits::production()),
-        ("nucleus".into(), Limits::nucleus()),
-    ];
+    known.role_names = ["production", "nucleus"].into_iter().collect();
+    known.roles = vec![Limits::production(), Limits::nucleus()];
     let full = known.combs.first().map(|c| c.bees.0);
     let mut own = Vec::new();
     named(cx, top, "roles", |cx, name, node| {
         if let Some(m) = cx.map(node, &t::ROLE) {
             let limits = limits(cx, &m, Limits::default(), full);
-            known.roles.retain(|(n, _)| *n != name);
-            known.roles.push((name.clone(), limits));
+            let id = known.role_names.add(&name);
+            match known.roles.get_mut(id) {
+                Some(built_in) => *built_in = limits,
+                None => known.roles.push(limits),
+            }
             own.push(Defined { name, at: node.at });
         }
     });
