@@ -113,6 +113,26 @@ fn faults_of_form_are_reported_all_at_once_with_unknown_keys() {
 }
 
 #[test]
+fn a_mistake_in_a_plan_has_a_way_out() {
+    let way_out = |from: &str, to: &str| {
+        let text = output::yaml(&report()).unwrap();
+        assert!(text.contains(from), "{from}\n{text}");
+        let text = text.replacen(from, to, 1);
+        let found = read_plan(&scenario(), "plan", text.as_bytes()).findings;
+        assert_eq!(found.len(), 1, "{to}: {found:#?}");
+        found[0].way_out.clone()
+    };
+    assert_eq!(way_out("bees: 2", "bees: 2,"), "did you mean `2400`?");
+    assert_eq!(way_out("frames: 1", "frames: one"), "write a whole number");
+    assert_eq!(way_out("box_no: 1", "box_no: 0"), "correct the figure");
+    assert_eq!(way_out("- line:", "- lines:"), "did you mean `line`?");
+    assert_eq!(
+        way_out("spareframe_plan: 1", "spareframe: 1"),
+        "name the scenario first, then the plan"
+    );
+}
+
+#[test]
 fn the_keys_of_a_plan_that_is_read_are_those_that_are_written() {
     // A key that the writer adds and the reader does not know would break `verify`.
     let schema = output::plan_schema();

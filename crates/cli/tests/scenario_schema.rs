@@ -39,6 +39,26 @@ fn the_starter_and_every_scenario_satisfy_the_schema() {
 }
 
 #[test]
+fn every_key_has_help_with_its_range() {
+    let schema = schema();
+    let mut keys = 0;
+    let sections = schema["$defs"].as_object().unwrap().values();
+    for section in sections.chain([&schema]) {
+        for (key, value) in section["properties"].as_object().unwrap() {
+            let help = value["description"].as_str().unwrap();
+            assert!(help.contains("default: ") || help.contains("required)"));
+            assert!(help.len() > key.len() + 15, "{key}: {help}");
+            keys += 1;
+        }
+    }
+    assert!(keys > 80, "{keys}");
+    assert_eq!(
+        schema["$defs"]["draw"]["properties"]["honey"]["description"],
+        "most honey given up (weight, or `none`, 0 g to 10000 kg; default: of the role)"
+    );
+}
+
+#[test]
 fn the_schema_refuses_what_the_reader_refuses() {
     let validator = validator();
     for (from, to) in [
@@ -49,6 +69,7 @@ fn the_schema_refuses_what_the_reader_refuses() {
         ("count: 6, brood: 80 %", "count: 6, brood: 80 kg"),
         ("count: 6, brood: 80 %", "count: 6, brood: 1.5"),
         ("count: 6, brood: 80 %", "count: 0, brood: 80 %"),
+        ("count: 6, brood: 80 %", "count: '6.5', brood: 80 %"),
         ("count: 6, brood: 80 %", "count: 6, brood: [80]"),
         ("at: [48.10, 11.50]", "at: [98.10, 11.50]"),
         ("flow: [2031-06-10, 2031-07-05]", "flow: [10 June, 5 July]"),

@@ -111,8 +111,14 @@ impl Cx {
             entries,
             fields: section.fields,
         };
+        // A key that is there but misspelt is found once.
+        let misspelt = |f: &Field| {
+            let names = entries.iter().take(100).map(|(key, _)| word(key));
+            let mut unknown = names.filter(|n| !section.fields.iter().any(|f| f.key == *n));
+            unknown.any(|name| near(name, std::iter::once(f.key), 3).is_some())
+        };
         for f in section.fields {
-            if f.required() && map.get(f.key).is_none() {
+            if f.required() && map.get(f.key).is_none() && !misspelt(f) {
                 self.error(
                     "missing-key",
                     node.at,

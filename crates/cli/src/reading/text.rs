@@ -159,7 +159,12 @@ pub(crate) fn pattern(kind: Kind) -> String {
         (false, true) => format!(" *({})?", names.join("|")),
         (false, false) => format!(" *({})", names.join("|")),
     };
-    format!("^ *\\+?([0-9][0-9_]*(\\.[0-9_]*)?|\\.[0-9][0-9_]*){unit} *$")
+    let figure = if kind == Kind::Count {
+        "[0-9][0-9_]*"
+    } else {
+        "([0-9][0-9_]*(\\.[0-9_]*)?|\\.[0-9][0-9_]*)"
+    };
+    format!("^ *\\+?{figure}{unit} *$")
 }
 
 /// Great-circle distance in metres, earth radius 6371.0088 km (mean radius of the IUGG).

@@ -1,7 +1,7 @@
 //! The format as JSON Schema, for editors.
 
 use super::fields::{BATCH, SECTIONS, TOP};
-use crate::reading::{Field, Kind, Section, pattern};
+use crate::reading::{Field, Kind, Section, amount, pattern};
 use serde_json::{Map, Value, json};
 
 /// JSON Schema (draft 2020-12) of a scenario.
@@ -22,12 +22,7 @@ pub fn schema() -> Value {
 fn object(section: &Section) -> Value {
     let property = |f: &Field| {
         let mut value = of_kind(f.kind, f.range);
-        value["description"] = json!(format!(
-            "{} ({}; default: {})",
-            f.meaning,
-            f.kind.title(),
-            f.default
-        ));
+        value["description"] = json!(hover(f));
         (f.key.to_owned(), value)
     };
     let properties: Map<String, Value> = section.fields.iter().map(property).collect();
@@ -43,6 +38,20 @@ fn object(section: &Section) -> Value {
         "required": required,
         "additionalProperties": false,
     })
+}
+
+/// What an editor shows beside a key.
+fn hover(f: &Field) -> String {
+    let range = f.range.map_or(String::new(), |(least, most)| {
+        let (least, most) = (amount(f.kind, least), amount(f.kind, most));
+        format!(", {least} to {most}")
+    });
+    let default = if f.required() {
+        "required".to_owned()
+    } else {
+        format!("default: {}", f.default)
+    };
+    format!("{} ({}{range}; {default})", f.meaning, f.kind.title())
 }
 
 fn reference(section: &str) -> Value {
