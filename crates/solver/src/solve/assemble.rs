@@ -149,6 +149,40 @@ fn quota(tables: &Tables, choice: &Choice, piles: &[Pile]) -> Option<Vec<Vec<i64
     )
 }
 
+/// The choice without the frames that nothing needs, and with the bees shared out anew.
+pub(super) fn trim(tables: &Tables, choice: &Choice) -> Option<Choice> {
+    let piles = piles(tables, choice);
+    let quota = quota(tables, choice, &piles)?;
+    let mut over: Vec<i64> = quota
+        .iter()
+        .enumerate()
+        .map(|(class, served)| {
+            let from_colonies: u32 = piles.iter().skip(1).map(|pile| pile.of(class)).sum();
+            i64::from(from_colonies) - served.iter().sum::<i64>()
+        })
+        .collect();
+    let mut trimmed = choice.clone();
+    let mut limits = vec![(0, 0); tables.donors.len()];
+    for (index, donor) in tables.donors.iter().enumerate() {
+        let Some(take) = &mut trimmed.takes[index] else {
+            continue;
+        };
+        let (mut riding, mut charge) = (0, 0);
+        for (item, count) in donor.items.iter().zip(take) {
+            let back = over[item.class].clamp(0, i64::from(*count));
+            over[item.class] -= back;
+            let left = i64::from(*count) - back;
+            *count = u32::try_from(left).ok()?;
+            riding += item.bees * left;
+            charge += item.charge * left;
+        }
+        let most = donor.most_bees(charge);
+        limits[index] = (riding.min(most), most);
+    }
+    trimmed.bees = super::bees::share(tables, &trimmed, &limits)?;
+    Some(trimmed)
+}
+
 /// Takes from the store room only what the colonies' frames leave to be served.
 fn leave_on_shelf(shelf: &mut Pile, colonies: &[Pile], quota: &[Vec<i64>]) {
     for (class, served) in quota.iter().enumerate() {

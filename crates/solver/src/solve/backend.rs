@@ -108,6 +108,22 @@ impl Model {
         self.rows.len() - 1
     }
 
+    /// Adds a column for what a row is short of, at a price.
+    pub fn missing(&mut self, row: usize, price: f64) -> Col {
+        let col = self.share(f64::INFINITY);
+        self.rows[row].terms.push((col, 1.0));
+        self.columns[col].cost = price;
+        col
+    }
+
+    /// Adds a row that holds the objective down.
+    pub fn hold_down(&mut self, most: f64) {
+        let columns = self.columns.iter().enumerate();
+        let terms = columns.filter(|(_, column)| column.cost != 0.0);
+        let terms = terms.map(|(col, column)| (col, column.cost)).collect();
+        self.row(terms, Sense::AtMost, most);
+    }
+
     /// Replaces the objective (to be made least).
     pub fn minimise(&mut self, terms: &[(Col, f64)]) {
         for column in &mut self.columns {

@@ -41,6 +41,8 @@ struct Rows {
     worth: Option<usize>,
     honey: Option<usize>,
     opened: Option<usize>,
+    /// The worth that is missing, where the relaxation may miss some.
+    missing: Option<Col>,
 }
 
 /// The decision over a domain, towards one goal.
@@ -52,6 +54,9 @@ pub(super) struct Decision<'a> {
     columns: Columns,
     rows: Rows,
 }
+
+/// How many times its share of all that could be given up a unit of worth that is missing costs.
+const DEAR: f64 = 10.0;
 
 /// Added to a whole upper limit: less than one unit lets nothing worse in.
 const SLACK: f64 = 0.4;
@@ -73,12 +78,38 @@ impl<'a> Decision<'a> {
         Self::with_slack(tables, domain, goal, SLACK)
     }
 
-    /// The same with room in the rows of settled goals, for the relaxation: an interior point
-    /// method finds no good prices where there is next to no interior.
+    /// The same for the relaxation, with room in the rows of settled goals: an interior point
+    /// method finds no good prices where there is next to no interior, and none at all where
+    /// there is no point. So it may miss worth at a price, which shows in a bound above all
+    /// values where a domain has no plan. The bound holds whatever the prices are.
     pub fn roomy(tables: &'a Tables, domain: &'a Domain, goal: Goal) -> Self {
-        // Prices from a slightly wider rule are as good: the bound holds whatever they are.
         let honey = goal.honey.map_or(0.0, |most| most as f64);
-        Self::with_slack(tables, domain, goal, 10.0 + honey * 1e-6)
+        let mut decision = Self::with_slack(tables, domain, goal, 10.0 + honey * 1e-6);
+        if let (Some(row), Some(worth)) = (decision.rows.worth, goal.worth) {
+            let price = DEAR * decision.most(goal.aim) / (worth as f64).max(1.0);
+            let missing = decision.model.missing(row, price);
+            decision.rows.missing = Some(missing);
+        }
+        decision
+    }
+
+    /// Lets in nothing above a value of goal 3 or 4.
+    pub fn hold_down(&mut self, most: i64) {
+        self.model.hold_down(most as f64 + SLACK);
+    }
+
+    /// What the aim comes to if every colony gives all it may, in the model's unit.
+    fn most(&self, aim: Aim) -> f64 {
+        let most = |kin: &Kin| {
+            let each = kin.options.iter().map(|option| match aim {
+                Aim::Worth => 0,
+                Aim::Honey => (option.charge + option.most_bees * kin.bee_rate) / 1000,
+                Aim::Opened => 1,
+                Aim::Shaken => option.most_bees,
+            });
+            each.max().unwrap_or(0) as f64 * kin.donors.len() as f64
+        };
+        self.kin.iter().map(most).sum()
     }
 
     fn with_slack(tables: &'a Tables, domain: &'a Domain, goal: Goal, slack: f64) -> Self {

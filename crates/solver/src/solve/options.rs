@@ -114,12 +114,7 @@ pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
             .collect();
         let mut last: Vec<(i64, i64)> = Vec::new();
         for state in variants {
-            let most_bees = match donor.honey {
-                Some(cap) if donor.bee_rate > 0 => {
-                    donor.bees.min((cap - state.charge) / donor.bee_rate)
-                }
-                _ => donor.bees,
-            };
+            let most_bees = donor.most_bees(state.charge);
             let riding = state.bees.min(most_bees);
             if last
                 .iter()

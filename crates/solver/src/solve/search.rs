@@ -2,6 +2,7 @@
 
 use std::time::{Duration, Instant};
 
+use super::assemble::trim;
 use super::backend::Answer;
 use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
@@ -56,8 +57,11 @@ const MOST_WORK: i64 = 20_000;
 /// With no more than this left in question a search takes less time than a bound for goal 3.
 const TINY: i64 = 60;
 
-/// A region with no more left in question than this is searched whole.
+/// With no more than this left in question a search takes less time than a bound for goal 4.
 const SMALL: i64 = 150;
+
+/// A region with no more left in question than this is searched whole.
+const WHOLE: i64 = 400;
 
 /// Pursues the four goals in their order.
 pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
@@ -115,7 +119,10 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
             }
         }
         // Earlier choices may hold frames that nobody needs, whose bees would count as riding.
-        let known = choice.clone().filter(|_| aim != Aim::Shaken);
+        let known = match aim {
+            Aim::Shaken => choice.as_ref().and_then(|choice| trim(tables, choice)),
+            _ => choice.clone(),
+        };
         let step = pursue(tables, regions, goal, known, &deadline);
         let reason = step.open.or((cut && number == 1).then_some(Open::GaveUp));
         if let Some(reason) = reason {
@@ -153,6 +160,8 @@ enum Split {
     Kind(usize, i64),
     /// A donor: closed or opened.
     Donor(usize),
+    /// A donor that is opened: one half of its options or the other.
+    Options(usize),
 }
 
 impl Split {
@@ -166,6 +175,11 @@ impl Split {
             Self::Donor(donor) => {
                 parts[0].options[donor].clear();
                 parts[1].closed[donor] = false;
+            }
+            Self::Options(donor) => {
+                let half = domain.options[donor].len() / 2;
+                parts[0].options[donor].truncate(half);
+                parts[1].options[donor].drain(..half);
             }
         }
         parts
@@ -213,7 +227,7 @@ fn pursue(
             bound.narrow(tables, &mut narrowed.domain, reached);
         }
         let split = split.filter(|split| {
-            work < MOST_WORK && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > SMALL)
+            work < MOST_WORK && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > WHOLE)
         });
         if let Some(split) = split {
             if dives < DIVES && matches!(split, Split::Donor(_)) {
@@ -241,7 +255,13 @@ fn pursue(
             }
             continue;
         }
-        let (found, seen, reason) = sweep(tables, &region.domain, &bound, goal, reached, deadline);
+        let (found, seen, reason) = sweep(
+            tables,
+            (&region.domain, &bound, least),
+            goal,
+            reached,
+            deadline,
+        );
         best = found.or(best);
         let skipped = region.domain.size() <= outright(goal.aim);
         if reason == Some(Open::GaveUp) && bound.is_blind() && skipped {
@@ -252,6 +272,23 @@ fn pursue(
                 waiting.push((region, bound, least, split));
                 continue;
             }
+        }
+        let mut rest = region.domain.clone();
+        if let Some(best) = &best {
+            bound.narrow(tables, &mut rest, best.value(tables, goal.aim));
+        }
+        let half = half(&rest).filter(|_| work < MOST_WORK);
+        if let (Some(Open::GaveUp), Some(split)) = (reason, half) {
+            // Where the engine lost its way it finds it in the halves.
+            work += rest.size();
+            for domain in split.parts(&rest) {
+                let part = Region {
+                    domain,
+                    passed: region.passed.clone(),
+                };
+                waiting.push((part, bound.clone(), seen.max(least), None));
+            }
+            continue;
         }
         open = reason;
         done.push((region, bound, seen.max(least)));
@@ -279,6 +316,20 @@ fn pursue(
         least,
         open,
     }
+}
+
+/// Halves a domain at the donor that leaves most in question.
+fn half(domain: &Domain) -> Option<Split> {
+    let size = |donor: usize| match domain.options[donor].len() {
+        0 => 0,
+        options => options + usize::from(domain.closed[donor]),
+    };
+    let donor = (0..domain.options.len()).max_by_key(|&donor| size(donor))?;
+    let split = match domain.closed[donor] {
+        true => Split::Donor(donor),
+        false => Split::Options(donor),
+    };
+    (size(donor) > 1).then_some(split)
 }
 
 /// Looks for a good plan in a large domain: settles what a corner of the relaxation settles and
@@ -381,7 +432,7 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
     if let Some((_, kind, below)) = split {
         return (bound, Some(Split::Kind(kind, below)));
     }
-    if goal.aim == Aim::Honey || domain.size() <= SMALL {
+    if goal.aim == Aim::Honey || domain.size() <= WHOLE {
         return (bound, None);
     }
     // A corner has few fractions, and they are where the relaxation falls short.
@@ -396,7 +447,8 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
     (bound, split.map(|(_, donor)| Split::Donor(donor)))
 }
 
-/// Searches one domain for a value below `reached`; returns what it found, what the domain's
+/// Searches one domain, given its bound and what its values are not below, for a value below
+/// `reached`; returns what it found, what the domain's
 /// values are not below, and why the search is not complete.
 ///
 /// A bound says how good a plan may be and, for each option, how much worse it must at least
@@ -404,14 +456,12 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
 /// use, and widens until the best it finds is no worse than what it has looked through.
 fn sweep(
     tables: &Tables,
-    domain: &Domain,
-    bound: &Bound,
+    (domain, bound, mut least): (&Domain, &Bound, i64),
     goal: Goal,
     mut reached: Option<i64>,
     deadline: &Deadline,
 ) -> (Option<Choice>, i64, Option<Open>) {
     let granule = granule(tables, goal.aim);
-    let mut least = round_up(bound.least(), granule);
     let mut best = None;
     let mut reach = if bound.is_blind() {
         i64::MAX / 4
@@ -435,7 +485,10 @@ fn sweep(
         if matches!(goal.aim, Aim::Opened | Aim::Shaken) && part.size() > LARGE {
             return (best, least, Some(Open::GaveUp));
         }
-        let decision = Decision::new(tables, &part, goal);
+        let mut decision = Decision::new(tables, &part, goal);
+        if matches!(goal.aim, Aim::Opened | Aim::Shaken) && within < i64::MAX / 4 {
+            decision.hold_down(within);
+        }
         let answer = if part.is_empty() {
             Answer::Impossible
         } else {

@@ -55,6 +55,16 @@ pub(super) struct Donor {
     pub stay: Vec<i64>,
 }
 
+impl Donor {
+    /// Most bees that may leave beside frames with this charge.
+    pub fn most_bees(&self, charge: i64) -> i64 {
+        match self.honey {
+            Some(cap) if self.bee_rate > 0 => self.bees.min((cap - charge) / self.bee_rate),
+            _ => self.bees,
+        }
+    }
+}
+
 /// A kind of box.
 #[derive(Debug, Clone)]
 pub(super) struct Kind {
