@@ -486,7 +486,8 @@ fn sweep(
             return (best, least, Some(Open::GaveUp));
         }
         let mut decision = Decision::new(tables, &part, goal);
-        if matches!(goal.aim, Aim::Opened | Aim::Shaken) && within < i64::MAX / 4 {
+        let held = matches!(goal.aim, Aim::Opened | Aim::Shaken) && within < i64::MAX / 4;
+        if held {
             decision.hold_down(within);
         }
         let answer = if part.is_empty() {
@@ -522,7 +523,7 @@ fn sweep(
             Answer::Failed => return (best, least, Some(Open::GaveUp)),
             Answer::Impossible => {
                 least = round_up(within.saturating_add(1), granule);
-                if part.size() == domain.size() {
+                if part.size() == domain.size() && !held {
                     return (best, i64::MAX, None);
                 }
                 reach = within.saturating_add(stride);
