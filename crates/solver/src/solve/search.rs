@@ -52,13 +52,17 @@ struct Step {
 }
 
 /// Most options and closed colonies looked at while dividing, over all regions of one goal.
-const MOST_WORK: i64 = 20_000;
+const MOST_WORK: i64 = 6_000;
 
 /// With no more than this left in question a search takes less time than a bound for goal 3.
 const TINY: i64 = 60;
 
 /// With no more than this left in question a search takes less time than a bound for goal 4.
 const SMALL: i64 = 150;
+
+/// A region with more left in question than this is not divided at a donor: too few of its
+/// parts could be looked at to prove anything.
+const VAST: i64 = 2500;
 
 /// A region with no more left in question than this is searched whole.
 const WHOLE: i64 = 400;
@@ -208,6 +212,10 @@ fn pursue(
         let least = up(bound.least());
         waiting.push((region, bound, least, split));
     }
+    let whole: Vec<(Region, Bound, i64)> = waiting
+        .iter()
+        .map(|(region, bound, least, _)| (region.clone(), bound.clone(), *least))
+        .collect();
     let mut done: Vec<(Region, Bound, i64)> = Vec::new();
     let mut dives = 0;
     let mut work = 0;
@@ -226,19 +234,25 @@ fn pursue(
         if let Some(reached) = reached {
             bound.narrow(tables, &mut narrowed.domain, reached);
         }
+        let size = narrowed.domain.size();
+        let wide = match goal.aim {
+            Aim::Worth | Aim::Honey => false,
+            Aim::Opened => size > WHOLE,
+            Aim::Shaken => size > WHOLE && size <= VAST,
+        };
+        if dives < DIVES && wide && !bound.is_blind() && !matches!(split, Some(Split::Kind(..))) {
+            dives += 1;
+            let found = dive(tables, &narrowed.domain, &bound, goal, reached, deadline);
+            if found.is_some() {
+                best = found;
+                waiting.push((region, bound, least, split));
+                continue;
+            }
+        }
         let split = split.filter(|split| {
             work < MOST_WORK && (matches!(split, Split::Kind(..)) || narrowed.domain.size() > WHOLE)
         });
         if let Some(split) = split {
-            if dives < DIVES && matches!(split, Split::Donor(_)) {
-                dives += 1;
-                let found = dive(tables, &narrowed.domain, &bound, goal, reached, deadline);
-                if found.is_some() {
-                    best = found;
-                    waiting.push((region, bound, least, Some(split)));
-                    continue;
-                }
-            }
             work += narrowed.domain.size();
             for domain in split.parts(&narrowed.domain) {
                 let mut part = Region {
@@ -277,7 +291,7 @@ fn pursue(
         if let Some(best) = &best {
             bound.narrow(tables, &mut rest, best.value(tables, goal.aim));
         }
-        let half = half(&rest).filter(|_| work < MOST_WORK);
+        let half = half(&rest).filter(|_| work < MOST_WORK && rest.size() <= LARGE);
         if let (Some(Open::GaveUp), Some(split)) = (reason, half) {
             // Where the engine lost its way it finds it in the halves.
             work += rest.size();
@@ -299,8 +313,10 @@ fn pursue(
         (None, Some(value)) => value,
         (_, value) => least.into_iter().chain(value).min().unwrap_or(0),
     };
+    // Parts are worth the trouble only where they prove something.
+    let parts = if open.is_some() { whole } else { done };
     let mut regions = Vec::new();
-    for (mut region, bound, floor) in done {
+    for (mut region, bound, floor) in parts {
         let Some(value) = value else { continue };
         if floor <= value {
             bound.narrow(tables, &mut region.domain, value);
@@ -342,9 +358,10 @@ fn dive(
     reached: Option<i64>,
     deadline: &Deadline,
 ) -> Option<Choice> {
-    let unit = if goal.aim == Aim::Opened { 1 } else { 100 };
     let mut reached = reached;
     let mut best = None;
+    let gap = reached.map_or(0, |reached| reached.saturating_sub(bound.least()));
+    let unit = if goal.aim == Aim::Opened { 1 } else { gap / 4 };
     for round in 0..ROUNDS {
         let least = bound.least();
         if reached.is_some_and(|reached| reached <= least) {
@@ -388,7 +405,7 @@ fn dive(
 }
 
 /// More than this left in question is not searched for goals 3 and 4, where it could take hours.
-const LARGE: i64 = 600;
+const LARGE: i64 = 400;
 
 /// Rounds of a dive.
 const ROUNDS: i64 = 2;
@@ -432,7 +449,7 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
     if let Some((_, kind, below)) = split {
         return (bound, Some(Split::Kind(kind, below)));
     }
-    if goal.aim == Aim::Honey || domain.size() <= WHOLE {
+    if goal.aim == Aim::Honey || domain.size() <= WHOLE || domain.size() > VAST {
         return (bound, None);
     }
     // A corner has few fractions, and they are where the relaxation falls short.
