@@ -170,7 +170,10 @@ def flow_map(pairs):
 
 def frame_text(frame, count, spare=False):
     comb = COMBS[frame["comb"]]["name"]
-    pairs = [("count", count), ("comb", comb), ("stores", decimal(frame["stores"])), ("drawn", decimal(frame["drawn"]))]
+    # What is not said is no stores, and all drawn.
+    stores = decimal(frame["stores"]) if frame["stores"] else None
+    drawn = decimal(frame["drawn"]) if frame["drawn"] != 1000 else None
+    pairs = [("count", count), ("comb", comb), ("stores", stores), ("drawn", drawn)]
     if not spare:
         if frame["brood"]:
             pairs += [("brood", decimal(frame["brood"])), ("sealed", decimal(1000 * frame["sealed"] // frame["brood"]))]
