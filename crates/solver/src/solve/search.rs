@@ -206,7 +206,12 @@ fn pursue(
     let mut best = known;
     // Region, its bound, what its values are not below, and where it may be divided.
     let mut waiting: Vec<(Region, Bound, i64, Option<Split>)> = Vec::new();
-    let up = |value: i64| round_up(value, granule(tables, goal.aim));
+    // Whatever the prices are: of all but worth there is no less than none.
+    let floor = match goal.aim {
+        Aim::Worth => i64::MIN,
+        Aim::Honey | Aim::Opened | Aim::Shaken => 0,
+    };
+    let up = |value: i64| round_up(value, granule(tables, goal.aim)).max(floor);
     for region in regions {
         let (bound, split) = bound(tables, &region.domain, goal, false);
         let least = up(bound.least());
