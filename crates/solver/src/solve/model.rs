@@ -98,6 +98,26 @@ impl<'a> Decision<'a> {
         self.model.hold_down(most as f64 + SLACK);
     }
 
+    /// Instead of the goal: least sum of places in the orders of preference, then fewest frames
+    /// from colonies.
+    pub fn prefer(&mut self) {
+        let wanted: i64 = self.tables.wanted().iter().sum();
+        let frames = wanted as f64;
+        let mut cost = Vec::new();
+        for (&(class, need), &col) in &self.columns.service {
+            if let Some(place) = self.tables.classes[class][need] {
+                cost.push((col, f64::from(place) * (frames + 1.0)));
+            }
+        }
+        for (kin, columns) in self.kin.iter().zip(&self.columns.options) {
+            for (option, &col) in kin.options.iter().zip(columns) {
+                let count: u32 = option.supply.iter().map(|&(_, count)| count).sum();
+                cost.push((col, f64::from(count)));
+            }
+        }
+        self.model.minimise(&cost);
+    }
+
     /// What the aim comes to if every colony gives all it may, in the model's unit.
     fn most(&self, aim: Aim) -> f64 {
         let most = |kin: &Kin| {

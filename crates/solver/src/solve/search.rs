@@ -127,6 +127,12 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
             Aim::Shaken => choice.as_ref().and_then(|choice| trim(tables, choice)),
             _ => choice.clone(),
         };
+        let known = known.map(|known| match aim {
+            Aim::Shaken if known.value(tables, aim) > 0 => {
+                beside(tables, &regions, goal, &known, Beside::Better, &deadline).unwrap_or(known)
+            }
+            _ => known,
+        });
         let step = pursue(tables, regions, goal, known, &deadline);
         let reason = step.open.or((cut && number == 1).then_some(Open::GaveUp));
         if let Some(reason) = reason {
@@ -144,9 +150,67 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
             Aim::Shaken => {}
         }
     }
+    if let (None, Some(known)) = (open, &choice) {
+        goal.aim = Aim::Shaken;
+        let tidier = beside(tables, &regions, goal, known, Beside::Tidier, &deadline);
+        choice = tidier.or(choice);
+    }
     let open = open
         .map(|(goal, bound, timed_out)| (goal, if goal == 1 { -bound } else { bound }, timed_out));
     Search { choice, open }
+}
+
+/// What is looked for beside a known plan, with the same colonies opened and the same compartments.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Beside {
+    /// Fewer bees shaken.
+    Better,
+    /// As good in all goals, with the least sum of places in the orders of preference, and then
+    /// the fewest frames from colonies.
+    Tidier,
+}
+
+/// Searches beside a known plan. `None` where nothing is found or too much is in question.
+fn beside(
+    tables: &Tables,
+    regions: &[Region],
+    goal: Goal,
+    known: &Choice,
+    what: Beside,
+    deadline: &Deadline,
+) -> Option<Choice> {
+    let shaken = known.value(tables, Aim::Shaken);
+    regions.iter().find_map(|region| {
+        let mut part = region.domain.clone();
+        for (range, &count) in part.kinds.iter_mut().zip(&known.compartments) {
+            if count < range.0 || count > range.1 {
+                return None;
+            }
+            *range = (count, count);
+        }
+        for (donor, take) in known.takes.iter().enumerate() {
+            match take {
+                Some(_) => part.closed[donor] = false,
+                None => part.options[donor].clear(),
+            }
+        }
+        if part.size() > WHOLE {
+            return None;
+        }
+        let mut decision = Decision::new(tables, &part, goal);
+        decision.hold_down(shaken);
+        if what == Beside::Tidier {
+            decision.prefer();
+        }
+        let Answer::Best(values) = decision.model.solve(deadline.left()) else {
+            return None;
+        };
+        let found = decision.read(&values)?;
+        let no_worse = [Aim::Worth, Aim::Honey, Aim::Opened, Aim::Shaken]
+            .iter()
+            .all(|&aim| found.value(tables, aim) <= known.value(tables, aim));
+        no_worse.then_some(found)
+    })
 }
 
 fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
