@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::backend::{Answer, Model, Sense};
 use super::choice::Choice;
-use super::model::MOST_BEES;
+use super::rows::MOST_BEES;
 use super::tables::Tables;
 
 /// Shares the demand of each site among the opened donors, with the least honey and then the

@@ -5,9 +5,13 @@ mod backend;
 mod bees;
 mod bound;
 mod choice;
+mod early;
 mod model;
 mod options;
+mod regions;
+mod rows;
 mod search;
+mod sweep;
 mod tables;
 
 use std::time::Duration;
