@@ -105,6 +105,9 @@ pub(super) fn pursue(
     {
         let (region, bound, least, split) = waiting.swap_remove(next);
         let reached = best.as_ref().map(|choice| choice.value(tables, goal.aim));
+        if deadline.passed() {
+            open.get_or_insert(Open::TimedOut);
+        }
         if reached.is_some_and(|reached| least >= reached) || open.is_some() {
             done.push((region, bound, least));
             continue;
