@@ -540,19 +540,53 @@ OPEN_GOALS = ("worth", "honey given up, charged (kg)", "colonies opened", "bees 
 
 
 def spareframe(binary, path, limit):
-    """Runs the whole process. Seconds, goals in whole numbers, and how many it says are proved."""
+    """Runs the whole process. Seconds, goals in whole numbers, how many it says are proved, plan."""
     command = [binary, "stock", "--format", "json", "--time-limit", f"{4 * limit:g}", path]
     began = time.perf_counter()
     done = subprocess.run(command, capture_output=True, check=False)
     seconds = time.perf_counter() - began
     try:
-        head = json.loads(done.stdout)["headline"]
+        plan = json.loads(done.stdout)
+        head = plan["headline"]
     except ValueError:
         sys.exit(f"{binary} stock {path}: exit {done.returncode}\n{done.stderr.decode()}")
     honey = round(head["honey_given_up_charged_estimate_kg"] * 1e6)
     goals = [round(head["worth"] * 1000), honey, head["colonies_opened"], head["bees_shaken"]]
     first_open = head["proof"]["open_goal"]
-    return seconds, goals, 4 if first_open is None else OPEN_GOALS.index(first_open)
+    return seconds, goals, 4 if first_open is None else OPEN_GOALS.index(first_open), plan
+
+
+def at_a_limit(data, plan):
+    """How many opened colonies could not give one bee more, or no frame more of those they have."""
+    colonies = {colony["name"]: colony for colony in data["colonies"]}
+    count = 0
+    for opened in plan["colonies"]:
+        colony = colonies[opened["colony"]]
+        taken = {leaving["frame_group"] - 1: 0 for leaving in opened["leaving"]}
+        for leaving in opened["leaving"]:
+            taken[leaving["frame_group"] - 1] += leaving["frames"]
+        left = {"brood": 0, "stores": 0, "drawn": 0}
+        bees = colony["extra_bees"] - opened["bees_taken"]
+        amounts = []
+        for index, frame in enumerate(colony["frames"]):
+            comb = data["combs"][frame["comb"]]
+            stays = frame["count"] - taken.get(index, 0)
+            amount = {"brood": frame["brood"], "stores": share_of(frame["stores"], comb["stores"]), "drawn": frame["drawn"]}
+            for what in left:
+                left[what] += stays * amount[what]
+            bees += frame["count"] * share_of(frame["bees"], comb["bees"])
+            if stays and not frame["queen"]:
+                amounts.append(amount)
+        keep, draw = colony["keep"], colony["draw"]
+        brood_taken = sum(n * colony["frames"][index]["brood"] for index, n in taken.items())
+        room = {what: left[what] - keep[what] for what in left}
+        if draw["brood"] is not None:
+            room["brood"] = min(room["brood"], draw["brood"] - brood_taken)
+        frames = draw["frames"] is not None and sum(taken.values()) >= draw["frames"]
+        frames |= not any(all(amount[what] <= room[what] for what in room) for amount in amounts)
+        no_bee = bees <= keep["bees"] or (draw["bees"] is not None and opened["bees_taken"] >= draw["bees"])
+        count += frames or no_bee
+    return count
 
 
 def median(values):
@@ -573,11 +607,12 @@ def measure(args, colonies):
             for make, got in theirs.items():
                 if got[0]["seconds"][-1] < args.once_above:
                     got.append(run(decision, make, range(4), args.limit))
-    base = median(seconds for seconds, _, _ in ours)
-    goals, sure = ours[0][1], min(proved for _, _, proved in ours)
-    fine = all(other[:sure] == goals[:sure] for _, other, _ in ours)
+    base = median(seconds for seconds, *_ in ours)
+    goals, sure = ours[0][1], min(proved for _, _, proved, _ in ours)
+    fine = all(other[:sure] == goals[:sure] for _, other, _, _ in ours)
     answer = f"{goals[0] / 1000:g}, {goals[1] / 1e6:g} kg, {goals[2]}, {goals[3]}"
     answer += "" if sure == 4 else f" (proved {sure} of 4 goals)"
+    answer += f"; {at_a_limit(data, ours[0][3])} of {goals[2]} opened end at a limit"
     rows = [f"| {colonies} | spareframe | | | {'' if sure == 4 else '> '}{base * 1000:.1f} | 1 | {answer} |"]
     print(f"{colonies} colonies: spareframe {goals}, proved {sure} of 4", file=sys.stderr)
     for make, got in theirs.items():
