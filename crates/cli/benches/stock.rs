@@ -4,6 +4,7 @@
 
 use divan::{Bencher, black_box};
 use spareframe::scenario::read;
+use spareframe_solver::honey::rates;
 use spareframe_solver::{Outcome, Scenario, SolveOptions, check, solve};
 use std::path::Path;
 
@@ -87,4 +88,15 @@ fn checking(bencher: Bencher, name: &str) {
 fn yards(bencher: Bencher, times: u32) {
     let scenario = yard(times);
     bencher.bench(|| solve(black_box(&scenario), &SolveOptions::default()));
+}
+
+/// Honey rates of 9 colonies for each time.
+#[divan::bench(args = [1, 16])]
+fn rating(bencher: Bencher, times: u32) {
+    let yard = yard(times);
+    bencher.bench(|| {
+        let colonies = black_box(&yard.colonies).iter();
+        let rates = colonies.map(|colony| rates(&yard.combs, colony, &yard.colony_model));
+        rates.map(|rates| rates.bees).sum::<i64>()
+    });
 }

@@ -89,14 +89,21 @@ fn schema_completions_and_manual_are_printed() {
     assert!(page.contains("COMMAND STOCK"), "{page}");
 }
 
+/// The starter file and its plan, in a folder.
+fn starter_and_plan(dir: &tempfile::TempDir) -> (String, String) {
+    let path = |name| dir.path().join(name).to_str().unwrap().to_owned();
+    let (scenario, plan) = (path("may.yaml"), path("plan.yaml"));
+    spareframe(&["start", &scenario])
+        .stderr("wrote ...")
+        .check();
+    spareframe(&["stock", &scenario, "--out", &plan, "-q"]).check();
+    (scenario, plan)
+}
+
 #[test]
 fn the_starter_is_stocked_and_its_plan_holds() {
     let dir = tempfile::tempdir().unwrap();
-    let scenario = dir.path().join("may.yaml");
-    let plan = dir.path().join("plan.yaml");
-    let (scenario, plan) = (scenario.to_str().unwrap(), plan.to_str().unwrap());
-    spareframe(&["start", scenario]).stderr("wrote ...").check();
-    spareframe(&["stock", scenario, "--out", plan, "-q"]).check();
+    let (scenario, plan) = &starter_and_plan(&dir);
     spareframe(&["verify", scenario, plan])
         .stdout("The plan holds: ...")
         .check();
@@ -114,11 +121,7 @@ fn the_starter_is_stocked_and_its_plan_holds() {
 #[test]
 fn verify_notes_a_figure_that_is_no_longer_right_unless_quiet() {
     let dir = tempfile::tempdir().unwrap();
-    let scenario = dir.path().join("may.yaml");
-    let plan = dir.path().join("plan.yaml");
-    let (scenario, plan) = (scenario.to_str().unwrap(), plan.to_str().unwrap());
-    spareframe(&["start", scenario]).stderr("wrote ...").check();
-    spareframe(&["stock", scenario, "--out", plan, "-q"]).check();
+    let (scenario, plan) = &starter_and_plan(&dir);
     let text = std::fs::read_to_string(plan).unwrap();
     let edited = text.replacen("colonies_opened: 1", "colonies_opened: 7", 1);
     assert_ne!(text, edited);

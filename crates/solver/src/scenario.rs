@@ -158,6 +158,29 @@ pub enum Ask {
     },
 }
 
+impl Ask {
+    /// Whether a frame is what is asked for.
+    #[must_use]
+    pub fn fits(&self, frame: &FrameState) -> bool {
+        match *self {
+            Self::AtLeast {
+                comb,
+                brood,
+                sealed,
+                stores,
+                drawn,
+            } => {
+                frame.comb == comb
+                    && frame.brood >= brood
+                    && frame.sealed >= sealed
+                    && frame.stores >= stores
+                    && frame.drawn >= drawn
+            }
+            Self::Foundation { comb } => frame.comb == comb && frame.drawn.0 == 0,
+        }
+    }
+}
+
 /// An acceptable stand-in for a line's frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Substitute {

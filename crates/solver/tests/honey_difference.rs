@@ -163,17 +163,3 @@ fn charged_and_simulated_stay_close() {
         );
     }
 }
-
-#[test]
-#[ignore = "a timing; run with --release"]
-fn twenty_thousand_colonies_are_rated_within_a_second() {
-    let combs = [comb()];
-    let model = ColonyModel::default();
-    let start = std::time::Instant::now();
-    let mut sum = 0;
-    for extra in 0..20_000 {
-        sum += rates(&combs, &colony(20_000 + extra, 8, (30, 60)), &model).bees;
-    }
-    println!("{:?} ({sum})", start.elapsed());
-    assert!(start.elapsed().as_secs_f64() < 1.0);
-}

@@ -30,8 +30,8 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         add(
             "taken-apart",
             format!(
-                "No frame stays in colony {}. See to the queen first; share bees left over among the boxes or unite them, and close the empty hive.",
-                apart.join(", ")
+                "No frame stays in {}. See to the queen first; share bees left over among the boxes or unite them, and close the empty hive.",
+                colonies(&apart)
             ),
         );
     }
@@ -45,8 +45,8 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         add(
             "queen-not-located",
             format!(
-                "No frame is marked as holding the queen in colony {}. Find her, or be sure that there is none, before a frame or a bee leaves.",
-                unseen.join(", ")
+                "No frame is marked as holding the queen in {}. Find her, or be sure that there is none, before a frame or a bee leaves.",
+                colonies(&unseen)
             ),
         );
     }
@@ -130,4 +130,14 @@ pub(super) fn assumptions(scenario: &Scenario) -> Vec<String> {
         "Charged: fixed rates for each 1000 bees, sealed cells and open cells, so that plans can be compared exactly. Simulated again: the whole draw of each colony at once.".into(),
         "Not in it: weather, swarming, disease, robbing, and what a colony without an expected crop might bring in.".into(),
     ]
+}
+
+/// "colony 4", "colonies 4, 7".
+fn colonies(names: &[String]) -> String {
+    let word = if names.len() == 1 {
+        "colony"
+    } else {
+        "colonies"
+    };
+    format!("{word} {}", names.join(", "))
 }

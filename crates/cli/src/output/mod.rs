@@ -25,24 +25,3 @@ pub use table::{TableOptions, table};
 pub use why::held_back_by;
 
 use cautions::{assumptions, cautions};
-use spareframe_solver::{Ask, FrameState};
-
-/// Whether a frame is what a recipe line or a substitute asks for.
-pub(crate) fn fits(ask: &Ask, frame: &FrameState) -> bool {
-    match ask {
-        Ask::AtLeast {
-            comb,
-            brood,
-            sealed,
-            stores,
-            drawn,
-        } => {
-            frame.comb == *comb
-                && frame.brood >= *brood
-                && frame.sealed >= *sealed
-                && frame.stores >= *stores
-                && frame.drawn >= *drawn
-        }
-        Ask::Foundation { comb } => frame.comb == *comb && frame.drawn.0 == 0,
-    }
-}

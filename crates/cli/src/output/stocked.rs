@@ -1,7 +1,6 @@
 //! One stocked compartment as the report shows it.
 
 use super::build::{Notes, decimal, frame_of, holds, place, site};
-use super::fits;
 use super::report::{BeesReport, CompartmentReport, FramesReport};
 use spareframe_solver::{
     BoxKind, Colony, Compartment, FrameState, Line, Origin, PlacedFrames, Scenario, share_of,
@@ -54,10 +53,10 @@ pub(super) fn feed(scenario: &Scenario, c: &Compartment) -> i64 {
 /// Which substitute of a line a frame is, from 0, and its feed in grams; none where it fits the
 /// line itself.
 fn substitute(line: &Line, frame: &FrameState) -> Option<(usize, i64)> {
-    if fits(&line.ask, frame) {
+    if line.ask.fits(frame) {
         return None;
     }
-    let index = line.substitutes.iter().position(|s| fits(&s.ask, frame))?;
+    let index = line.substitutes.iter().position(|s| s.ask.fits(frame))?;
     let feed = line.substitutes.get(index)?.feed.0;
     Some((index, feed))
 }

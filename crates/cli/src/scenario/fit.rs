@@ -4,7 +4,6 @@
 use super::parts::Known;
 use super::recipes::{Recipe, comb_of};
 use super::whole::Defined;
-use crate::output::fits;
 use crate::reading::Cx;
 use s::{Ask, CombId, FrameState};
 use spareframe_solver as s;
@@ -54,7 +53,7 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
             continue;
         }
         for (line, at) in recipe.lines.iter().zip(&recipe.places) {
-            if asks(line).any(|ask| at_hand.iter().any(|f| fits(&ask, f))) {
+            if asks(line).any(|ask| at_hand.iter().any(|f| ask.fits(f))) {
                 continue;
             }
             let comb = comb_of(line.ask);

@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use crate::honey::{self, HoneyRates};
-use crate::scenario::{Ask, BoxId, Colony, ColonyId, FrameState, Line, Scenario, SiteId};
-use crate::units::{Milli, share_of};
+use crate::scenario::{BoxId, Colony, ColonyId, FrameState, Line, Scenario, SiteId};
+use crate::units::share_of;
 
 /// A recipe line of a kind of box.
 #[derive(Debug, Clone)]
@@ -223,27 +223,8 @@ impl Tables {
 fn rank(frame: &FrameState, line: &Line) -> Option<u8> {
     std::iter::once(&line.ask)
         .chain(line.substitutes.iter().map(|substitute| &substitute.ask))
-        .position(|ask| fits(frame, ask))
+        .position(|ask| ask.fits(frame))
         .map(|place| u8::try_from(place).unwrap_or(u8::MAX))
-}
-
-fn fits(frame: &FrameState, ask: &Ask) -> bool {
-    match *ask {
-        Ask::AtLeast {
-            comb,
-            brood,
-            sealed,
-            stores,
-            drawn,
-        } => {
-            frame.comb == comb
-                && frame.brood >= brood
-                && frame.sealed >= sealed
-                && frame.stores >= stores
-                && frame.drawn >= drawn
-        }
-        Ask::Foundation { comb } => frame.comb == comb && frame.drawn == Milli(0),
-    }
 }
 
 /// `None` for a colony on hold, one below its floors already, or one with nothing to give.
