@@ -13,5 +13,5 @@ pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
     FrameState, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
 };
-pub use solve::{Outcome, Proof, SolveOptions, Stocking, solve};
+pub use solve::{Outcome, Proof, SolveOptions, Stocking, Until, solve};
 pub use units::{Bees, Grams, Milli, Milligrams, Worth, share_of};

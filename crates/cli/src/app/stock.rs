@@ -21,6 +21,7 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     let (scenario, notes) = load(&task.scenario, task.detail)?;
     let options = SolveOptions {
         time_limit: task.time_limit,
+        ..SolveOptions::default()
     };
     let outcome = with_progress(task.detail, || solve(&scenario, &options));
     let goals = checked(&scenario, &outcome)?;

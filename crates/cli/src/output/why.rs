@@ -2,7 +2,9 @@
 //! is named only where lifting it lets more be stocked.
 
 use super::report::HeldBack;
-use spareframe_solver::{Bees, Draw, Goals, Keep, Outcome, Proof, Scenario, SolveOptions, solve};
+use spareframe_solver::{
+    Bees, Draw, Goals, Keep, Outcome, Proof, Scenario, SolveOptions, Until, solve,
+};
 use std::time::Duration;
 
 /// Longest search for one limit (a choice): what is not found by then is not named.
@@ -27,6 +29,7 @@ pub fn held_back_by(
         }
         let options = SolveOptions {
             time_limit: Some(patience),
+            until: Until::Worth,
         };
         match solve(&lifted, &options) {
             Outcome::Stocked(s) if s.goals.worth > goals.worth => found.push(HeldBack {

@@ -23,7 +23,7 @@ use crate::scenario::Scenario;
 /// How good the answer is known to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Proof {
-    /// No plan is better in the order of the goals.
+    /// No plan is better in the order of the goals, as far as they were pursued.
     Best,
     /// Valid, but a goal is not proved: the first goal open and the best value it may still have.
     Open {
@@ -58,11 +58,25 @@ pub enum Outcome {
     TimedOut,
 }
 
+/// The last goal that is pursued. Plans are valid whichever it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Until {
+    /// Most worth; whatever it costs within the caps.
+    Worth,
+    /// Then least honey given up.
+    Honey,
+    /// All four goals.
+    #[default]
+    Shaken,
+}
+
 /// Limits of the search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct SolveOptions {
     /// Stop after so long with the best so far; default none.
     pub time_limit: Option<Duration>,
+    /// The last goal that is pursued; default all of them. A proof is of the goals pursued.
+    pub until: Until,
 }
 
 /// Finds the best plan. A pure function of its arguments, but for what a time limit cuts off.
@@ -78,7 +92,7 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     if tables.kinds.iter().all(|kind| kind.most == 0) {
         return Outcome::Nothing;
     }
-    let search = search::search(&tables, options.time_limit);
+    let search = search::search(&tables, options);
     let open = |(goal, bound, timed_out)| Proof::Open {
         goal,
         bound,

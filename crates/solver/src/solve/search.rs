@@ -9,6 +9,7 @@ use super::early::{Beside, beside};
 use super::options::{DrawOption, lean, list, unpriced};
 use super::regions::pursue;
 use super::tables::Tables;
+use super::{SolveOptions, Until};
 
 /// The result of all goals.
 pub(super) struct Search {
@@ -45,9 +46,15 @@ pub(super) struct Region {
     pub passed: Vec<(Bound, i64)>,
 }
 
-/// Pursues the four goals in their order.
-pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
-    let deadline = Deadline(limit.and_then(|limit| Instant::now().checked_add(limit)));
+/// Pursues the goals in their order, as far as they are asked for.
+pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
+    let end = |limit| Instant::now().checked_add(limit);
+    let deadline = Deadline(options.time_limit.and_then(end));
+    let last = match options.until {
+        Until::Worth => 1,
+        Until::Honey => 2,
+        Until::Shaken => 4,
+    };
     let wanted = tables.wanted();
     let lists: Vec<_> = tables
         .donors
@@ -81,6 +88,9 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
         (3, Aim::Opened),
         (4, Aim::Shaken),
     ] {
+        if number > last {
+            break;
+        }
         if number > 1 && deadline.passed() {
             open.get_or_insert((number, 0, true));
             break;
@@ -132,7 +142,7 @@ pub(super) fn search(tables: &Tables, limit: Option<Duration>) -> Search {
             Aim::Shaken => {}
         }
     }
-    if let (None, Some(known)) = (open, &choice) {
+    if let (4, None, Some(known)) = (last, open, &choice) {
         goal.aim = Aim::Shaken;
         let tidier = beside(tables, &regions, goal, known, Beside::Tidier, &deadline);
         choice = tidier.or(choice);
