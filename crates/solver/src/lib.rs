@@ -6,6 +6,7 @@ mod plan;
 mod scenario;
 mod solve;
 mod units;
+pub mod why;
 
 pub use check::{Breach, ColonyAccount, Holding, Rule, check, remains};
 pub use plan::{Compartment, Goals, Origin, PlacedBees, PlacedFrames, Plan};

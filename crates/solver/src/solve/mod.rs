@@ -1,5 +1,6 @@
 //! From a scenario to the best plan.
 
+mod again;
 mod assemble;
 mod backend;
 mod bees;
@@ -15,6 +16,8 @@ mod sweep;
 mod tables;
 
 use std::time::Duration;
+
+pub(crate) use again::{Again, Reached};
 
 use crate::check::check;
 use crate::plan::{Goals, Plan};

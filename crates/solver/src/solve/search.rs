@@ -21,6 +21,11 @@ pub(super) struct Search {
 pub(super) struct Deadline(Option<Instant>);
 
 impl Deadline {
+    /// One that never passes.
+    pub fn none() -> Self {
+        Self(None)
+    }
+
     pub fn left(&self) -> Option<Duration> {
         self.0
             .map(|end| end.saturating_duration_since(Instant::now()))

@@ -24,7 +24,7 @@ pub(super) struct Need {
 pub(super) type Service = Vec<Option<u8>>;
 
 /// Identical frames of one donor that serve something.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Item {
     /// Position in [`Tables::classes`].
     pub class: usize,
@@ -40,7 +40,7 @@ pub(super) struct Item {
 }
 
 /// A colony that may give, with what its floors and caps leave.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Donor {
     pub id: ColonyId,
     pub items: Vec<Item>,

@@ -1,0 +1,161 @@
+//! Why a colony gives nothing, or no more.
+
+use rayon::prelude::*;
+
+use super::limit::{Floor, Limit};
+use super::single::Effect;
+use super::smallest::smallest;
+use super::yard::{Yard, held};
+use crate::plan::Plan;
+use crate::scenario::{Colony, ColonyId, Scenario};
+use crate::solve::{Again, Reached};
+use crate::units::Bees;
+use crate::{ColonyAccount, Milligrams, remains};
+
+/// A reason why a colony gives nothing, or no more.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Because {
+    /// It is on hold.
+    OnHold,
+    /// It has less than it must keep of this, so it gives nothing.
+    Below(Floor),
+    /// It has no frame that any line could use, and no bees to give.
+    NothingFits,
+    /// Every frame of it that fits a line is taken.
+    GaveAll,
+    /// Each of these limits, lifted alone, gives a better plan.
+    Limits(Vec<Limit>),
+    /// No one of these limits matters alone; lifted together they give a better plan.
+    Together(Vec<Limit>),
+    /// It would give (more) if that cost no honey.
+    TooDear,
+    /// More from it would make no plan better.
+    NotNeeded,
+}
+
+/// What a colony gives and why no more.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ColonyReason {
+    /// Which colony.
+    pub colony: ColonyId,
+    /// Frames it gives in the plan.
+    pub frames: u64,
+    /// Bees it gives in the plan.
+    pub bees: Bees,
+    /// Why no more.
+    pub because: Vec<Because>,
+}
+
+pub(super) fn colonies(
+    again: &Again,
+    yard: &Yard,
+    plan: &Plan,
+    effects: &[Effect],
+) -> Vec<ColonyReason> {
+    let accounts = remains(yard.scenario, plan);
+    let accounts = accounts.par_iter();
+    accounts
+        .map(|account| ColonyReason {
+            colony: account.colony,
+            frames: account.frames,
+            bees: account.bees,
+            because: because(again, yard, plan, effects, account),
+        })
+        .collect()
+}
+
+fn because(
+    again: &Again,
+    yard: &Yard,
+    plan: &Plan,
+    effects: &[Effect],
+    account: &ColonyAccount,
+) -> Vec<Because> {
+    let id = account.colony;
+    let Some(colony) = yard.scenario.colonies.get(id.0) else {
+        return Vec::new();
+    };
+    if colony.hold.is_some() {
+        return vec![Because::OnHold];
+    }
+    let mut because: Vec<Because> = [Floor::Brood, Floor::Bees, Floor::Stores, Floor::Drawn]
+        .into_iter()
+        .filter(|&floor| held(yard.scenario, colony, floor) < Limit::Floor(id, floor).now(yard.scenario))
+        .map(Because::Below)
+        .collect();
+    let own = || effects.iter().filter(|e| e.limit.colony() == Some(id));
+    let alone: Vec<Limit> = own()
+        .filter(|effect| effect.lifted.is_some())
+        .map(|effect| effect.limit)
+        .collect();
+    if because.is_empty() && !again.may_give(id.0) {
+        return vec![Because::NothingFits];
+    }
+    if !alone.is_empty() {
+        because.push(Because::Limits(alone));
+        return because;
+    }
+    let limits: Vec<Limit> = own().map(|effect| effect.limit).collect();
+    let chosen = |places: &[usize]| {
+        let chosen = places.iter().filter_map(|&place| limits.get(place));
+        chosen.copied().collect::<Vec<_>>()
+    };
+    let better = |places: &[usize]| {
+        let reached = again.best(&yard.without(chosen(places)));
+        reached.beats(&again.today())
+    };
+    if let Some(places) = smallest(limits.len(), &better) {
+        because.push(Because::Together(chosen(&places)));
+    } else if gave_all(yard.scenario, plan, id, colony) {
+        because.push(Because::GaveAll);
+    } else if because.is_empty() {
+        let dear = colony.crop.is_some() && too_dear(again, yard, account);
+        because.push(if dear {
+            Because::TooDear
+        } else {
+            Because::NotNeeded
+        });
+    }
+    because
+}
+
+/// Whether, if the colony's frames and bees cost nothing, the others would give up less honey than
+/// now, or more worth would be stocked.
+fn too_dear(again: &Again, yard: &Yard, account: &ColonyAccount) -> bool {
+    let mut free = yard.scenario.clone();
+    if let Some(colony) = free.colonies.get_mut(account.colony.0) {
+        colony.crop = None;
+    }
+    let today = again.today();
+    let others = Reached {
+        honey: Milligrams(today.honey.0 - account.honey.0),
+        ..today
+    };
+    again.best(&free).beats(&others)
+}
+
+/// Whether no frame that fits a line is left in a colony that gives frames.
+fn gave_all(scenario: &Scenario, plan: &Plan, id: ColonyId, colony: &Colony) -> bool {
+    let lines = || scenario.boxes.iter().flat_map(|kind| &kind.lines);
+    let mut given = vec![0_u64; colony.frames.len()];
+    for placed in plan.compartments.iter().flat_map(|c| &c.frames) {
+        if let crate::Origin::Colony(from, group) = placed.origin
+            && from == id
+            && let Some(count) = given.get_mut(group)
+        {
+            *count += u64::from(placed.count);
+        }
+    }
+    let fits = |frame| {
+        lines().any(|line| {
+            line.ask.fits(frame) || line.substitutes.iter().any(|other| other.ask.fits(frame))
+        })
+    };
+    let gives = given.iter().any(|&count| count > 0);
+    let left = colony
+        .frames
+        .iter()
+        .zip(&given)
+        .any(|(group, &given)| !group.queen && u64::from(group.count) > given && fits(&group.frame));
+    gives && !left
+}

@@ -1,0 +1,77 @@
+//! Why not all boxes of a kind are stocked.
+
+use rayon::prelude::*;
+
+use super::together::{Group, groups, members};
+use super::yard::Yard;
+use crate::plan::Plan;
+use crate::scenario::{BoxId, BoxKind};
+use crate::solve::Again;
+use crate::units::Worth;
+
+/// Why no more compartments of a kind of box are stocked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Unstocked {
+    /// One more could be stocked, but other kinds would lose so much more worth by it.
+    WorthLess(Worth),
+    /// One more could be stocked instead of compartments of other kinds of the same worth; it would be
+    /// no better.
+    NoBetter,
+    /// The fewest groups of limits that must give way before one more can be stocked, whatever the
+    /// other kinds lose by it.
+    Limits(Vec<Group>),
+    /// Not even with every limit lifted.
+    Never,
+}
+
+/// How far a kind of box is stocked and why no further.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KindReason {
+    /// Which kind.
+    pub kind: BoxId,
+    /// Compartments stocked in the plan.
+    pub stocked: u32,
+    /// Compartments there are.
+    pub in_all: u64,
+    /// Why no more.
+    pub because: Unstocked,
+}
+
+/// Kinds that are not all stocked, in the order of the scenario.
+pub(super) fn kinds(again: &Again, yard: &Yard, plan: &Plan) -> Vec<KindReason> {
+    let kinds: Vec<(usize, &BoxKind)> = yard.scenario.boxes.iter().enumerate().collect();
+    let reasons = kinds.into_par_iter().filter_map(|(index, kind)| {
+        let of_kind = plan.compartments.iter().filter(|c| c.kind.0 == index);
+        let stocked = u32::try_from(of_kind.count()).unwrap_or(u32::MAX);
+        let in_all = u64::from(kind.count) * u64::from(kind.compartments);
+        (u64::from(stocked) < in_all).then(|| KindReason {
+            kind: BoxId(index),
+            stocked,
+            in_all,
+            because: because(again, yard, index, kind, stocked),
+        })
+    });
+    reasons.collect()
+}
+
+fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u32) -> Unstocked {
+    let step = if kind.whole { kind.compartments } else { 1 };
+    let least = stocked.saturating_add(step);
+    let today = again.today().worth;
+    if let Some(worth) = again.with_at_least(yard.scenario, index, least) {
+        return match today.0 - worth.0 {
+            ..=0 => Unstocked::NoBetter,
+            less => Unstocked::WorthLess(Worth(less)),
+        };
+    }
+    let groups = groups(yard);
+    let possible = |places: &[usize]| {
+        let scenario = yard.without(members(&groups, places));
+        again.with_at_least(&scenario, index, least).is_some()
+    };
+    let Some(places) = super::smallest::smallest(groups.len(), &possible) else {
+        return Unstocked::Never;
+    };
+    let chosen = places.iter().filter_map(|&place| groups.get(place));
+    Unstocked::Limits(chosen.map(|(group, _)| *group).collect())
+}

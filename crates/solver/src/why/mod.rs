@@ -1,0 +1,170 @@
+//! Why the number is what it is: what holds it back, and what one more would take.
+//!
+//! Every answer comes from solving again with something changed, never from a price alone.
+
+mod colonies;
+mod kinds;
+mod limit;
+mod single;
+mod smallest;
+mod together;
+mod yard;
+
+pub use colonies::{Because, ColonyReason};
+pub use kinds::{KindReason, Unstocked};
+pub use limit::{Cap, Change, Floor, Limit, Unit, changed};
+pub use single::Effect;
+pub use together::{Group, group_of};
+pub use yard::Steps;
+
+use crate::plan::{Goals, Plan};
+use crate::scenario::Scenario;
+use crate::solve::Again;
+use crate::units::{Milligrams, Worth};
+use yard::Yard;
+
+/// The best that goals 1 and 2 reach.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Best {
+    /// Greatest worth.
+    pub worth: Worth,
+    /// Least honey given up for it, charged.
+    pub honey: Milligrams,
+}
+
+/// Changes that together let more worth be stocked than today, and what is then reached.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Offer {
+    /// What is loosened; one change, or the fewest that do it together.
+    pub changes: Vec<Change>,
+    /// What is then reached.
+    pub best: Best,
+    /// A plan that reaches it, checked.
+    pub plan: Plan,
+}
+
+/// What to look for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WhyOptions {
+    /// What "one more" is; default [`Steps::ONE`].
+    pub one: Steps,
+    /// The least steps that offers are made of; default [`Steps::LEAST`].
+    pub least: Steps,
+}
+
+impl Default for WhyOptions {
+    fn default() -> Self {
+        Self {
+            one: Steps::ONE,
+            least: Steps::LEAST,
+        }
+    }
+}
+
+/// The reasons behind a plan.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Why {
+    /// What is reached as things stand.
+    pub today: Best,
+    /// Whether that is proved; the reasons are exact only where it is.
+    pub proved: bool,
+    /// Every limit with what it holds back, the most telling first.
+    pub effects: Vec<Effect>,
+    /// Single changes that let more worth be stocked, each with the least of its thing that does,
+    /// cheapest in honey first. Holds are not on offer.
+    pub offers: Vec<Offer>,
+    /// The fewest changes that do it together, where no single one does.
+    pub together: Option<Offer>,
+    /// Where nothing can be stocked: the fewest groups of limits that forbid it by themselves, with
+    /// all others lifted.
+    pub forbidding: Vec<Group>,
+    /// For each colony, why it gives nothing, or no more.
+    pub colonies: Vec<ColonyReason>,
+    /// For each kind of box that is not all stocked, why not.
+    pub kinds: Vec<KindReason>,
+    /// Offers whose plan the check refuses; a bug of ours if it ever happens.
+    pub refused: u32,
+}
+
+/// Explains a plan: the one that [`crate::solve`] found for the scenario, or an empty one where
+/// nothing is possible.
+///
+/// Pure: the same arguments give the same answer. Searches that do not depend on each other run
+/// side by side.
+///
+/// ```
+/// use spareframe_solver::{Plan, Scenario, why};
+/// let why = why::why(&Scenario::default(), &Plan::default(), &why::WhyOptions::default());
+/// assert!(why.offers.is_empty() && why.effects.is_empty());
+/// ```
+#[must_use]
+pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
+    let again = Again::new(scenario);
+    let yard = Yard::new(scenario);
+    let reached = again.today();
+    let today = Best {
+        worth: reached.worth,
+        honey: reached.honey,
+    };
+    let effects = single::effects(&again, &yard, options);
+    let (mut offers, mut refused) = single::offers(&again, &yard, options, &effects);
+    offers.sort_by_key(|offer| offer.best.honey);
+    let together = if offers.is_empty() {
+        let (offer, fault) = together::together(&again, &yard, options);
+        refused += fault;
+        offer
+    } else {
+        None
+    };
+    let forbidding = if today.worth.0 == 0 && reached.proved {
+        together::forbidding(&again, &yard)
+    } else {
+        Vec::new()
+    };
+    let colonies = colonies::colonies(&again, &yard, plan, &effects);
+    let kinds = kinds::kinds(&again, &yard, plan);
+    Why {
+        today,
+        proved: reached.proved,
+        effects: single::ranked(&today, effects),
+        offers,
+        together,
+        forbidding,
+        colonies,
+        kinds,
+        refused,
+    }
+}
+
+/// What keeps compartments empty, in short: the groups of limits of which any one, lifted alone, lets
+/// more worth be stocked, and the least of each countable thing that does. Much less work than [`why`].
+#[must_use]
+pub fn in_short(scenario: &Scenario, options: &WhyOptions) -> Vec<(Group, Option<Change>)> {
+    let again = Again::new(scenario);
+    let yard = Yard::new(scenario);
+    together::lone_groups(&again, &yard, options)
+}
+
+/// A plan for a changed scenario, if the check agrees with what was promised.
+fn offer(again: &Again, scenario: &Scenario, changes: Vec<Change>) -> Result<Offer, u32> {
+    let changed = changed(scenario, &changes);
+    let (reached, plan) = again.plan(&changed);
+    let plan = plan.ok_or(1_u32)?;
+    let (goals, breaches) = crate::check(&changed, &plan);
+    let promised = Goals {
+        worth: reached.worth,
+        honey: reached.honey,
+        ..goals
+    };
+    if !breaches.is_empty() || goals != promised || !reached.proved {
+        return Err(1);
+    }
+    Ok(Offer {
+        changes,
+        best: Best {
+            worth: reached.worth,
+            honey: reached.honey,
+        },
+        plan,
+    })
+}

@@ -1,0 +1,153 @@
+//! What each limit holds back by itself, and the least change of each that lets more be stocked.
+
+use std::cmp::Reverse;
+
+use rayon::prelude::*;
+
+use super::limit::{Change, Limit, changed};
+use super::yard::Yard;
+use super::{Best, Offer, WhyOptions, offer};
+use crate::scenario::ColonyId;
+use crate::solve::{Again, Reached};
+
+/// What a limit holds back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Effect {
+    /// Which limit.
+    pub limit: Limit,
+    /// What is reached without it, where that is better than today.
+    pub lifted: Option<Best>,
+    /// One more of it, and what is then reached, where that is better than today.
+    pub one_more: Option<(Change, Best)>,
+}
+
+impl Effect {
+    fn none(limit: Limit) -> Self {
+        Self {
+            limit,
+            lifted: None,
+            one_more: None,
+        }
+    }
+}
+
+fn better(again: &Again, reached: Reached) -> Option<Best> {
+    reached.beats(&again.today()).then_some(Best {
+        worth: reached.worth,
+        honey: reached.honey,
+    })
+}
+
+/// The effect of every limit, in the order of the limits.
+pub(super) fn effects(again: &Again, yard: &Yard, options: &WhyOptions) -> Vec<Effect> {
+    // A colony whose limits together hold nothing back has none that does.
+    let free: Vec<bool> = (0..yard.scenario.colonies.len())
+        .into_par_iter()
+        .map(|colony| colony_holds_back(again, yard, ColonyId(colony)))
+        .collect();
+    let matters = |limit: &Limit| {
+        let colony = limit.colony();
+        colony.is_none_or(|colony| free.get(colony.0).copied().unwrap_or(false))
+    };
+    let limits = yard.limits.par_iter();
+    let effect = |&limit: &Limit| match matters(&limit) {
+        true => effect(again, yard, options, limit),
+        false => Effect::none(limit),
+    };
+    limits.map(effect).collect()
+}
+
+/// Whether there is a better plan without any limit of a colony.
+fn colony_holds_back(again: &Again, yard: &Yard, colony: ColonyId) -> bool {
+    let own = yard.limits.iter().copied();
+    let own = own.filter(|limit| limit.colony() == Some(colony));
+    let reached = again.best(&yard.without(own));
+    reached.beats(&again.today())
+}
+
+fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Effect {
+    let lift = yard.lifted(limit);
+    let lifted = better(again, again.best(&lift.applied(yard.scenario)));
+    if lifted.is_none() {
+        return Effect::none(limit);
+    }
+    let one = yard.one_more(limit, &options.one);
+    let best = if one.by >= lift.by {
+        lifted
+    } else {
+        better(again, again.best(&one.applied(yard.scenario)))
+    };
+    Effect {
+        limit,
+        lifted,
+        one_more: best.map(|best| (one, best)),
+    }
+}
+
+/// The most telling first: most worth by one more, then least honey by it, then the same without the
+/// limit; limits that hold nothing back last.
+pub(super) fn ranked(today: &Best, mut effects: Vec<Effect>) -> Vec<Effect> {
+    let key = |best: Option<Best>| {
+        let best = best.unwrap_or(*today);
+        (Reverse(best.worth), best.honey)
+    };
+    effects.sort_by_key(|effect| {
+        let one = key(effect.one_more.map(|(_, best)| best));
+        (one, key(effect.lifted))
+    });
+    effects
+}
+
+/// The least of each thing that lets more worth be stocked; and how many plans the check refused.
+pub(super) fn offers(
+    again: &Again,
+    yard: &Yard,
+    options: &WhyOptions,
+    effects: &[Effect],
+) -> (Vec<Offer>, u32) {
+    let today = again.today().worth;
+    let helps = |effect: &&Effect| {
+        let more = effect.lifted.is_some_and(|best| best.worth > today);
+        more && !matches!(effect.limit, Limit::Hold(_))
+    };
+    let helpful: Vec<&Effect> = effects.iter().filter(helps).collect();
+    let found: Vec<Result<Offer, u32>> = helpful
+        .into_par_iter()
+        .map(|effect| {
+            let change = least(again, yard, options, effect.limit, &[]);
+            offer(again, yard.scenario, vec![change])
+        })
+        .collect();
+    let refused = found.iter().filter(|offer| offer.is_err()).count();
+    let offers = found.into_iter().flatten().collect();
+    (offers, u32::try_from(refused).unwrap_or(u32::MAX))
+}
+
+/// The least loosening of a limit that, beside other changes, lets more worth be stocked. It must
+/// be so when the limit is lifted.
+pub(super) fn least(
+    again: &Again,
+    yard: &Yard,
+    options: &WhyOptions,
+    limit: Limit,
+    others: &[Change],
+) -> Change {
+    let base = changed(yard.scenario, others);
+    let (count, amount) = yard.amounts(limit, &options.least);
+    let enough = |number: i64| again.more(&amount(number).applied(&base));
+    // In strides that double, then by halves.
+    let (mut below, mut reach) = (0, 1);
+    while reach < count && !enough(reach) {
+        below = reach;
+        reach = (reach * 2).min(count);
+    }
+    while reach - below > 1 {
+        let middle = below + (reach - below) / 2;
+        if enough(middle) {
+            reach = middle;
+        } else {
+            below = middle;
+        }
+    }
+    amount(reach)
+}

@@ -1,0 +1,140 @@
+//! Limits that only count together.
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+
+use super::limit::{Cap, Change, Floor, Limit};
+use super::single::least;
+use super::smallest::smallest;
+use super::yard::Yard;
+use super::{Offer, WhyOptions, offer};
+use crate::scenario::{Ask, SiteId};
+use crate::solve::Again;
+
+/// Limits of one kind, of all colonies or all kinds of box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Group {
+    /// Frames of one kind and comb.
+    Frames(Ask),
+    /// Bees at a site.
+    BeesAt(SiteId),
+    /// Ripe cells or queens.
+    Cells,
+    /// Boxes of all kinds.
+    Boxes,
+    /// That boxes are stocked whole or not at all.
+    Whole,
+    /// The honey cap of all colonies together.
+    HoneyCap,
+    /// What colonies must keep.
+    Floors(Floor),
+    /// What may leave colonies at most.
+    Caps(Cap),
+    /// Colonies on hold.
+    Holds,
+}
+
+/// The group of a limit.
+#[must_use]
+pub fn group_of(limit: &Limit) -> Group {
+    match *limit {
+        Limit::Frames(ask) => Group::Frames(ask),
+        Limit::BeesAt(site) => Group::BeesAt(site),
+        Limit::Cells => Group::Cells,
+        Limit::Boxes(_) => Group::Boxes,
+        Limit::Whole(_) => Group::Whole,
+        Limit::HoneyCap => Group::HoneyCap,
+        Limit::Floor(_, floor) => Group::Floors(floor),
+        Limit::Cap(_, cap) => Group::Caps(cap),
+        Limit::Hold(_) => Group::Holds,
+    }
+}
+
+/// Every group with its limits, in the order of the limits.
+pub(super) fn groups(yard: &Yard) -> Vec<(Group, Vec<Limit>)> {
+    let mut order: Vec<(Group, Vec<Limit>)> = Vec::new();
+    let mut places: BTreeMap<Group, usize> = BTreeMap::new();
+    for limit in &yard.limits {
+        let group = group_of(limit);
+        let place = *places.entry(group).or_insert_with(|| {
+            order.push((group, Vec::new()));
+            order.len() - 1
+        });
+        if let Some((_, limits)) = order.get_mut(place) {
+            limits.push(*limit);
+        }
+    }
+    order
+}
+
+/// Limits of the groups at these places.
+pub(super) fn members(groups: &[(Group, Vec<Limit>)], places: &[usize]) -> Vec<Limit> {
+    let chosen = places.iter().filter_map(|&place| groups.get(place));
+    chosen
+        .flat_map(|(_, limits)| limits.iter().copied())
+        .collect()
+}
+
+/// The fewest changes that together let more worth be stocked, each as small as the others allow
+/// in turn; and how many plans the check refused.
+pub(super) fn together(again: &Again, yard: &Yard, options: &WhyOptions) -> (Option<Offer>, u32) {
+    let on_offer = |limit: &&Limit| !matches!(limit, Limit::Hold(_));
+    let limits: Vec<Limit> = yard.limits.iter().filter(on_offer).copied().collect();
+    let lifted = |places: &[usize]| {
+        let chosen = places.iter().filter_map(|&place| limits.get(place));
+        yard.without(chosen.copied())
+    };
+    let Some(found) = smallest(limits.len(), &|places| again.more(&lifted(places))) else {
+        return (None, 0);
+    };
+    let chosen = found.iter().filter_map(|&place| limits.get(place));
+    let mut changes: Vec<Change> = chosen.map(|&limit| yard.lifted(limit)).collect();
+    for place in 0..changes.len() {
+        let mut others = changes.clone();
+        let change = others.remove(place);
+        let change = least(again, yard, options, change.limit, &others);
+        if let Some(slot) = changes.get_mut(place) {
+            *slot = change;
+        }
+    }
+    match offer(again, yard.scenario, changes) {
+        Ok(offer) => (Some(offer), 0),
+        Err(fault) => (None, fault),
+    }
+}
+
+/// The fewest groups of limits that allow nothing to be stocked even with all others lifted.
+pub(super) fn forbidding(again: &Again, yard: &Yard) -> Vec<Group> {
+    let groups = groups(yard);
+    let forbids = |kept: &[usize]| {
+        let others: Vec<usize> = (0..groups.len())
+            .filter(|place| !kept.contains(place))
+            .collect();
+        !again.more(&yard.without(members(&groups, &others)))
+    };
+    let found = smallest(groups.len(), &forbids).unwrap_or_default();
+    let chosen = found.iter().filter_map(|&place| groups.get(place));
+    chosen.map(|(group, _)| *group).collect()
+}
+
+/// Groups that hold worth back alone, with the least change where the group is a single thing.
+pub(super) fn lone_groups(
+    again: &Again,
+    yard: &Yard,
+    options: &WhyOptions,
+) -> Vec<(Group, Option<Change>)> {
+    let groups = groups(yard);
+    let lone = groups.par_iter().filter_map(|(group, limits)| {
+        if !again.more(&yard.without(limits.iter().copied())) {
+            return None;
+        }
+        let change = match limits.as_slice() {
+            [limit @ (Limit::Hold(_) | Limit::Whole(_))] => Some(yard.lifted(*limit)),
+            [limit] => Some(least(again, yard, options, *limit, &[])),
+            _ => None,
+        };
+        Some((*group, change))
+    });
+    lone.collect()
+}

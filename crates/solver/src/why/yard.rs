@@ -1,0 +1,295 @@
+//! The limits of a scenario, and how far each can be loosened to any effect.
+
+use std::collections::BTreeSet;
+
+use super::limit::{Cap, Change, Floor, Limit, Unit, changed};
+use crate::honey;
+use crate::scenario::{Ask, BoxKind, Colony, ColonyId, Scenario, SiteId};
+use crate::units::{Milli, share_of};
+
+/// Amounts of one more of something, or of the least step that is looked at.
+///
+/// Counted things (frames, cells, boxes) go one by one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Steps {
+    /// Thousandths of a frame, above 0.
+    pub frame_shares: i64,
+    /// Bees, above 0.
+    pub bees: i64,
+    /// Grams of stores, above 0.
+    pub stores: i64,
+    /// Milligrams of honey, above 0.
+    pub honey: i64,
+}
+
+impl Steps {
+    /// What "one more" is: a frame, 1000 bees, a kilogram (a choice: what a person would try).
+    pub const ONE: Self = Self {
+        frame_shares: 1000,
+        bees: 1000,
+        stores: 1000,
+        honey: 1_000_000,
+    };
+    /// The least step: a tenth of a frame, 100 bees, 100 g of stores, 10 g of honey (a choice:
+    /// finer than anyone counts).
+    pub const LEAST: Self = Self {
+        frame_shares: 100,
+        bees: 100,
+        stores: 100,
+        honey: 10_000,
+    };
+
+    fn of(&self, unit: Unit) -> i64 {
+        let step = match unit {
+            Unit::FrameShares => self.frame_shares,
+            Unit::Bees => self.bees,
+            Unit::Stores => self.stores,
+            Unit::Honey => self.honey,
+            Unit::Frames | Unit::Cells | Unit::Boxes | Unit::Lifted => 1,
+        };
+        step.max(1)
+    }
+}
+
+/// A scenario with its limits in a fixed order.
+pub(super) struct Yard<'a> {
+    pub scenario: &'a Scenario,
+    pub limits: Vec<Limit>,
+}
+
+impl<'a> Yard<'a> {
+    pub fn new(scenario: &'a Scenario) -> Self {
+        let mut limits: Vec<Limit> = asks(scenario).into_iter().map(Limit::Frames).collect();
+        if scenario.boxes.iter().any(|kind| kind.bees.0 > 0) {
+            let sites: BTreeSet<SiteId> = scenario.colonies.iter().map(|c| c.site).collect();
+            let reach = |site: &SiteId| arriving(scenario, *site) > 0;
+            limits.extend(sites.into_iter().filter(reach).map(Limit::BeesAt));
+        }
+        if scenario.cells.is_some() {
+            limits.push(Limit::Cells);
+        }
+        for (id, kind) in (0..).map(crate::BoxId).zip(&scenario.boxes) {
+            limits.push(Limit::Boxes(id));
+            if kind.whole && kind.compartments > 1 {
+                limits.push(Limit::Whole(id));
+            }
+        }
+        if scenario.honey_cap.is_some() {
+            limits.push(Limit::HoneyCap);
+        }
+        for (id, colony) in (0..).map(ColonyId).zip(&scenario.colonies) {
+            limits_of(id, colony, &mut limits);
+        }
+        Self { scenario, limits }
+    }
+
+    /// A limit loosened so far that more would do nothing more.
+    pub fn lifted(&self, limit: Limit) -> Change {
+        let by = match limit {
+            Limit::Floor(..) => limit.now(self.scenario),
+            Limit::Cap(colony, cap) => self.all_of(colony, cap),
+            Limit::HoneyCap => {
+                let ids = (0..self.scenario.colonies.len()).map(ColonyId);
+                ids.map(|id| self.all_of(id, Cap::Honey)).sum()
+            }
+            Limit::Frames(ask) => self.wanted(&ask),
+            Limit::BeesAt(site) => self.bees(site),
+            Limit::Cells => self.compartments(|_| 1),
+            Limit::Boxes(id) => self.boxes(id.0),
+            Limit::Whole(_) | Limit::Hold(_) => 1,
+        };
+        Change {
+            limit,
+            by: by.max(1),
+        }
+    }
+
+    /// The scenario with these limits lifted.
+    pub fn without(&self, limits: impl IntoIterator<Item = Limit>) -> Scenario {
+        let changes: Vec<Change> = limits.into_iter().map(|limit| self.lifted(limit)).collect();
+        changed(self.scenario, &changes)
+    }
+
+    /// Loosened by one more.
+    pub fn one_more(&self, limit: Limit, one: &Steps) -> Change {
+        let by = one.of(limit.unit());
+        let most = if limit.is_floor() {
+            limit.now(self.scenario)
+        } else {
+            i64::MAX
+        };
+        Change {
+            limit,
+            by: by.min(most),
+        }
+    }
+
+    /// The amounts looked at, least first: how many, and each by its number from 1. Floors and caps
+    /// go to multiples of the step, as a person would write them.
+    pub fn amounts(&self, limit: Limit, least: &Steps) -> (i64, impl Fn(i64) -> Change) {
+        let step = least.of(limit.unit());
+        let now = limit.now(self.scenario);
+        let most = self.lifted(limit).by;
+        let first = match limit {
+            Limit::Floor(..) => now - (now - 1).div_euclid(step) * step,
+            Limit::Cap(..) | Limit::HoneyCap => (now.div_euclid(step) + 1) * step - now,
+            _ => step,
+        };
+        let count = 1 + ((most - first).max(0) + step - 1) / step;
+        let top = if limit.is_floor() { now } else { i64::MAX };
+        (count, move |number| Change {
+            limit,
+            by: (first + (number - 1) * step).min(top),
+        })
+    }
+
+    /// All that a colony has of what a cap is on; for honey, all that it could be charged.
+    fn all_of(&self, id: ColonyId, cap: Cap) -> i64 {
+        let scenario = self.scenario;
+        let Some(colony) = scenario.colonies.get(id.0) else {
+            return 0;
+        };
+        let groups = colony.frames.iter().filter_map(|group| {
+            let comb = scenario.combs.get(group.frame.comb.0)?;
+            Some((i64::from(group.count), group.frame, comb))
+        });
+        let bees = || {
+            let riding = groups
+                .clone()
+                .map(|(count, frame, comb)| count * share_of(frame.bees, comb.bees.0));
+            colony.extra_bees.0 + riding.sum::<i64>()
+        };
+        match cap {
+            Cap::Frames => groups.map(|(count, ..)| count).sum(),
+            Cap::Brood => groups.map(|(count, frame, _)| count * frame.brood.0).sum(),
+            Cap::Bees => bees(),
+            Cap::Honey => {
+                let rates = honey::rates(&scenario.combs, colony, &scenario.colony_model);
+                let frames = groups
+                    .clone()
+                    .map(|(count, frame, comb)| count * honey::frame_charge(comb, &frame, rates).0);
+                frames.sum::<i64>() + bees() * rates.bees
+            }
+        }
+    }
+
+    /// A figure of one compartment, over all compartments and one box more of each kind.
+    fn compartments(&self, each: impl Fn(&BoxKind) -> i64) -> i64 {
+        let kinds = self.scenario.boxes.iter();
+        kinds
+            .map(|kind| (i64::from(kind.count) + 1) * i64::from(kind.compartments) * each(kind))
+            .sum()
+    }
+
+    /// Frames that all compartments could use for the lines that a frame of this kind may serve.
+    fn wanted(&self, ask: &Ask) -> i64 {
+        self.compartments(|kind| {
+            let lines = kind.lines.iter().filter(|line| {
+                line.ask == *ask || line.substitutes.iter().any(|other| other.ask == *ask)
+            });
+            lines.map(|line| i64::from(line.count)).sum()
+        })
+    }
+
+    /// Bees to be taken at a site so that enough arrive in all compartments.
+    fn bees(&self, site: SiteId) -> i64 {
+        let stay = arriving(self.scenario, site).max(1);
+        self.compartments(|kind| kind.bees.0) * 1000 / stay + 1
+    }
+
+    /// More boxes of a kind than all frames, or all bees, could stock.
+    fn boxes(&self, index: usize) -> i64 {
+        let Some(kind) = self.scenario.boxes.get(index) else {
+            return 1;
+        };
+        let frames: i64 = kind.lines.iter().map(|line| i64::from(line.count)).sum();
+        let ids = (0..self.scenario.colonies.len()).map(ColonyId);
+        let fill = if frames > 0 {
+            let at_hand: i64 = ids.map(|id| self.all_of(id, Cap::Frames)).sum();
+            let spare = self.scenario.store_room.iter();
+            let spare: i64 = spare.map(|spare| i64::from(spare.count)).sum();
+            (at_hand + spare) / frames
+        } else {
+            ids.map(|id| self.all_of(id, Cap::Bees)).sum::<i64>() / kind.bees.0.max(1)
+        };
+        (fill / i64::from(kind.compartments.max(1)) + 1).min(MOST_BOXES)
+    }
+}
+
+/// Most boxes that are tried (a choice: as many as a file may name).
+const MOST_BOXES: i64 = 10_000;
+
+/// Every ask of a line or a substitute once, in the order of the scenario.
+fn asks(scenario: &Scenario) -> Vec<Ask> {
+    let mut asks = Vec::new();
+    for line in scenario.boxes.iter().flat_map(|kind| &kind.lines) {
+        let others = line.substitutes.iter().map(|other| other.ask);
+        for ask in std::iter::once(line.ask).chain(others) {
+            if !asks.contains(&ask) {
+                asks.push(ask);
+            }
+        }
+    }
+    asks
+}
+
+/// Thousandths of the bees taken at a site that stay at the worst of the sites with boxes, of those
+/// where any stay.
+fn arriving(scenario: &Scenario, site: SiteId) -> i64 {
+    let near = |kind: &BoxKind| {
+        let row = scenario.distances.get(site.0);
+        let metres = row.and_then(|row| row.get(kind.site.0));
+        metres.is_some_and(|&metres| metres < scenario.drift.homing_metres)
+    };
+    let stay = scenario.boxes.iter().map(|kind| match near(kind) {
+        true => 1000 - scenario.drift.flying.0,
+        false => 1000,
+    });
+    stay.filter(|&stay| stay > 0).min().unwrap_or(0)
+}
+
+fn limits_of(id: ColonyId, colony: &Colony, limits: &mut Vec<Limit>) {
+    if colony.hold.is_some() {
+        limits.push(Limit::Hold(id));
+    }
+    let keep = colony.keep;
+    for (floor, value) in [
+        (Floor::Brood, keep.brood.0),
+        (Floor::Bees, keep.bees.0),
+        (Floor::Stores, keep.stores.0),
+        (Floor::Drawn, keep.drawn.0),
+    ] {
+        if value > 0 {
+            limits.push(Limit::Floor(id, floor));
+        }
+    }
+    let draw = colony.draw;
+    for (cap, given) in [
+        (Cap::Frames, draw.frames.is_some()),
+        (Cap::Brood, draw.brood.is_some()),
+        (Cap::Bees, draw.bees.is_some()),
+        (Cap::Honey, draw.honey.is_some() && colony.crop.is_some()),
+    ] {
+        if given {
+            limits.push(Limit::Cap(id, cap));
+        }
+    }
+}
+
+/// What a colony holds that a floor is under, before the draw.
+pub(super) fn held(scenario: &Scenario, colony: &Colony, floor: Floor) -> i64 {
+    let sum = |of: &dyn Fn(&crate::FrameState, &crate::Comb) -> i64| -> i64 {
+        let groups = colony.frames.iter().filter_map(|group| {
+            let comb = scenario.combs.get(group.frame.comb.0)?;
+            Some(i64::from(group.count) * of(&group.frame, comb))
+        });
+        groups.sum()
+    };
+    let share = |share: Milli, whole: i64| share_of(share, whole);
+    match floor {
+        Floor::Brood => sum(&|frame, _| frame.brood.0),
+        Floor::Drawn => sum(&|frame, _| frame.drawn.0),
+        Floor::Stores => sum(&|frame, comb| share(frame.stores, comb.stores.0)),
+        Floor::Bees => colony.extra_bees.0 + sum(&|frame, comb| share(frame.bees, comb.bees.0)),
+    }
+}
