@@ -14,5 +14,5 @@ pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
     FrameState, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
 };
-pub use solve::{Outcome, Proof, SolveOptions, Stocking, Until, solve};
+pub use solve::{Curve, Outcome, Point, Proof, SolveOptions, Stocking, Until, curve, solve};
 pub use units::{Bees, Grams, Milli, Milligrams, Worth, share_of};

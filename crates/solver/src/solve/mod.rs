@@ -6,6 +6,7 @@ mod backend;
 mod bees;
 mod bound;
 mod choice;
+mod curve;
 mod early;
 mod model;
 mod options;
@@ -22,6 +23,8 @@ pub(crate) use again::{Again, Reached};
 use crate::check::check;
 use crate::plan::{Goals, Plan};
 use crate::scenario::Scenario;
+
+pub use curve::{Curve, Point, curve};
 
 /// How good the answer is known to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -26,6 +26,11 @@ impl Deadline {
         Self(None)
     }
 
+    /// So long from now; never without a limit.
+    pub fn new(limit: Option<Duration>) -> Self {
+        Self(limit.and_then(|limit| Instant::now().checked_add(limit)))
+    }
+
     pub fn left(&self) -> Option<Duration> {
         self.0
             .map(|end| end.saturating_duration_since(Instant::now()))
@@ -53,8 +58,7 @@ pub(super) struct Region {
 
 /// Pursues the goals in their order, as far as they are asked for.
 pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
-    let end = |limit| Instant::now().checked_add(limit);
-    let deadline = Deadline(options.time_limit.and_then(end));
+    let deadline = Deadline::new(options.time_limit);
     let last = match options.until {
         Until::Worth => 1,
         Until::Honey => 2,
@@ -157,7 +161,8 @@ pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
     Search { choice, open }
 }
 
-fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
+/// All that the options leave open.
+pub(super) fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
     Domain {
         closed: vec![true; options.len()],
         options,

@@ -50,6 +50,26 @@ pub fn best(scenario: &Scenario) -> Goals {
     Goals::default()
 }
 
+/// The least honey for each worth that some valid plan has, whatever the cap on the honey of all
+/// colonies together.
+pub fn least_honey(scenario: &Scenario) -> BTreeMap<i64, i64> {
+    let scenario = &Scenario {
+        honey_cap: None,
+        ..scenario.clone()
+    };
+    let mut by_worth: BTreeMap<i64, i64> = BTreeMap::new();
+    for stocked in all_stocked(scenario) {
+        let kinds = scenario.boxes.iter().zip(&stocked);
+        let worth = kinds.map(|(kind, &n)| kind.worth.0 * i64::from(n)).sum();
+        let mut least: Option<Cost> = by_worth.get(&worth).map(|&honey| (honey.into(), 0, 0));
+        Case::new(scenario, &stocked).least(&mut least);
+        if let Some((honey, ..)) = least {
+            by_worth.insert(worth, i64::try_from(honey).expect("within range"));
+        }
+    }
+    by_worth
+}
+
 /// Compartments of each kind as far as rules boxes and cells allow, in every way.
 pub fn all_stocked(scenario: &Scenario) -> Vec<Vec<u32>> {
     let mut all = vec![vec![]];
