@@ -5,7 +5,7 @@
 use divan::{Bencher, black_box};
 use spareframe::scenario::read;
 use spareframe_solver::honey::rates;
-use spareframe_solver::{Outcome, Scenario, SolveOptions, check, solve};
+use spareframe_solver::{Draw, Outcome, Scenario, SolveOptions, check, curve, solve};
 use std::path::Path;
 
 fn main() {
@@ -88,6 +88,42 @@ fn checking(bencher: Bencher, name: &str) {
 fn yards(bencher: Bencher, times: u32) {
     let scenario = yard(times);
     bencher.bench(|| solve(black_box(&scenario), &SolveOptions::default()));
+}
+
+/// Forty colonies without caps and with low floors, and boxes and spare frames for so many
+/// compartments, so that all of them can be stocked, the later ones for much honey.
+fn wide(compartments: u32) -> Scenario {
+    let mut yard = scenario("forty");
+    for colony in &mut yard.colonies {
+        colony.draw = Draw::default();
+        colony.keep.brood.0 /= 4;
+        colony.keep.bees.0 /= 2;
+        colony.keep.stores.0 /= 2;
+    }
+    for spare in &mut yard.store_room {
+        spare.count = spare.count * compartments / 40;
+    }
+    for kind in &mut yard.boxes {
+        kind.count = compartments / kind.compartments;
+        kind.whole = false;
+    }
+    yard.honey_cap = None;
+    yard.cells = None;
+    yard
+}
+
+/// One search, to set the curve against.
+#[divan::bench(args = [40, 100], sample_count = 10)]
+fn one_of_forty(bencher: Bencher, compartments: u32) {
+    let scenario = wide(compartments);
+    bencher.bench(|| solve(black_box(&scenario), &SolveOptions::default()));
+}
+
+/// The whole curve of the same.
+#[divan::bench(args = [40, 100], sample_count = 10)]
+fn curve_of_forty(bencher: Bencher, compartments: u32) {
+    let scenario = wide(compartments);
+    bencher.bench(|| curve(black_box(&scenario), &SolveOptions::default()));
 }
 
 /// Honey rates of 9 colonies for each time.

@@ -154,12 +154,12 @@ impl Search<'_> {
         steps.all(|step| Some(step) == first)
     }
 
-    fn all(&self, free: Vec<Vec<DrawOption>>, every_count: bool) -> Found {
+    fn all(&self, unpriced: Vec<Vec<DrawOption>>, every_count: bool) -> Found {
         let none = self.spot(Choice::none(self.tables), Proof::Best);
         if self.tables.kinds.iter().all(|kind| kind.most == 0) {
             return (vec![none], false);
         }
-        let most = self.pursue(free, self.goal(Aim::Worth, None, None), &none.choice);
+        let most = self.pursue(unpriced, self.goal(Aim::Worth, None, None), &none.choice);
         let Some(most) = most else {
             return (vec![none], true);
         };
@@ -169,37 +169,39 @@ impl Search<'_> {
         };
         let proof = first_open(most.proof, top.proof);
         let top = Spot { proof, ..top };
-        if every_count {
-            let (mut spots, cut_off) = self.each(none, &top);
-            spots.extend((top.worth > 0).then_some(top));
-            return (spots, cut_off);
-        }
-        let first = self.widest(0, &none.choice);
-        let Some(first) = first.filter(|first| first.worth < top.worth) else {
+        if top.worth == 0 {
             return (vec![top], false);
+        }
+        let Some(free) = self.widest(0, &none.choice) else {
+            return (vec![none, top], true);
         };
-        let (between, cut_off) = self.between(&first, &top, top.worth);
-        let mut spots = vec![first];
-        spots.extend(between);
-        spots.push(top);
-        (spots, cut_off)
+        let mut found = if every_count {
+            self.each(none, &free, &top)
+        } else if free.worth < top.worth {
+            let (between, cut_off) = self.between(&free, &top, top.worth);
+            ([vec![free], between].concat(), cut_off)
+        } else {
+            (Vec::new(), false)
+        };
+        found.0.push(top);
+        found
     }
 
     /// Every multiple of the granule below the top.
-    fn each(&self, none: Spot, top: &Spot) -> Found {
+    fn each(&self, none: Spot, free: &Spot, top: &Spot) -> Found {
         let step = granule(self.tables, Aim::Worth);
         let worths: Vec<i64> = (1..top.worth / step).map(|count| count * step).collect();
         let found: Vec<Option<Spot>> = worths
             .into_par_iter()
             .map(|worth| {
-                let known = self.lowered(&top.choice, worth)?;
-                let spot = self.least(worth, &known)?;
-                if spot.worth == worth {
-                    return Some(spot);
+                if worth <= free.worth {
+                    // No honey is less than none.
+                    return self.lowered(&free.choice, worth, Proof::Best);
                 }
-                // More compartments for the same honey: some of them can be left empty.
-                let choice = self.lowered(&spot.choice, worth)?;
-                Some(self.spot(choice, spot.proof))
+                let known = self.lowered(&top.choice, worth, Proof::Best)?;
+                let spot = self.least(worth, &known.choice)?;
+                // More compartments for the same honey: those beyond are left empty.
+                self.lowered(&spot.choice, worth, spot.proof)
             })
             .collect();
         let cut_off = found.iter().any(Option::is_none);
@@ -315,16 +317,20 @@ impl Search<'_> {
     }
 
     /// The choice with fewer compartments, just as many as the worth needs.
-    fn lowered(&self, choice: &Choice, worth: i64) -> Option<Choice> {
-        let mut lowered = choice.clone();
+    fn lowered(&self, choice: &Choice, worth: i64, proof: Proof) -> Option<Spot> {
         let mut over = -choice.value(self.tables, Aim::Worth) - worth;
+        if over == 0 {
+            return Some(self.spot(choice.clone(), proof));
+        }
+        let mut lowered = choice.clone();
         for (kind, count) in self.tables.kinds.iter().zip(&mut lowered.compartments) {
             let step = kind.worth * kind.step;
             let steps = (over / step).clamp(0, *count / kind.step);
             *count -= steps * kind.step;
             over -= steps * step;
         }
-        trim(self.tables, &lowered)
+        let lowered = trim(self.tables, &lowered)?;
+        Some(self.spot(lowered, proof))
     }
 }
 
