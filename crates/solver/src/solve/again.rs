@@ -10,6 +10,7 @@ use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::model::Decision;
 use super::options::{DrawOption, lean, list, unpriced};
+use super::regions::between;
 use super::search::Deadline;
 use super::sweep::{granule, round_up, sweep};
 use super::tables::{Donor, Tables};
@@ -50,11 +51,26 @@ pub(crate) struct Again {
     wanted: Vec<i64>,
     lists: Vec<Lists>,
     today: Reached,
-    worth: Option<RowPrices>,
-    honey: Option<RowPrices>,
-    /// Prices of honey for the next step of worth.
-    next: OnceLock<Option<RowPrices>>,
+    /// Prices of goal 1.
+    worth: RowPrices,
+    /// Prices of goal 2.
+    honey: Vec<Part>,
+    /// The same for the next step of worth.
+    next: OnceLock<Vec<Part>>,
 }
+
+/// A part of the decision, with so many compartments of each kind, and its prices: bounds are much
+/// closer where the compartments of each kind are known.
+#[derive(Debug, Clone)]
+struct Part {
+    kinds: Vec<(i64, i64)>,
+    prices: RowPrices,
+    /// How far the bound lies below the best.
+    gap: i64,
+}
+
+/// Most parts that the decision is divided into for its prices (a choice: each takes a relaxation).
+const MOST_PARTS: usize = 32;
 
 /// A variant, ready to be searched.
 struct Variant {
@@ -93,27 +109,82 @@ impl Variant {
     }
 
     /// Prices of the relaxation.
-    fn prices(&self, goal: Goal) -> Option<RowPrices> {
+    fn prices(&self, goal: Goal) -> RowPrices {
         let domain = self.domain(goal.aim);
         let relaxed = Decision::roomy(&self.tables, &domain, goal).relax(goal);
-        relaxed.map(|(prices, _)| prices)
+        relaxed.map_or_else(|| RowPrices::none(&self.tables), |(prices, _)| prices)
+    }
+
+    /// Prices of parts that together are the whole, divided where the relaxation stocks a fraction
+    /// of a compartment and may still be better than `value`.
+    fn parts(&self, goal: Goal, value: i64) -> Vec<Part> {
+        let mut waiting = vec![self.domain(goal.aim)];
+        let mut parts = Vec::new();
+        while let Some(domain) = waiting.pop() {
+            let mut rounded = domain.clone();
+            rounded.round(&self.tables);
+            let relaxed = (!rounded.is_empty())
+                .then(|| Decision::roomy(&self.tables, &rounded, goal).relax(goal))
+                .flatten();
+            let none = || (RowPrices::none(&self.tables), Vec::new());
+            let (prices, kinds) = relaxed.unwrap_or_else(none);
+            let least = Bound::new(&self.tables, &domain, goal, &prices).least();
+            let room = parts.len() + waiting.len() < MOST_PARTS;
+            let split = between(&self.tables, &domain, &kinds);
+            if let Some((kind, below)) = split.filter(|_| room && least < value) {
+                let mut other = domain.clone();
+                other.kinds[kind].0 = below + 1;
+                let mut domain = domain;
+                domain.kinds[kind].1 = below;
+                // Not rounded to whole boxes: a variant may stock them in part.
+                waiting.extend([other, domain]);
+            } else {
+                parts.push(Part {
+                    kinds: domain.kinds,
+                    prices,
+                    gap: (value - least).max(0),
+                });
+            }
+        }
+        parts
     }
 
     /// A bound at prices that may be those of another variant.
-    fn bound(&self, domain: &Domain, goal: Goal, prices: Option<&RowPrices>) -> (Bound, i64) {
-        let fits = |prices: &&RowPrices| {
-            prices.needs.len() == self.tables.needs.len()
+    fn bound(&self, domain: &Domain, goal: Goal, prices: &RowPrices) -> (Bound, i64) {
+        let fits = prices.needs.len() == self.tables.needs.len()
                 && prices.sites.len() == self.tables.sites.len()
-                && prices.cells.len() == self.tables.cells.as_ref().map_or(0, Vec::len)
-        };
+                && prices.cells.len() == self.tables.cells.as_ref().map_or(0, Vec::len);
         let none = RowPrices::none(&self.tables);
-        let prices = prices.filter(fits).unwrap_or(&none);
+        let prices = if fits { prices } else { &none };
         let bound = Bound::new(&self.tables, domain, goal, prices);
         let mut least = round_up(bound.least(), granule(&self.tables, goal.aim));
         if goal.aim == Aim::Honey {
             least = least.max(0);
         }
         (bound, least)
+    }
+
+    /// The best choice with a value below `reached`, if there is one. A variant's best is likely to
+    /// lie about as far above its bound as today's does, so what lies not much further is looked
+    /// through first.
+    fn least(
+        &self,
+        domain: &Domain,
+        (bound, least): (&Bound, i64),
+        goal: Goal,
+        reached: i64,
+        gap: i64,
+    ) -> Result<Option<Choice>, ()> {
+        let near = least.saturating_add(gap + gap / 4 + 1).min(reached - 1);
+        let mut part = domain.clone();
+        bound.narrow(&self.tables, &mut part, near);
+        let found = self.sweep(&part, (bound, near), goal, Some(near + 1))?;
+        if found.is_some() || near == reached - 1 {
+            return Ok(found);
+        }
+        let mut part = domain.clone();
+        bound.narrow(&self.tables, &mut part, reached - 1);
+        self.sweep(&part, (bound, near + 1), goal, Some(reached))
     }
 
     /// A search whose answer is exact, or `Err`.
@@ -162,7 +233,7 @@ impl Again {
         let variant = Variant { tables, lists };
         let today = whole(&variant.tables).0;
         let worth = variant.prices(variant.goal(None));
-        let honey = variant.prices(variant.goal(Some(today.worth.0)));
+        let honey = variant.parts(variant.goal(Some(today.worth.0)), today.honey.0);
         Self {
             tables: variant.tables,
             lists: variant.lists,
@@ -196,7 +267,7 @@ impl Again {
         }
         let goal = variant.goal(None);
         let domain = variant.domain(goal.aim);
-        let (_, least) = variant.bound(&domain, goal, self.worth.as_ref());
+        let (_, least) = variant.bound(&domain, goal, &self.worth);
         let reached = -self.today.worth.0;
         if least >= reached {
             return Ok(None);
@@ -237,34 +308,87 @@ impl Again {
             -choice.value(tables, Aim::Worth)
         });
         let goal = variant.goal(Some(worth));
-        let mut domain = variant.domain(goal.aim);
-        let (bound, least, reached);
-        if let Some(more) = &more {
-            reached = more.value(tables, Aim::Honey);
-            let step = granule(&self.tables, Aim::Worth);
-            let fresh;
-            let prices = if worth == self.today.worth.0 + step {
-                let own = || variant.prices(goal);
-                self.next.get_or_init(own).as_ref()
-            } else {
-                fresh = variant.prices(goal);
-                fresh.as_ref()
-            };
-            (bound, least) = variant.bound(&domain, goal, prices);
+        let known = more.as_ref().map(|choice| choice.value(tables, Aim::Honey));
+        let mut reached = known.unwrap_or(self.today.honey.0);
+        let step = granule(&self.tables, Aim::Worth);
+        let fresh;
+        let parts = if more.is_none() {
+            &self.honey
+        } else if worth == self.today.worth.0 + step {
+            self.next.get_or_init(|| variant.parts(goal, reached))
         } else {
-            reached = self.today.honey.0;
-            (bound, least) = variant.bound(&domain, goal, self.honey.as_ref());
+            fresh = variant.parts(goal, reached);
+            &fresh
+        };
+        let mut best = None;
+        let mut whole = variant.domain(goal.aim);
+        if more.is_none() {
+            self.only_new(variant, &mut whole);
         }
-        if least < reached {
-            bound.narrow(tables, &mut domain, reached);
-            let found = variant.sweep(&domain, (&bound, least), goal, Some(reached))?;
-            if found.is_some() {
-                return Ok((figures(tables, found.as_ref()), found));
+        for part in parts {
+            let mut domain = whole.clone();
+            self.within(part, &mut domain);
+            domain.round(tables);
+            if domain.is_empty() {
+                continue;
             }
+            let (bound, least) = variant.bound(&domain, goal, &part.prices);
+            if least >= reached {
+                continue;
+            }
+            let found = variant.least(&domain, (&bound, least), goal, reached, part.gap)?;
+            if let Some(found) = found {
+                reached = found.value(tables, Aim::Honey);
+                best = Some(found);
+            }
+        }
+        if best.is_some() {
+            return Ok((figures(tables, best.as_ref()), best));
         }
         match more {
             Some(more) => Ok((figures(tables, Some(&more)), Some(more))),
             None => Ok((self.today, None)),
+        }
+    }
+
+    /// Leaves in a domain only what can be better than today, where a single donor differs: with what
+    /// it could do before, nothing is.
+    fn only_new(&self, variant: &Variant, domain: &mut Domain) {
+        let same = variant.tables.classes == self.tables.classes
+            && variant.tables.store_room == self.tables.store_room
+            && variant.tables.cells == self.tables.cells
+            && variant.tables.honey_cap == self.tables.honey_cap
+            && variant.tables.wanted() == self.wanted;
+        if !same {
+            return;
+        }
+        let known = |donor: &Donor| {
+            let at = self.tables.donors.iter().position(|old| old.id == donor.id);
+            at.map(|at| (&self.tables.donors[at], &self.lists[at].short))
+        };
+        let donors = variant.tables.donors.iter().enumerate();
+        let mut differ = donors.filter(|(_, donor)| known(donor).is_none_or(|(old, _)| old != *donor));
+        let (Some((at, donor)), None) = (differ.next(), differ.next()) else {
+            return;
+        };
+        let old = known(donor);
+        let alike = |old: &Donor| old.bee_rate == donor.bee_rate && old.stay == donor.stay;
+        domain.options[at].retain(|option| {
+            let outdone = old.filter(|(old, _)| alike(old)).is_some_and(|(_, options)| {
+                options.iter().any(|other| other.outdoes(option))
+            });
+            !outdone
+        });
+        domain.closed[at] = false;
+    }
+
+    /// Narrows a domain to the compartments of a part; where there are more boxes than there were,
+    /// the most there were count as any number above.
+    fn within(&self, part: &Part, domain: &mut Domain) {
+        let kinds = self.tables.kinds.iter().zip(&part.kinds);
+        for (range, (old, &(least, most))) in domain.kinds.iter_mut().zip(kinds) {
+            let most = if most == old.most { range.1 } else { most };
+            *range = (range.0.max(least), range.1.min(most));
         }
     }
 

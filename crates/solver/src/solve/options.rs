@@ -22,6 +22,16 @@ pub(super) struct DrawOption {
     pub take: Vec<u32>,
 }
 
+impl DrawOption {
+    /// For the first two goals at least as good as another: no fewer frames of any class, no higher
+    /// charge, no fewer bees.
+    pub fn outdoes(&self, other: &Self) -> bool {
+        covers(&self.supply, &other.supply)
+            && self.charge <= other.charge
+            && self.most_bees >= other.most_bees
+    }
+}
+
 /// All options of a donor.
 #[derive(Debug, Clone)]
 pub(super) struct OptionList {
@@ -156,9 +166,7 @@ pub(super) fn lean(options: &[DrawOption]) -> Vec<DrawOption> {
             option.supply.is_empty()
                 || !options.iter().enumerate().any(|(other_index, other)| {
                     other_index != index
-                        && covers(&other.supply, &option.supply)
-                        && other.charge <= option.charge
-                        && other.most_bees >= option.most_bees
+                        && other.outdoes(option)
                         && (other.supply != option.supply
                             || other.charge < option.charge
                             || other_index < index)

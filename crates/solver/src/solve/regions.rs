@@ -241,6 +241,20 @@ fn outright(aim: Aim) -> i64 {
     }
 }
 
+/// The kind of box of which the relaxation stocks most clearly a fraction, and the whole count below.
+pub(super) fn between(tables: &Tables, domain: &Domain, kinds: &[f64]) -> Option<(usize, i64)> {
+    let split = kinds.iter().enumerate().filter_map(|(kind, &count)| {
+        let (least, most) = domain.kinds[kind];
+        let step = tables.kinds[kind].step as f64;
+        let part = count / step - (count / step).floor();
+        let below = ((count / step).floor() * step) as i64;
+        let far = part.min(1.0 - part);
+        (far > 0.02 && below >= least && below < most).then_some((far, kind, below))
+    });
+    let split = split.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+    split.map(|(_, kind, below)| (kind, below))
+}
+
 /// A bound over a domain, and where to divide it. Small domains are searched without a bound
 /// unless there must `always` be one.
 fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, Option<Split>) {
@@ -254,16 +268,7 @@ fn bound(tables: &Tables, domain: &Domain, goal: Goal, always: bool) -> (Bound, 
         );
     };
     let bound = Bound::new(tables, domain, goal, &prices);
-    let split = kinds.iter().enumerate().filter_map(|(kind, &count)| {
-        let (least, most) = domain.kinds[kind];
-        let step = tables.kinds[kind].step as f64;
-        let part = count / step - (count / step).floor();
-        let below = ((count / step).floor() * step) as i64;
-        let far = part.min(1.0 - part);
-        (far > 0.02 && below >= least && below < most).then_some((far, kind, below))
-    });
-    let split = split.max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
-    if let Some((_, kind, below)) = split {
+    if let Some((kind, below)) = between(tables, domain, &kinds) {
         return (bound, Some(Split::Kind(kind, below)));
     }
     if goal.aim == Aim::Honey || domain.size() <= WHOLE || domain.size() > VAST {

@@ -7,10 +7,10 @@ use super::single::Effect;
 use super::smallest::smallest;
 use super::yard::{Yard, held};
 use crate::plan::Plan;
-use crate::scenario::{Colony, ColonyId, Scenario};
+use crate::scenario::{Ask, Colony, ColonyId};
 use crate::solve::{Again, Reached};
 use crate::units::Bees;
-use crate::{ColonyAccount, Milligrams, remains};
+use crate::{ColonyAccount, Milligrams, Origin, remains};
 
 /// A reason why a colony gives nothing, or no more.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,8 +21,8 @@ pub enum Because {
     Below(Floor),
     /// It has no frame that any line could use, and no bees to give.
     NothingFits,
-    /// Every frame of it that fits a line is taken.
-    GaveAll,
+    /// Every frame of it is given that is of a kind of which more would help; nothing else of it would.
+    GaveAll(Vec<Ask>),
     /// Each of these limits, lifted alone, gives a better plan.
     Limits(Vec<Limit>),
     /// No one of these limits matters alone; lifted together they give a better plan.
@@ -51,6 +51,7 @@ pub(super) fn colonies(
     yard: &Yard,
     plan: &Plan,
     effects: &[Effect],
+    holding: &[bool],
 ) -> Vec<ColonyReason> {
     let accounts = remains(yard.scenario, plan);
     let accounts = accounts.par_iter();
@@ -59,7 +60,7 @@ pub(super) fn colonies(
             colony: account.colony,
             frames: account.frames,
             bees: account.bees,
-            because: because(again, yard, plan, effects, account),
+            because: because(again, yard, plan, (effects, holding), account),
         })
         .collect()
 }
@@ -68,7 +69,7 @@ fn because(
     again: &Again,
     yard: &Yard,
     plan: &Plan,
-    effects: &[Effect],
+    (effects, holding): (&[Effect], &[bool]),
     account: &ColonyAccount,
 ) -> Vec<Because> {
     let id = account.colony;
@@ -104,10 +105,12 @@ fn because(
         let reached = again.best(&yard.without(chosen(places)));
         reached.beats(&again.today())
     };
-    if let Some(places) = smallest(limits.len(), &better) {
+    let holds_back = holding.get(id.0).copied().unwrap_or(false);
+    let together = holds_back.then(|| smallest(limits.len(), &better));
+    if let Some(places) = together.flatten() {
         because.push(Because::Together(chosen(&places)));
-    } else if gave_all(yard.scenario, plan, id, colony) {
-        because.push(Because::GaveAll);
+    } else if let Some(asks) = gave_all(plan, effects, id, colony) {
+        because.push(Because::GaveAll(asks));
     } else if because.is_empty() {
         let dear = colony.crop.is_some() && too_dear(again, yard, account);
         because.push(if dear {
@@ -134,28 +137,35 @@ fn too_dear(again: &Again, yard: &Yard, account: &ColonyAccount) -> bool {
     again.best(&free).beats(&others)
 }
 
-/// Whether no frame that fits a line is left in a colony that gives frames.
-fn gave_all(scenario: &Scenario, plan: &Plan, id: ColonyId, colony: &Colony) -> bool {
-    let lines = || scenario.boxes.iter().flat_map(|kind| &kind.lines);
+/// The kinds of frames of which more would help and the colony gives all it may, where it gives any
+/// and has none left of any such kind.
+fn gave_all(plan: &Plan, effects: &[Effect], id: ColonyId, colony: &Colony) -> Option<Vec<Ask>> {
     let mut given = vec![0_u64; colony.frames.len()];
     for placed in plan.compartments.iter().flat_map(|c| &c.frames) {
-        if let crate::Origin::Colony(from, group) = placed.origin
+        if let Origin::Colony(from, group) = placed.origin
             && from == id
             && let Some(count) = given.get_mut(group)
         {
             *count += u64::from(placed.count);
         }
     }
-    let fits = |frame| {
-        lines().any(|line| {
-            line.ask.fits(frame) || line.substitutes.iter().any(|other| other.ask.fits(frame))
-        })
-    };
-    let gives = given.iter().any(|&count| count > 0);
-    let left = colony
-        .frames
-        .iter()
-        .zip(&given)
-        .any(|(group, &given)| !group.queen && u64::from(group.count) > given && fits(&group.frame));
-    gives && !left
+    let scarce = effects.iter().filter_map(|effect| match effect.limit {
+        Limit::Frames(ask) if effect.lifted.is_some() => Some(ask),
+        _ => None,
+    });
+    let mut asks = Vec::new();
+    for ask in scarce {
+        let groups = colony.frames.iter().zip(&given);
+        let mut fitting = groups
+            .filter(|(group, _)| !group.queen && group.count > 0 && ask.fits(&group.frame))
+            .peekable();
+        if fitting.peek().is_none() {
+            continue;
+        }
+        if fitting.any(|(group, &given)| given < u64::from(group.count)) {
+            return None;
+        }
+        asks.push(ask);
+    }
+    (!asks.is_empty()).then_some(asks)
 }

@@ -106,7 +106,8 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
         worth: reached.worth,
         honey: reached.honey,
     };
-    let effects = single::effects(&again, &yard, options);
+    let holding = single::holding_back(&again, &yard);
+    let effects = single::effects(&again, &yard, options, &holding);
     let (mut offers, mut refused) = single::offers(&again, &yard, options, &effects);
     offers.sort_by_key(|offer| offer.best.honey);
     let together = if offers.is_empty() {
@@ -121,7 +122,7 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
     } else {
         Vec::new()
     };
-    let colonies = colonies::colonies(&again, &yard, plan, &effects);
+    let colonies = colonies::colonies(&again, &yard, plan, &effects, &holding);
     let kinds = kinds::kinds(&again, &yard, plan);
     Why {
         today,
@@ -134,6 +135,12 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
         kinds,
         refused,
     }
+}
+
+/// The scenario without some of its limits: each loosened so far that more would do nothing more.
+#[must_use]
+pub fn without(scenario: &Scenario, limits: &[Limit]) -> Scenario {
+    Yard::new(scenario).without(limits.iter().copied())
 }
 
 /// What keeps compartments empty, in short: the groups of limits of which any one, lifted alone, lets

@@ -38,16 +38,26 @@ fn better(again: &Again, reached: Reached) -> Option<Best> {
     })
 }
 
-/// The effect of every limit, in the order of the limits.
-pub(super) fn effects(again: &Again, yard: &Yard, options: &WhyOptions) -> Vec<Effect> {
-    // A colony whose limits together hold nothing back has none that does.
-    let free: Vec<bool> = (0..yard.scenario.colonies.len())
+/// For each colony, whether there is a better plan without all its limits. Where there is none, no
+/// one of them matters.
+pub(super) fn holding_back(again: &Again, yard: &Yard) -> Vec<bool> {
+    let colonies = 0..yard.scenario.colonies.len();
+    let holds = colonies
         .into_par_iter()
-        .map(|colony| colony_holds_back(again, yard, ColonyId(colony)))
-        .collect();
+        .map(|colony| colony_holds_back(again, yard, ColonyId(colony)));
+    holds.collect()
+}
+
+/// The effect of every limit, in the order of the limits.
+pub(super) fn effects(
+    again: &Again,
+    yard: &Yard,
+    options: &WhyOptions,
+    holding: &[bool],
+) -> Vec<Effect> {
     let matters = |limit: &Limit| {
         let colony = limit.colony();
-        colony.is_none_or(|colony| free.get(colony.0).copied().unwrap_or(false))
+        colony.is_none_or(|colony| holding.get(colony.0).copied().unwrap_or(false))
     };
     let limits = yard.limits.par_iter();
     let effect = |&limit: &Limit| match matters(&limit) {
