@@ -139,6 +139,21 @@ impl Limit {
         }
     }
 
+    /// Whether it may be on offer: all but holds, which end when their reason does.
+    #[must_use]
+    pub fn on_offer(&self) -> bool {
+        !matches!(self, Self::Hold(_))
+    }
+
+    /// Whether loosening it takes nothing from outside the colonies and boxes listed.
+    #[must_use]
+    pub fn is_own(&self) -> bool {
+        matches!(
+            self,
+            Self::Floor(..) | Self::Cap(..) | Self::HoneyCap | Self::Whole(_)
+        )
+    }
+
     /// Whether loosening it lowers its figure.
     #[must_use]
     pub fn is_floor(&self) -> bool {

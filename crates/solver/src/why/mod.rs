@@ -75,6 +75,9 @@ pub struct Why {
     pub offers: Vec<Offer>,
     /// The fewest changes that do it together, where no single one does.
     pub together: Option<Offer>,
+    /// The fewest changes of floors, caps and whole boxes alone that do it, where no offer above is made of
+    /// such: what can be had without anything from outside.
+    pub own: Option<Offer>,
     /// Where nothing can be stocked: the fewest groups of limits that forbid it by themselves, with
     /// all others lifted.
     pub forbidding: Vec<Group>,
@@ -111,11 +114,19 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
     let (mut offers, mut refused) = single::offers(&again, &yard, options, &effects);
     offers.sort_by_key(|offer| offer.best.honey);
     let together = if offers.is_empty() {
-        let (offer, fault) = together::together(&again, &yard, options);
+        let (offer, fault) = together::together(&again, &yard, options, Limit::on_offer);
         refused += fault;
         offer
     } else {
         None
+    };
+    let all_own = |offer: &Offer| offer.changes.iter().all(|change| change.limit.is_own());
+    let own = if offers.iter().chain(&together).any(all_own) {
+        None
+    } else {
+        let (offer, fault) = together::together(&again, &yard, options, Limit::is_own);
+        refused += fault;
+        offer
     };
     let forbidding = if today.worth.0 == 0 && reached.proved {
         together::forbidding(&again, &yard)
@@ -130,6 +141,7 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
         effects: single::ranked(&today, effects),
         offers,
         together,
+        own,
         forbidding,
         colonies,
         kinds,

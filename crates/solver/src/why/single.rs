@@ -118,7 +118,7 @@ pub(super) fn offers(
     let today = again.today().worth;
     let helps = |effect: &&Effect| {
         let more = effect.lifted.is_some_and(|best| best.worth > today);
-        more && !matches!(effect.limit, Limit::Hold(_))
+        more && effect.limit.on_offer()
     };
     let helpful: Vec<&Effect> = effects.iter().filter(helps).collect();
     let found: Vec<Result<Offer, u32>> = helpful

@@ -78,9 +78,14 @@ pub(super) fn members(groups: &[(Group, Vec<Limit>)], places: &[usize]) -> Vec<L
 
 /// The fewest changes that together let more worth be stocked, each as small as the others allow
 /// in turn; and how many plans the check refused.
-pub(super) fn together(again: &Again, yard: &Yard, options: &WhyOptions) -> (Option<Offer>, u32) {
-    let on_offer = |limit: &&Limit| !matches!(limit, Limit::Hold(_));
-    let limits: Vec<Limit> = yard.limits.iter().filter(on_offer).copied().collect();
+pub(super) fn together(
+    again: &Again,
+    yard: &Yard,
+    options: &WhyOptions,
+    on_offer: impl Fn(&Limit) -> bool,
+) -> (Option<Offer>, u32) {
+    let limits = yard.limits.iter().copied();
+    let limits: Vec<Limit> = limits.filter(|limit| on_offer(limit)).collect();
     let lifted = |places: &[usize]| {
         let chosen = places.iter().filter_map(|&place| limits.get(place));
         yard.without(chosen.copied())
