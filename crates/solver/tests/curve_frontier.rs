@@ -45,7 +45,13 @@ fn alike(scenario: &Scenario) -> bool {
 
 /// What the curve must be, from the least honey for each worth alone.
 fn wanted(scenario: &Scenario, least: &BTreeMap<i64, i64>) -> Pairs {
-    let at_least = |worth: i64| *least.range(worth..).map(|(_, honey)| honey).min().expect("at or above a key");
+    let at_least = |worth: i64| {
+        *least
+            .range(worth..)
+            .map(|(_, honey)| honey)
+            .min()
+            .expect("at or above a key")
+    };
     let pairs = least.keys().map(|&worth| (worth, at_least(worth)));
     if alike(scenario) {
         return pairs.collect();

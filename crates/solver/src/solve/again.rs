@@ -152,8 +152,8 @@ impl Variant {
     /// A bound at prices that may be those of another variant.
     fn bound(&self, domain: &Domain, goal: Goal, prices: &RowPrices) -> (Bound, i64) {
         let fits = prices.needs.len() == self.tables.needs.len()
-                && prices.sites.len() == self.tables.sites.len()
-                && prices.cells.len() == self.tables.cells.as_ref().map_or(0, Vec::len);
+            && prices.sites.len() == self.tables.sites.len()
+            && prices.cells.len() == self.tables.cells.as_ref().map_or(0, Vec::len);
         let none = RowPrices::none(&self.tables);
         let prices = if fits { prices } else { &none };
         let bound = Bound::new(&self.tables, domain, goal, prices);
@@ -367,16 +367,17 @@ impl Again {
             at.map(|at| (&self.tables.donors[at], &self.lists[at].short))
         };
         let donors = variant.tables.donors.iter().enumerate();
-        let mut differ = donors.filter(|(_, donor)| known(donor).is_none_or(|(old, _)| old != *donor));
+        let mut differ =
+            donors.filter(|(_, donor)| known(donor).is_none_or(|(old, _)| old != *donor));
         let (Some((at, donor)), None) = (differ.next(), differ.next()) else {
             return;
         };
         let old = known(donor);
         let alike = |old: &Donor| old.bee_rate == donor.bee_rate && old.stay == donor.stay;
         domain.options[at].retain(|option| {
-            let outdone = old.filter(|(old, _)| alike(old)).is_some_and(|(_, options)| {
-                options.iter().any(|other| other.outdoes(option))
-            });
+            let outdone = old
+                .filter(|(old, _)| alike(old))
+                .is_some_and(|(_, options)| options.iter().any(|other| other.outdoes(option)));
             !outdone
         });
         domain.closed[at] = false;

@@ -81,7 +81,9 @@ fn because(
     }
     let mut because: Vec<Because> = [Floor::Brood, Floor::Bees, Floor::Stores, Floor::Drawn]
         .into_iter()
-        .filter(|&floor| held(yard.scenario, colony, floor) < Limit::Floor(id, floor).now(yard.scenario))
+        .filter(|&floor| {
+            held(yard.scenario, colony, floor) < Limit::Floor(id, floor).now(yard.scenario)
+        })
         .map(Because::Below)
         .collect();
     let own = || effects.iter().filter(|e| e.limit.colony() == Some(id));
