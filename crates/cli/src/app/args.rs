@@ -26,6 +26,8 @@ pub(super) enum Command {
     Stock(Stock),
     /// Check a plan, also one edited by hand, against its scenario
     Verify(Verify),
+    /// Set honey given up against compartments stocked, step by step
+    Curve(Curve),
     /// Write a commented starter scenario to NAME.yaml
     Start(Start),
     /// Print the JSON schema of a scenario, or of a plan
@@ -82,6 +84,51 @@ pub(super) struct Verify {
     /// No warnings and notes on stderr; errors are still shown
     #[arg(short, long)]
     pub(super) quiet: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Curve {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Format of the curve [default: from the ending of --out, else table]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<CurveFormat>,
+    /// Write the curve to a file instead of stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the file of --out if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Stop after so many seconds with the points found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long, conflicts_with = "verbose")]
+    pub(super) quiet: bool,
+    /// Add to the table what the honey estimate assumes
+    #[arg(short, long)]
+    pub(super) verbose: bool,
+}
+
+/// A format of a curve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum CurveFormat {
+    /// For the terminal
+    Table,
+    /// To print or keep
+    Markdown,
+    /// For spreadsheets
+    Csv,
+    /// For programs
+    Json,
+    /// For programs
+    Yaml,
+    /// A picture
+    Svg,
 }
 
 #[derive(Debug, ClapArgs)]

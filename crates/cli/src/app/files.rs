@@ -1,6 +1,7 @@
 //! Files in and out: a size limit on the way in, nothing half written on the way out.
 
-use super::Stop;
+use super::task::Detail;
+use super::{Stop, note};
 use atomic_write_file::AtomicWriteFile;
 use std::fs::{File, OpenOptions};
 use std::io::{self, ErrorKind, Read, Write};
@@ -95,6 +96,24 @@ pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Stop> {
         let _ = std::fs::remove_file(path);
     }
     written.map_err(failed)
+}
+
+/// Writes an answer to its file, plain, or else to stdout.
+pub(super) fn deliver(
+    text: &str,
+    out: Option<&Path>,
+    force: bool,
+    detail: Detail,
+) -> Result<(), Stop> {
+    let Some(out) = out else {
+        return print(text);
+    };
+    let plain = anstream::adapter::strip_str(text).to_string();
+    write(out, &plain, force)?;
+    if detail != Detail::Quiet {
+        note(&format!("wrote {}", out.display()));
+    }
+    Ok(())
 }
 
 /// Writes to stdout, styles only where they are wanted.

@@ -3,6 +3,7 @@
 mod args;
 mod bugs;
 mod commands;
+mod curve;
 mod files;
 mod stock;
 mod task;

@@ -2,9 +2,9 @@
 
 use super::args::Format;
 use super::commands::load;
-use super::files::{may_write, print, write};
+use super::files::{deliver, may_write};
 use super::task::{Detail, StockTask};
-use super::{Exit, Stop, note};
+use super::{Exit, Stop};
 use crate::output::{self, Answer, Report, TableOptions};
 use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve};
 use std::io::{IsTerminal, Write};
@@ -32,19 +32,7 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
         });
     }
     let text = text(task, &report)?;
-    match &task.out {
-        None => print(&text)?,
-        Some(out) => {
-            write(
-                out,
-                &anstream::adapter::strip_str(&text).to_string(),
-                task.force,
-            )?;
-            if task.detail != Detail::Quiet {
-                note(&format!("wrote {}", out.display()));
-            }
-        }
-    }
+    deliver(&text, task.out.as_deref(), task.force, task.detail)?;
     Ok(match outcome {
         Outcome::Stocked(_) => Exit::Done,
         Outcome::Nothing | Outcome::TimedOut => Exit::No,
@@ -81,13 +69,18 @@ fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
     if faults.is_empty() {
         return Ok(goals);
     }
-    Err(Stop::Said(format!(
+    Err(bug(&faults))
+}
+
+/// Plans that fail the check are our bug, and no figure of them is shown.
+pub(super) fn bug(faults: &[String]) -> Stop {
+    Stop::Said(format!(
         "this is a bug of Spareframe, not of your scenario: its plan fails its own check, so it \
          is not shown.\n  {}\nPlease send us the scenario file, this message and the version \
          ({}).",
         faults.join("\n  "),
         env!("CARGO_PKG_VERSION")
-    )))
+    ))
 }
 
 fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
@@ -107,7 +100,7 @@ fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
 }
 
 /// Columns of the terminal; 80 in a pipe or a file, so that the same input gives the same bytes.
-fn width(to_file: bool) -> usize {
+pub(super) fn width(to_file: bool) -> usize {
     if to_file {
         return 80;
     }
@@ -115,7 +108,7 @@ fn width(to_file: bool) -> usize {
 }
 
 /// Does the work; if it takes long and a person watches, says so on stderr.
-fn with_progress<T>(detail: Detail, work: impl FnOnce() -> T) -> T {
+pub(super) fn with_progress<T>(detail: Detail, work: impl FnOnce() -> T) -> T {
     if detail == Detail::Quiet || !std::io::stderr().is_terminal() {
         return work();
     }

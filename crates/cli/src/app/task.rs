@@ -2,6 +2,7 @@
 
 use super::Stop;
 use super::args::{Args, Command, Format};
+use super::curve::CurveTask;
 use super::files::is_stdin;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -31,6 +32,7 @@ pub(super) struct StockTask {
 #[derive(Debug)]
 pub(super) enum Task {
     Stock(StockTask),
+    Curve(CurveTask),
     Verify {
         scenario: PathBuf,
         plan: PathBuf,
@@ -51,15 +53,7 @@ impl Task {
     pub(super) fn from_args(args: Args) -> Result<Self, Stop> {
         Ok(match args.command {
             Command::Stock(a) => {
-                let out = a.out.filter(|out| !is_stdin(out));
-                if let Some(out) = &out
-                    && same_file(out, &a.scenario)
-                {
-                    return Err(Stop::Said(format!(
-                        "--out {} is the scenario itself; choose another name",
-                        out.display()
-                    )));
-                }
+                let out = out_file(a.out, &a.scenario)?;
                 let by_ending = out.as_deref().and_then(format_of);
                 Self::Stock(StockTask {
                     scenario: a.scenario,
@@ -68,13 +62,10 @@ impl Task {
                     force: a.force,
                     time_limit: a.time_limit,
                     width: a.width.map(usize::from),
-                    detail: match (a.quiet, a.verbose) {
-                        (true, _) => Detail::Quiet,
-                        (_, true) => Detail::Verbose,
-                        _ => Detail::Normal,
-                    },
+                    detail: detail(a.quiet, a.verbose),
                 })
             }
+            Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::Verify(a) => {
                 if is_stdin(&a.scenario) && is_stdin(&a.plan) {
                     return Err(Stop::Said(
@@ -84,11 +75,7 @@ impl Task {
                 Self::Verify {
                     scenario: a.scenario,
                     plan: a.plan,
-                    detail: if a.quiet {
-                        Detail::Quiet
-                    } else {
-                        Detail::Normal
-                    },
+                    detail: detail(a.quiet, false),
                 }
             }
             Command::Start(a) => Self::Start {
@@ -100,6 +87,29 @@ impl Task {
             Command::Manual => Self::Manual,
         })
     }
+}
+
+/// Notes and extras as typed.
+pub(super) fn detail(quiet: bool, verbose: bool) -> Detail {
+    match (quiet, verbose) {
+        (true, _) => Detail::Quiet,
+        (_, true) => Detail::Verbose,
+        _ => Detail::Normal,
+    }
+}
+
+/// The file that is to be written, unless stdout is meant; never the scenario itself.
+pub(super) fn out_file(out: Option<PathBuf>, scenario: &Path) -> Result<Option<PathBuf>, Stop> {
+    let out = out.filter(|out| !is_stdin(out));
+    if let Some(out) = &out
+        && same_file(out, scenario)
+    {
+        return Err(Stop::Said(format!(
+            "--out {} is the scenario itself; choose another name",
+            out.display()
+        )));
+    }
+    Ok(out)
 }
 
 fn format_of(path: &Path) -> Option<Format> {

@@ -100,7 +100,7 @@ pub(super) fn decimal(value: i64, unit: f64) -> f64 {
     value as f64 / unit
 }
 
-fn proof(proof: Proof, goals: &Goals) -> ProofReport {
+pub(super) fn proof(proof: Proof, goals: &Goals) -> ProofReport {
     match proof {
         Proof::Best => ProofReport {
             state: ProofState::ProvedBest,

@@ -93,6 +93,10 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
     list
 }
 
+/// What to mind where figures of several plans are set side by side.
+pub(super) const NO_PLAN: &str = "These are figures, no plan to work by: `spareframe stock` says \
+                                  what goes where and what to mind.";
+
 fn thin_cover(report: &Report, add: &mut impl FnMut(&str, String)) {
     let thin: Vec<_> = report
         .compartments

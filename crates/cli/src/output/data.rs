@@ -1,20 +1,21 @@
 //! JSON and YAML, and the schema of both.
 
 use super::Report;
+use serde::Serialize;
 
-/// The report as JSON, indented, with a newline at the end.
+/// A report as JSON, indented, with a newline at the end.
 ///
 /// # Errors
 /// If the writer of the format refuses; a bug if it ever happens.
-pub fn json(report: &Report) -> Result<String, serde_json::Error> {
+pub fn json(report: &impl Serialize) -> Result<String, serde_json::Error> {
     serde_json::to_string_pretty(report).map(|text| text + "\n")
 }
 
-/// The report as YAML.
+/// A report as YAML.
 ///
 /// # Errors
 /// If the writer of the format refuses; a bug if it ever happens.
-pub fn yaml(report: &Report) -> Result<String, serde_yaml::SerializeError> {
+pub fn yaml(report: &impl Serialize) -> Result<String, serde_yaml::SerializeError> {
     let text = serde_yaml::to_string(report)?;
     Ok(if text.ends_with('\n') {
         text

@@ -47,7 +47,7 @@ pub fn markdown(report: &Report) -> String {
 }
 
 /// Text that Markdown leaves as it is.
-fn text(raw: &str) -> String {
+pub(super) fn text(raw: &str) -> String {
     let mut out = String::new();
     for c in words::clean(raw).chars() {
         if matches!(
@@ -61,7 +61,8 @@ fn text(raw: &str) -> String {
     out
 }
 
-fn list(out: &mut String, title: &str, items: &[String]) {
+/// A section with a bulleted list, where there is an item.
+pub(super) fn list(out: &mut String, title: &str, items: &[String]) {
     if items.is_empty() {
         return;
     }
@@ -72,11 +73,13 @@ fn list(out: &mut String, title: &str, items: &[String]) {
     out.push('\n');
 }
 
-fn row(out: &mut String, cells: &[String]) {
+/// A row of a table.
+pub(super) fn row(out: &mut String, cells: &[String]) {
     let _ = writeln!(out, "| {} |", cells.join(" | "));
 }
 
-fn head(out: &mut String, title: &str, columns: &[&str]) {
+/// The heading and the first two lines of a table.
+pub(super) fn head(out: &mut String, title: &str, columns: &[&str]) {
     let _ = writeln!(out, "## {title}\n\n| {} |", columns.join(" | "));
     let _ = writeln!(out, "|{}", " --- |".repeat(columns.len()));
 }

@@ -3,11 +3,13 @@
 mod build;
 mod carry;
 mod cautions;
+pub mod curve;
 mod data;
 mod donors;
 mod figures;
 mod headline;
 mod markdown;
+mod page;
 mod plan_fields;
 pub mod plan_file;
 mod report;

@@ -2,21 +2,13 @@
 
 use super::figures;
 use super::headline;
+use super::page::{CARE, HEAD, TITLE};
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
-use anstyle::{AnsiColor, Style};
-use comfy_table::presets::NOTHING;
-use comfy_table::{ContentArrangement, Table};
 use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
 
-const TITLE: Style = Style::new().bold();
-const HEAD: Style = AnsiColor::Cyan.on_default().bold();
-const CARE: Style = AnsiColor::Yellow.on_default();
-
-/// Narrowest and widest layout, in columns: below, tables fall apart; above, lines are hard
-/// to follow (a choice).
-const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
+type Page = super::page::Page<Words>;
 
 /// How to lay out the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,12 +32,7 @@ impl Default for TableOptions {
 /// strips them where they are not wanted.
 #[must_use]
 pub fn table(report: &Report, options: TableOptions) -> String {
-    let width = options.width.clamp(*WIDTHS.start(), *WIDTHS.end());
-    let mut page = Page {
-        out: String::new(),
-        width,
-        words: Words::of(report),
-    };
+    let mut page = Page::new(options.width, Words::of(report));
     overview(&mut page, report);
     colonies(&mut page, report);
     on_hold(&mut page, report);
@@ -62,52 +49,6 @@ pub fn table(report: &Report, options: TableOptions) -> String {
     page.out
 }
 
-struct Page {
-    out: String,
-    width: usize,
-    words: Words,
-}
-
-impl Page {
-    fn line(&mut self, text: &str) {
-        self.out.push_str(text.trim_end());
-        self.out.push('\n');
-    }
-
-    fn head(&mut self, text: &str, style: Style) {
-        if !self.out.is_empty() {
-            self.out.push('\n');
-        }
-        for line in textwrap::wrap(text, self.width) {
-            let _ = writeln!(self.out, "{style}{line}{style:#}");
-        }
-    }
-
-    /// A wrapped paragraph whose first line starts with `lead` and the rest below its end.
-    fn item(&mut self, lead: &str, text: &str) {
-        let indent = " ".repeat(lead.width());
-        let options = textwrap::Options::new(self.width)
-            .initial_indent(lead)
-            .subsequent_indent(&indent);
-        for line in textwrap::wrap(text, options) {
-            self.line(&line);
-        }
-    }
-
-    fn table(&mut self, header: &[&str], rows: Vec<Vec<String>>) {
-        let mut table = Table::new();
-        table
-            .load_style(NOTHING)
-            .set_content_arrangement(ContentArrangement::Dynamic)
-            .set_width(u16::try_from(self.width).unwrap_or(80))
-            .set_header(header.to_vec())
-            .add_rows(rows);
-        for line in table.lines() {
-            self.line(&line);
-        }
-    }
-}
-
 fn overview(page: &mut Page, report: &Report) {
     let h = &report.headline;
     let mut title = "Stocking plan".to_owned();
@@ -116,10 +57,7 @@ fn overview(page: &mut Page, report: &Report) {
     }
     page.head(&title, TITLE);
     page.line("");
-    let answer = headline::answer(h);
-    for line in textwrap::wrap(&answer, page.width) {
-        let _ = writeln!(page.out, "{TITLE}{line}{TITLE:#}");
-    }
+    page.styled(&headline::answer(h), TITLE);
     for kind in page.words.kinds(h) {
         page.item("  ", &kind);
     }

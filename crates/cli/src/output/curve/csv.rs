@@ -1,0 +1,57 @@
+//! The curve as comma-separated values, a line for each point.
+
+use super::report::{CurveReport, PointReport};
+use crate::output::ProofState;
+
+/// The curve as CSV. Names of kinds follow the words `compartments of`, so that no spreadsheet
+/// takes one for a formula.
+///
+/// # Errors
+/// If the writer of the format refuses; a bug if it ever happens.
+pub fn csv(report: &CurveReport) -> Result<String, csv::Error> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let kinds = report.points.first().map_or(&[][..], |point| &point.kinds);
+    let fixed = [
+        "compartments",
+        "worth",
+        "honey_given_up_charged_estimate_kg",
+        "step_adds",
+        "step_honey_estimate_kg",
+        "step_price_estimate_kg",
+        "allowed_today",
+        "dear_step",
+        "proved",
+    ];
+    let named = kinds
+        .iter()
+        .map(|kind| format!("compartments of {}", kind.box_kind));
+    writer.write_record(fixed.map(str::to_owned).into_iter().chain(named))?;
+    for point in &report.points {
+        writer.write_record(line(point))?;
+    }
+    let bytes = writer
+        .into_inner()
+        .map_err(|error| csv::Error::from(error.into_error()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+fn line(point: &PointReport) -> Vec<String> {
+    let step = |figure: fn(super::StepReport) -> f64| {
+        let step = point.step.map(figure);
+        step.map_or(String::new(), |figure| figure.to_string())
+    };
+    let yes = |flag: bool| if flag { "yes" } else { "no" }.to_owned();
+    let mut line = vec![
+        point.compartments.to_string(),
+        point.worth.to_string(),
+        point.honey_given_up_charged_estimate_kg.to_string(),
+        step(|step| step.adds),
+        step(|step| step.honey_estimate_kg),
+        step(|step| step.price_estimate_kg),
+        yes(point.allowed_today),
+        yes(point.dear_step),
+        yes(point.proof.state == ProofState::ProvedBest),
+    ];
+    line.extend(point.kinds.iter().map(|kind| kind.compartments.to_string()));
+    line
+}

@@ -1,0 +1,17 @@
+//! The curve of honey against compartments: one record, one writer for each format.
+
+mod chart;
+mod csv;
+mod markdown;
+mod picture;
+mod report;
+mod rows;
+mod svg;
+mod table;
+mod words;
+
+pub use csv::csv;
+pub use markdown::markdown;
+pub use report::{CountedIn, CurveReport, KindCount, PointReport, StepReport, build};
+pub use svg::svg;
+pub use table::table;

@@ -1,0 +1,98 @@
+//! Rows of a table: points, and runs of points whose steps have one price.
+
+use super::super::report::ProofState;
+use super::report::{CurveReport, PointReport, StepReport};
+use super::words::{amount, honey};
+
+/// Fewest steps of one price that become one row (a choice: two are as short apart).
+const FEWEST: usize = 3;
+
+/// One point, or several whose steps have one price.
+pub(super) struct Row<'a> {
+    /// The first of them, where it is more than one.
+    first: Option<&'a PointReport>,
+    /// The last.
+    pub point: &'a PointReport,
+}
+
+impl Row<'_> {
+    /// Compartments or worth: `8`, or `1 to 8`; with a question mark where it is not proved.
+    pub(super) fn amount(&self, report: &CurveReport) -> String {
+        let last = amount(report, self.point);
+        let sure = self.point.proof.state == ProofState::ProvedBest;
+        let mark = if sure { "" } else { "?" };
+        match self.first {
+            Some(first) => format!("{} to {last}{mark}", amount(report, first)),
+            None => format!("{last}{mark}"),
+        }
+    }
+
+    /// Whether it stands for several points.
+    pub(super) fn is_joined(&self) -> bool {
+        self.first.is_some()
+    }
+
+    /// Compartments by kind, in the order of the scenario: `8 + 3`.
+    pub(super) fn kinds(&self) -> String {
+        let kinds = self.point.kinds.iter();
+        let counts: Vec<_> = kinds.map(|kind| kind.compartments.to_string()).collect();
+        counts.join(" + ")
+    }
+
+    /// Honey in all and the price of the step, in kg.
+    pub(super) fn figures(&self) -> [String; 2] {
+        let price = |step: StepReport| figure(step.price_estimate_kg);
+        let step = self.point.step.map_or(String::new(), price);
+        [figure(honey(self.point)), step]
+    }
+
+    /// What to mind about it.
+    pub(super) fn mark(&self) -> &'static str {
+        match (self.point.dear_step, self.point.allowed_today) {
+            (true, true) => "dear step",
+            (true, false) => "dear step, over cap",
+            (false, false) => "over cap",
+            (false, true) => "",
+        }
+    }
+}
+
+/// Kilograms in a column of figures; nothing is `0`, however little else is not.
+fn figure(kg: f64) -> String {
+    match kg {
+        kg if kg == 0.0 => "0".to_owned(),
+        kg if kg < 0.005 => "<0.01".to_owned(),
+        kg => format!("{kg:.2}"),
+    }
+}
+
+/// A step in whole milligrams and thousandths.
+fn exact(step: &StepReport) -> (i64, i64) {
+    #[expect(clippy::cast_possible_truncation, reason = "figures of an apiary")]
+    let whole = |value: f64| value.round() as i64;
+    (
+        whole(step.honey_estimate_kg * 1e6),
+        whole(step.adds * 1000.0),
+    )
+}
+
+/// Every row of the curve, its first point alone. A run stands on one side of the cap and of the
+/// dear step.
+pub(super) fn rows(report: &CurveReport) -> Vec<Row<'_>> {
+    let alike = |a: &PointReport, b: &PointReport| {
+        let steps = a.step.as_ref().map(exact) == b.step.as_ref().map(exact);
+        let marks = a.allowed_today == b.allowed_today && !b.dear_step;
+        steps && marks && a.proof.state == b.proof.state
+    };
+    let mut rows = Vec::new();
+    for run in report.points.chunk_by(alike) {
+        match run {
+            [first, .., last] if run.len() >= FEWEST => rows.push(Row {
+                first: Some(first),
+                point: last,
+            }),
+            _ => rows.extend(run.iter().map(|point| Row { first: None, point })),
+        }
+    }
+    rows
+}

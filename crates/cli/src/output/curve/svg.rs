@@ -1,0 +1,58 @@
+//! The curve as a picture in SVG, to print or to show; readable without colour, and described for
+//! a screen reader.
+
+use super::picture::draw;
+use super::report::CurveReport;
+use super::rows::rows;
+use super::words;
+
+/// The curve as an SVG document.
+///
+/// # Errors
+/// If the drawing library refuses; a bug if it ever happens.
+pub fn svg(report: &CurveReport) -> Result<String, String> {
+    let mut drawn = String::new();
+    draw(report, &mut drawn).map_err(|error| error.to_string())?;
+    let named = "<svg role=\"img\" aria-labelledby=\"title description\" ";
+    let drawn = drawn.replacen("<svg ", named, 1);
+    let (start, rest) = drawn.split_once('\n').unwrap_or((&drawn, ""));
+    let title = escaped(&words::heading(report));
+    let about = escaped(&description(report));
+    Ok(format!(
+        "{start}\n<title id=\"title\">{title}</title>\n<desc id=\"description\">{about}</desc>\n{rest}"
+    ))
+}
+
+/// The picture in words.
+fn description(report: &CurveReport) -> String {
+    let mut parts = words::sentences(report);
+    for row in rows(report) {
+        let [honey, _] = row.figures();
+        let mark = match row.mark() {
+            "" => String::new(),
+            mark => format!(" ({mark})"),
+        };
+        parts.push(format!("{}: {honey} kg{mark}.", row.amount(report)));
+    }
+    parts.join(" ")
+}
+
+/// Text as XML takes it.
+fn escaped(text: &str) -> String {
+    let mut out = String::new();
+    for c in drawable(text).chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Text without the characters that XML knows no way to write.
+pub(super) fn drawable(text: &str) -> String {
+    let known = |c: char| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}');
+    text.chars().filter(|&c| known(c)).collect()
+}

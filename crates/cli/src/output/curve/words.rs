@@ -1,0 +1,194 @@
+//! Sentences on the curve as a whole.
+
+use super::super::figures::{counted, kilos};
+use super::super::report::ProofState;
+use super::super::words::clean;
+use super::report::{CountedIn, CurveReport, PointReport};
+
+/// The heading, with the scenario's title and day.
+pub(super) fn heading(report: &CurveReport) -> String {
+    let mut heading = match report.counted_in {
+        CountedIn::Compartments => "Honey against compartments".to_owned(),
+        CountedIn::Worth => "Honey against worth".to_owned(),
+    };
+    for part in [&report.title, &report.day].into_iter().flatten() {
+        heading = format!("{heading}, {}", clean(part));
+    }
+    heading
+}
+
+/// Honey of a point, in kg.
+pub(super) fn honey(point: &PointReport) -> f64 {
+    point.honey_given_up_charged_estimate_kg
+}
+
+/// How many, or what worth, a point is.
+pub(super) fn amount(report: &CurveReport, point: &PointReport) -> String {
+    match report.counted_in {
+        CountedIn::Compartments => point.compartments.to_string(),
+        CountedIn::Worth => point.worth.to_string(),
+    }
+}
+
+/// What one price is for.
+pub(super) fn unit(report: &CurveReport) -> &'static str {
+    match report.counted_in {
+        CountedIn::Compartments => "compartment",
+        CountedIn::Worth => "1 of worth",
+    }
+}
+
+/// All sentences above the table, the answer first.
+pub(super) fn sentences(report: &CurveReport) -> Vec<String> {
+    let mut all = vec![answer(report)];
+    if stocked(report) {
+        all.extend(free(report));
+        all.push(dear(report));
+    }
+    all.push(proof(report));
+    all
+}
+
+fn stocked(report: &CurveReport) -> bool {
+    report.points.iter().any(|point| point.compartments > 0)
+}
+
+/// The point in words: `24 compartments`, or `worth 26 in 11 compartments`.
+fn named(report: &CurveReport, point: &PointReport) -> String {
+    let count = counted(i64::from(point.compartments), "compartment", "compartments");
+    match report.counted_in {
+        CountedIn::Compartments => count,
+        CountedIn::Worth => format!("worth {} in {count}", point.worth),
+    }
+}
+
+fn answer(report: &CurveReport) -> String {
+    let in_all = i64::try_from(report.compartments_in_all).unwrap_or(i64::MAX);
+    let in_all = counted(in_all, "compartment", "compartments");
+    let Some(last) = report.points.last().filter(|_| stocked(report)) else {
+        return match report.complete {
+            true => format!(
+                "Nothing possible: not one of {in_all} can be stocked without breaking a rule, \
+                 whatever the honey cap."
+            ),
+            false => {
+                "Stopped before any plan was found. There may be one: give it more time.".to_owned()
+            }
+        };
+    };
+    let most = format!(
+        "At most {} of {in_all} can be stocked, for {} of honey (estimate).",
+        named(report, last),
+        kilos(honey(last))
+    );
+    let Some(cap) = report.honey_cap_kg else {
+        return most;
+    };
+    let cap = kilos(cap);
+    if last.allowed_today {
+        return format!("{most} That is within today's honey cap of {cap}.");
+    }
+    let allowed = report.points.iter().rfind(|point| point.allowed_today);
+    let today = allowed.map_or("nothing".to_owned(), |point| {
+        let honey = kilos(honey(point));
+        format!("{}, for {honey}", named(report, point))
+    });
+    format!("{most} Under today's honey cap of {cap} it is {today}.")
+}
+
+fn free(report: &CurveReport) -> Option<String> {
+    let free = report.points.iter().rfind(|point| honey(point) == 0.0)?;
+    let all = report.points.last() == Some(free);
+    Some(match (all, report.counted_in, free.compartments) {
+        (true, ..) => "None of them costs honey.".to_owned(),
+        (_, CountedIn::Worth, _) => format!("Free of honey: up to {}.", named(report, free)),
+        (_, _, 0) => "Even the first costs honey.".to_owned(),
+        (_, _, 1) => "The first costs no honey.".to_owned(),
+        (_, _, n) => format!("The first {n} cost no honey."),
+    })
+}
+
+fn dear(report: &CurveReport) -> String {
+    let (Some(first), Some(last)) = (report.points.first(), report.points.last()) else {
+        return String::new();
+    };
+    let dear = report.points.iter().position(|point| point.dear_step);
+    let steps = dear.and_then(|to| {
+        let to_point = report.points.get(to)?;
+        Some((
+            report.points.get(to.checked_sub(1)?)?,
+            to_point,
+            to_point.step?,
+        ))
+    });
+    let Some((before, point, step)) = steps else {
+        return match honey(last) == honey(first) {
+            true => "No step is dear: no step costs honey.".to_owned(),
+            false => "No step is dear: the last ones cost no more than the average.".to_owned(),
+        };
+    };
+    let amounts = match report.counted_in {
+        CountedIn::Compartments => f64::from(last.compartments) - f64::from(first.compartments),
+        CountedIn::Worth => last.worth - first.worth,
+    };
+    let average = (honey(last) - honey(first)) / amounts;
+    format!(
+        "Dear step: from {} to {}, {} for each {}. From there on they cost more than the average \
+         of the curve, {}.",
+        amount(report, before),
+        amount(report, point),
+        kilos(step.price_estimate_kg),
+        unit(report),
+        kilos(average)
+    )
+}
+
+/// The dear step beside its point, in two short lines.
+pub(super) fn dear_label(
+    report: &CurveReport,
+    before: &PointReport,
+    point: &PointReport,
+) -> [String; 2] {
+    let price = point.step.map_or(0.0, |step| step.price_estimate_kg);
+    [
+        format!(
+            "dear step: {} to {}",
+            amount(report, before),
+            amount(report, point)
+        ),
+        format!("{} for each {}", kilos(price), unit(report)),
+    ]
+}
+
+fn proof(report: &CurveReport) -> String {
+    let proved = |point: &&PointReport| point.proof.state == ProofState::ProvedBest;
+    let open = report.points.len() - report.points.iter().filter(proved).count();
+    let open = match open {
+        0 => "Every point is proved: no plan stocks as much for less honey.".to_owned(),
+        n => {
+            let points = counted(i64::try_from(n).unwrap_or(i64::MAX), "point", "points");
+            format!("Not proved: {points}, marked with a question mark.")
+        }
+    };
+    match report.complete {
+        true => open,
+        false => format!("Points are missing: the search was stopped. {open}"),
+    }
+}
+
+/// What a row of several points means.
+pub(super) const JOINED: &str = "A row such as 3 to 7 stands for steps of one price; its honey is \
+                                 that of the last.";
+
+/// What rows and bars mean.
+pub(super) fn legend(report: &CurveReport, joined: bool) -> Vec<String> {
+    let mut legend = Vec::new();
+    if joined {
+        legend.push(JOINED.to_owned());
+    }
+    if report.points.iter().any(|point| !point.allowed_today) {
+        let over = "Bars of - are over today's honey cap, |, and not allowed today.";
+        legend.push(over.to_owned());
+    }
+    legend
+}

@@ -1,0 +1,77 @@
+//! A page for the terminal: headings, wrapped paragraphs and tables of one width.
+
+use anstyle::{AnsiColor, Style};
+use comfy_table::presets::NOTHING;
+use comfy_table::{ContentArrangement, Table};
+use std::fmt::Write;
+use unicode_width::UnicodeWidthStr;
+
+pub(super) const TITLE: Style = Style::new().bold();
+pub(super) const HEAD: Style = AnsiColor::Cyan.on_default().bold();
+pub(super) const CARE: Style = AnsiColor::Yellow.on_default();
+
+/// Narrowest and widest layout, in columns: below, tables fall apart; above, lines are hard
+/// to follow (a choice).
+const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
+
+/// A page, with the words that its writer needs.
+pub(super) struct Page<W> {
+    pub(super) out: String,
+    pub(super) width: usize,
+    pub(super) words: W,
+}
+
+impl<W> Page<W> {
+    /// An empty page of so many columns, kept between 40 and 120.
+    pub(super) fn new(width: usize, words: W) -> Self {
+        Self {
+            out: String::new(),
+            width: width.clamp(*WIDTHS.start(), *WIDTHS.end()),
+            words,
+        }
+    }
+
+    pub(super) fn line(&mut self, text: &str) {
+        self.out.push_str(text.trim_end());
+        self.out.push('\n');
+    }
+
+    /// A heading, with an empty line before it where it is not the first.
+    pub(super) fn head(&mut self, text: &str, style: Style) {
+        if !self.out.is_empty() {
+            self.out.push('\n');
+        }
+        self.styled(text, style);
+    }
+
+    /// A wrapped paragraph in one style.
+    pub(super) fn styled(&mut self, text: &str, style: Style) {
+        for line in textwrap::wrap(text, self.width) {
+            let _ = writeln!(self.out, "{style}{line}{style:#}");
+        }
+    }
+
+    /// A wrapped paragraph whose first line starts with `lead` and the rest below its end.
+    pub(super) fn item(&mut self, lead: &str, text: &str) {
+        let indent = " ".repeat(lead.width());
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(lead)
+            .subsequent_indent(&indent);
+        for line in textwrap::wrap(text, options) {
+            self.line(&line);
+        }
+    }
+
+    pub(super) fn table(&mut self, header: &[&str], rows: Vec<Vec<String>>) {
+        let mut table = Table::new();
+        table
+            .load_style(NOTHING)
+            .set_content_arrangement(ContentArrangement::Dynamic)
+            .set_width(u16::try_from(self.width).unwrap_or(80))
+            .set_header(header.to_vec())
+            .add_rows(rows);
+        for line in table.lines() {
+            self.line(&line);
+        }
+    }
+}
