@@ -179,6 +179,8 @@ fn the_dear_step_is_the_first_from_which_on_all_further_ones_cost_more_than_the_
         (&[(0, 0), (1, 1), (2, 2), (3, 8), (4, 10)], Some(3)),
         // Steps of unlike worth count for each worth: prices 1/2 and 2.
         (&[(0, 0), (4, 2), (5, 4)], Some(2)),
+        // No pair beats another, so that the free ones are one point.
+        (&[(24, 0), (26, 3)], Some(1)),
         // Everywhere the same price, nothing to pay, and cheaper towards the end.
         (&[(0, 0), (1, 3), (2, 6), (3, 9)], None),
         (&[(0, 0), (1, 0), (2, 0)], None),
@@ -195,10 +197,10 @@ fn the_dear_step_of_any_curve_is_what_its_sentence_says() {
     for seed in 0..300 {
         let (curve, pairs) = points(&generate::small(seed)).expect("a curve");
         let dearer_from = |from: usize| {
-            let (first, last) = (pairs[0], pairs[pairs.len() - 1]);
+            let last = pairs[pairs.len() - 1];
             pairs[from..].iter().all(|&(worth, honey)| {
                 let before = pairs[from - 1];
-                (honey - before.1) * (last.0 - first.0) > (last.1 - first.1) * (worth - before.0)
+                (honey - before.1) * last.0 > last.1 * (worth - before.0)
             })
         };
         let first = (1..pairs.len()).find(|&from| dearer_from(from));

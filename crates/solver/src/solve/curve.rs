@@ -45,21 +45,15 @@ pub struct Curve {
 
 impl Curve {
     /// The point that the dear step leads to: the first step from which on further compartments,
-    /// however many, cost more honey for their worth than over the whole curve. `None` where
-    /// there is no such step.
+    /// however many, cost more honey for their worth than all compartments do on average. `None`
+    /// where there is no such step, and where points are missing.
     #[must_use]
     pub fn dear(&self) -> Option<usize> {
-        let (first, last) = (self.points.first()?, self.points.last()?);
-        let apart = |a: &Point, b: &Point| {
-            let worth = i128::from(b.worth.0) - i128::from(a.worth.0);
-            (worth, i128::from(b.honey.0) - i128::from(a.honey.0))
-        };
-        let (all_worth, all_honey) = apart(first, last);
-        // How far below the average price a point lies; the last of equals.
-        let saved = |point: &Point| {
-            let (worth, honey) = apart(first, point);
-            worth * all_honey - honey * all_worth
-        };
+        let last = self.points.last().filter(|_| !self.cut_off)?;
+        let product = |worth: Worth, honey: Milligrams| i128::from(worth.0) * i128::from(honey.0);
+        // How far a point lies below the average price; the last of equals.
+        let saved =
+            |point: &Point| product(point.worth, last.honey) - product(last.worth, point.honey);
         let before = (0..self.points.len()).max_by_key(|&index| saved(&self.points[index]))?;
         (before + 1 < self.points.len()).then_some(before + 1)
     }
@@ -198,8 +192,7 @@ impl Search<'_> {
                     // No honey is less than none.
                     return self.lowered(&free.choice, worth, Proof::Best);
                 }
-                let known = self.lowered(&top.choice, worth, Proof::Best)?;
-                let spot = self.least(worth, &known.choice)?;
+                let spot = self.least(worth, &top.choice)?;
                 // More compartments for the same honey: those beyond are left empty.
                 self.lowered(&spot.choice, worth, spot.proof)
             })

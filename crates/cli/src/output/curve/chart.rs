@@ -4,7 +4,7 @@ use super::report::{CurveReport, PointReport};
 use super::words::honey;
 
 /// Fewest columns that a bar is of use in (a choice).
-const FEWEST: usize = 8;
+pub(super) const FEWEST: usize = 8;
 
 /// A scale of honey over so many columns.
 pub(super) struct Chart {

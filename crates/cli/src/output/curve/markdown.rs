@@ -52,7 +52,7 @@ fn points(out: &mut String, report: &CurveReport) {
             cells.push(point.kinds());
         }
         cells.extend(point.figures().map(|figure| text(&figure)));
-        cells.push(point.mark().to_owned());
+        cells.push(point.mark(false).to_owned());
         row(out, &cells);
     }
     out.push('\n');

@@ -1,10 +1,9 @@
 //! What is drawn: axes, the curve, its points, the cap and the dear step.
 
 use super::super::figures::kilos;
-use super::super::report::ProofState;
 use super::report::{CountedIn, CurveReport, PointReport};
 use super::svg::drawable;
-use super::words::{self, honey};
+use super::words::{self, honey, proved};
 use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
@@ -18,9 +17,11 @@ const CURVE: RGBColor = RGBColor(140, 90, 0);
 const CAP: RGBColor = RGBColor(0, 80, 150);
 /// Letters to a line of the heading, and its most lines.
 const LETTERS: usize = 72;
-const LINES: usize = 2;
+const LINES: usize = 4;
 /// Height of a line of text, pixels.
 const LINE: i32 = 20;
+/// Room for the name of the dear step, pixels.
+const WIDE: i32 = 250;
 /// A cap beyond so many times the greatest honey is not drawn, or the curve would lie flat.
 const FAR: f64 = 2.0;
 
@@ -36,8 +37,8 @@ pub(super) fn draw(report: &CurveReport, out: &mut String) -> Drawn<()> {
     let mut axes = axes(&area, report, top)?;
     cap(&area, &mut axes, report)?;
     curve(&mut axes, report)?;
-    dear(&area, &mut axes, report)?;
     points(&mut axes, report)?;
+    dear(&area, &mut axes, report)?;
     area.present()
 }
 
@@ -49,7 +50,10 @@ fn letters(size: i32, colour: &RGBColor) -> TextStyle<'static> {
 fn head(area: &Area, report: &CurveReport) -> Drawn<i32> {
     let heading = drawable(&words::heading(report));
     let mut y = 12;
-    for line in textwrap::wrap(&heading, LETTERS).iter().take(LINES) {
+    let whole_words = textwrap::Options::new(LETTERS)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    for line in textwrap::wrap(&heading, whole_words).iter().take(LINES) {
         area.draw(&Text::new(line.clone(), (16, y), letters(20, &INK)))?;
         y += LINE + 4;
     }
@@ -57,20 +61,19 @@ fn head(area: &Area, report: &CurveReport) -> Drawn<i32> {
     let open = report.points.iter().any(|point| !proved(point));
     let mut key = Vec::new();
     if over {
-        key.push("full point: allowed today; hollow point: over the honey cap of today");
+        key.push("full point: allowed today; hollow point: over the honey cap of today".to_owned());
+    }
+    if let (Some(cap), None) = (report.honey_cap_kg, near_cap(report)) {
+        key.push(format!("honey cap of today: {}, far above", kilos(cap)));
     }
     if open {
-        key.push("question mark: not proved");
+        key.push("question mark: not proved".to_owned());
     }
     if !key.is_empty() {
         area.draw(&Text::new(key.join("; "), (16, y), letters(14, &INK)))?;
         y += LINE;
     }
     Ok(y)
-}
-
-fn proved(point: &PointReport) -> bool {
-    point.proof.state == ProofState::ProvedBest
 }
 
 fn place(report: &CurveReport, point: &PointReport) -> (f64, f64) {
@@ -195,24 +198,34 @@ fn dear(area: &Area, axes: &mut Axes, report: &CurveReport) -> Drawn<()> {
         outline.collect::<Vec<_>>(),
         INK.stroke_width(2),
     ))?;
-    let (across, down) = axes.plotting_area().get_pixel_range();
-    // Above a curve that bends upwards there is room on the left, below it on the right.
-    let left = x - across.start > 280;
-    let (x, side) = match left {
-        true => (x - 18, HPos::Right),
-        false => (x + 18, HPos::Left),
-    };
-    let mut y = if left { y - LINE } else { y + 6 };
-    if let Some(cap) = near_cap(report) {
-        let (_, line) = axes.plotting_area().map_coordinate(&(0.0, cap));
-        if y < line + 6 && y + 2 * LINE > line - LINE - 6 {
-            y = line + 8;
-        }
-    }
-    let y = y.clamp(down.start, (down.end - 2 * LINE - 4).max(down.start));
+    let (x, y, side) = beside(axes, report, (x, y));
     let style = letters(14, &INK).pos(Pos::new(side, VPos::Top));
     for (number, text) in (0..).zip(words::dear_label(report, before, point)) {
         area.draw(&Text::new(text, (x, y + number * LINE), style.clone()))?;
     }
     Ok(())
+}
+
+/// Where two lines of text stand beside a point: above a curve that bends upwards there is room
+/// on the left, below it on the right; neither may cover the cap. Else above the cap.
+fn beside(axes: &Axes, report: &CurveReport, (x, y): (i32, i32)) -> (i32, i32, HPos) {
+    let (across, down) = axes.plotting_area().get_pixel_range();
+    let line = near_cap(report).map(|cap| axes.plotting_area().map_coordinate(&(0.0, cap)).1);
+    let clear = |top: i32| {
+        let apart = |line: i32| top > line + 4 || top + 2 * LINE < line - LINE - 4;
+        top >= down.start && top + 2 * LINE <= down.end && line.is_none_or(apart)
+    };
+    let (above, below) = (y - 2 * LINE - 6, y + 6);
+    if x - WIDE >= across.start && clear(above) {
+        return (x - 18, above, HPos::Right);
+    }
+    if x + WIDE <= across.end && clear(below) {
+        return (x + 18, below, HPos::Left);
+    }
+    let top = line.unwrap_or(y) - 3 * LINE - 10;
+    let top = top.clamp(down.start, (down.end - 2 * LINE).max(down.start));
+    match x - WIDE >= across.start {
+        true => (x - 18, top, HPos::Right),
+        false => (x + 18, top, HPos::Left),
+    }
 }

@@ -3,15 +3,14 @@
 use super::super::build::{Notes, decimal, proof};
 use super::super::report::ProofReport;
 use super::super::{assumptions, cautions};
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use spareframe_solver::{BoxKind, Curve, Goals, Milligrams, Point, Scenario};
 
 /// Version of the curve's format; it rises when a key changes its meaning.
 pub const FORMAT_VERSION: u32 = 1;
 
 /// What is counted against the honey.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum CountedIn {
     /// All compartments are worth the same.
@@ -21,7 +20,7 @@ pub enum CountedIn {
 }
 
 /// Honey given up against compartments stocked, on one stocking day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct CurveReport {
     /// Version of this format.
     pub spareframe_curve: u32,
@@ -46,7 +45,7 @@ pub struct CurveReport {
 }
 
 /// The least honey for so many compartments.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PointReport {
     /// Compartments stocked.
     pub compartments: u32,
@@ -67,7 +66,7 @@ pub struct PointReport {
 }
 
 /// Compartments of one kind of box.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct KindCount {
     /// Kind of box.
     pub box_kind: String,
@@ -76,7 +75,7 @@ pub struct KindCount {
 }
 
 /// What one step of the curve adds.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct StepReport {
     /// Compartments or worth that it adds.
     pub adds: f64,

@@ -1,8 +1,7 @@
 //! Rows of a table: points, and runs of points whose steps have one price.
 
-use super::super::report::ProofState;
 use super::report::{CurveReport, PointReport, StepReport};
-use super::words::{amount, honey};
+use super::words::{amount, honey, proved};
 
 /// Fewest steps of one price that become one row (a choice: two are as short apart).
 const FEWEST: usize = 3;
@@ -19,8 +18,7 @@ impl Row<'_> {
     /// Compartments or worth: `8`, or `1 to 8`; with a question mark where it is not proved.
     pub(super) fn amount(&self, report: &CurveReport) -> String {
         let last = amount(report, self.point);
-        let sure = self.point.proof.state == ProofState::ProvedBest;
-        let mark = if sure { "" } else { "?" };
+        let mark = if proved(self.point) { "" } else { "?" };
         match self.first {
             Some(first) => format!("{} to {last}{mark}", amount(report, first)),
             None => format!("{last}{mark}"),
@@ -46,13 +44,15 @@ impl Row<'_> {
         [figure(honey(self.point)), step]
     }
 
-    /// What to mind about it.
-    pub(super) fn mark(&self) -> &'static str {
-        match (self.point.dear_step, self.point.allowed_today) {
-            (true, true) => "dear step",
-            (true, false) => "dear step, over cap",
-            (false, false) => "over cap",
-            (false, true) => "",
+    /// What to mind about it, in words or, for a narrow page, in a character. What is over the cap
+    /// its bar shows as well.
+    pub(super) fn mark(&self, short: bool) -> &'static str {
+        match (self.point.dear_step, self.point.allowed_today, short) {
+            (true, _, true) => "<",
+            (true, true, _) => "dear step",
+            (true, false, _) => "dear step, over cap",
+            (false, false, false) => "over cap",
+            _ => "",
         }
     }
 }

@@ -28,7 +28,7 @@ fn description(report: &CurveReport) -> String {
     let mut parts = words::sentences(report);
     for row in rows(report) {
         let [honey, _] = row.figures();
-        let mark = match row.mark() {
+        let mark = match row.mark(false) {
             "" => String::new(),
             mark => format!(" ({mark})"),
         };

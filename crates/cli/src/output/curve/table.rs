@@ -3,11 +3,14 @@
 use super::super::page::{CARE, HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::super::words::clean;
-use super::chart::Chart;
+use super::chart::{Chart, FEWEST};
 use super::report::{CountedIn, CurveReport};
 use super::rows::{Row, rows};
 use super::words;
 use unicode_width::UnicodeWidthStr;
+
+/// Between two columns.
+const GAP: &str = "  ";
 
 /// The curve as a terminal table. Headings carry ANSI styles; print it through a stream that
 /// strips them where they are not wanted.
@@ -41,69 +44,100 @@ pub fn table(report: &CurveReport, options: TableOptions) -> String {
 
 fn chart(page: &mut Page<()>, report: &CurveReport) {
     page.line("");
-    let several = report.points.iter().any(|point| point.kinds.len() > 1);
-    if several {
-        let kinds = report.points.first().map_or(&[][..], |point| &point.kinds);
-        let names: Vec<_> = kinds.iter().map(|kind| clean(&kind.box_kind)).collect();
-        page.item("", &format!("By kind: {}.", names.join(" + ")));
-    }
     let rows = rows(report);
-    let mut table: Vec<Vec<String>> = vec![header(report, several)];
-    table.extend(rows.iter().map(|row| cells(report, row, several)));
-    let columns = table[0].len();
-    let widths: Vec<usize> = (0..columns)
-        .map(|column| {
-            table
-                .iter()
-                .map(|row| row[column].width())
-                .max()
-                .unwrap_or(0)
-        })
-        .collect();
-    let marks = rows.iter().map(|row| row.mark().width()).max().unwrap_or(0);
-    let used: usize = widths.iter().map(|width| width + 2).sum();
-    let room = page.width.saturating_sub(used + marks + 1);
-    let chart = Chart::new(report, room);
-    for (number, cells) in table.iter().enumerate() {
-        let mut line = String::new();
-        for (cell, width) in cells.iter().zip(&widths) {
-            line += &" ".repeat(width.saturating_sub(cell.width()));
-            line += cell;
-            line += "  ";
-        }
-        match number.checked_sub(1).and_then(|index| rows.get(index)) {
-            None => page.styled(line.trim_end(), HEAD),
-            Some(row) => {
-                line += &chart.bar(row.point);
-                line += " ";
-                line += row.mark();
-                page.line(&line);
-            }
-        }
+    let kinds = kinds(report);
+    let layout = Layout::fitting(report, &rows, kinds.len() > 1, page.width);
+    match (kinds.len(), layout.by_kind) {
+        (0 | 1, _) => {}
+        (_, true) => page.item("", &format!("By kind: {}.", kinds.join(" + "))),
+        (_, false) => page.item("", "By kind: in a wider table, or with --format csv."),
     }
-    for line in words::legend(report, rows.iter().any(Row::is_joined)) {
+    let chart = Chart::new(report, layout.room);
+    page.styled(&layout.line(&layout.header(report)), HEAD);
+    for row in &rows {
+        let cells = layout.line(&layout.cells(report, row));
+        let bar = chart.bar(row.point);
+        page.line(&format!("{cells}{bar} {}", row.mark(layout.short)));
+    }
+    for line in words::legend(report, rows.iter().any(Row::is_joined), layout.short) {
         page.item("", &line);
     }
 }
 
-fn header(report: &CurveReport, several: bool) -> Vec<String> {
-    let amount = match report.counted_in {
-        CountedIn::Compartments => "Stocked",
-        CountedIn::Worth => "Worth",
-    };
-    let mut header = vec![amount.to_owned()];
-    if several {
-        header.push("By kind".to_owned());
-    }
-    header.extend(["Honey kg", "Step kg"].map(str::to_owned));
-    header
+fn kinds(report: &CurveReport) -> Vec<String> {
+    let kinds = report.points.first().map_or(&[][..], |point| &point.kinds);
+    kinds.iter().map(|kind| clean(&kind.box_kind)).collect()
 }
 
-fn cells(report: &CurveReport, row: &Row, several: bool) -> Vec<String> {
-    let mut cells = vec![row.amount(report)];
-    if several {
-        cells.push(row.kinds());
+/// Which columns there are, and how wide.
+struct Layout {
+    by_kind: bool,
+    /// Marks are single characters.
+    short: bool,
+    widths: Vec<usize>,
+    /// Columns for the bars.
+    room: usize,
+}
+
+impl Layout {
+    /// The fullest layout that leaves room for bars, or else the briefest.
+    fn fitting(report: &CurveReport, rows: &[Row], several: bool, width: usize) -> Self {
+        let layouts = [(true, false), (true, true), (false, false), (false, true)];
+        let mut layouts = layouts
+            .into_iter()
+            .filter(|(by_kind, _)| several || !by_kind)
+            .map(|(by_kind, short)| Self::of(report, rows, (by_kind, short), width));
+        let last = Self::of(report, rows, (false, true), width);
+        layouts.find(|layout| layout.room >= FEWEST).unwrap_or(last)
     }
-    cells.extend(row.figures());
-    cells
+
+    fn of(
+        report: &CurveReport,
+        rows: &[Row],
+        (by_kind, short): (bool, bool),
+        width: usize,
+    ) -> Self {
+        let mut layout = Self {
+            by_kind,
+            short,
+            widths: Vec::new(),
+            room: 0,
+        };
+        let mut lines = vec![layout.header(report)];
+        lines.extend(rows.iter().map(|row| layout.cells(report, row)));
+        let widest = |column: usize| lines.iter().map(|line| line[column].width()).max();
+        layout.widths = (0..lines[0].len()).filter_map(widest).collect();
+        let marks = rows.iter().map(|row| row.mark(short).width()).max();
+        let used: usize = layout.widths.iter().map(|width| width + GAP.len()).sum();
+        layout.room = width.saturating_sub(used + marks.unwrap_or(0) + 1);
+        layout
+    }
+
+    fn header(&self, report: &CurveReport) -> Vec<String> {
+        let amount = match report.counted_in {
+            CountedIn::Compartments => "Stocked",
+            CountedIn::Worth => "Worth",
+        };
+        let by_kind = self.by_kind.then_some("By kind");
+        let header = [amount].into_iter().chain(by_kind);
+        let header = header.chain(["Honey kg", "kg each"]);
+        header.map(str::to_owned).collect()
+    }
+
+    fn cells(&self, report: &CurveReport, row: &Row) -> Vec<String> {
+        let by_kind = self.by_kind.then(|| row.kinds());
+        let cells = [row.amount(report)].into_iter().chain(by_kind);
+        cells.chain(row.figures()).collect()
+    }
+
+    /// Cells to the right of their columns.
+    fn line(&self, cells: &[String]) -> String {
+        let mut line = String::new();
+        for (cell, width) in cells.iter().zip(&self.widths) {
+            line += &" ".repeat(width.saturating_sub(cell.width()));
+            line += cell;
+            line += GAP;
+        }
+        line
+    }
 }

@@ -40,17 +40,14 @@ pub(super) fn unit(report: &CurveReport) -> &'static str {
 
 /// All sentences above the table, the answer first.
 pub(super) fn sentences(report: &CurveReport) -> Vec<String> {
-    let mut all = vec![answer(report)];
-    if stocked(report) {
-        all.extend(free(report));
-        all.push(dear(report));
-    }
+    let Some(last) = report.points.last().filter(|last| last.compartments > 0) else {
+        return vec![nothing(report)];
+    };
+    let mut all = vec![answer(report, last)];
+    all.extend(free(report));
+    all.push(dear(report, last));
     all.push(proof(report));
     all
-}
-
-fn stocked(report: &CurveReport) -> bool {
-    report.points.iter().any(|point| point.compartments > 0)
 }
 
 /// The point in words: `24 compartments`, or `worth 26 in 11 compartments`.
@@ -62,36 +59,50 @@ fn named(report: &CurveReport, point: &PointReport) -> String {
     }
 }
 
-fn answer(report: &CurveReport) -> String {
+fn in_all(report: &CurveReport) -> String {
     let in_all = i64::try_from(report.compartments_in_all).unwrap_or(i64::MAX);
-    let in_all = counted(in_all, "compartment", "compartments");
-    let Some(last) = report.points.last().filter(|_| stocked(report)) else {
-        return match report.complete {
-            true => format!(
-                "Nothing possible: not one of {in_all} can be stocked without breaking a rule, \
-                 whatever the honey cap."
-            ),
-            false => {
-                "Stopped before any plan was found. There may be one: give it more time.".to_owned()
-            }
-        };
+    counted(in_all, "compartment", "compartments")
+}
+
+fn nothing(report: &CurveReport) -> String {
+    if report.complete && report.points.iter().all(proved) {
+        format!(
+            "Nothing possible: not one of {} can be stocked without breaking a rule, whatever the \
+             honey cap.",
+            in_all(report)
+        )
+    } else {
+        "Stopped before any plan was found. There may be one: give it more time.".to_owned()
+    }
+}
+
+/// Whether nothing better is possible.
+pub(super) fn proved(point: &PointReport) -> bool {
+    point.proof.state == ProofState::ProvedBest
+}
+
+fn answer(report: &CurveReport, last: &PointReport) -> String {
+    let in_all = in_all(report);
+    let most = match report.counted_in {
+        CountedIn::Compartments => format!("{} of {in_all} can be stocked", last.compartments),
+        CountedIn::Worth => format!(
+            "worth {} can be stocked, in {} of {in_all}",
+            last.worth, last.compartments
+        ),
     };
     let most = format!(
-        "At most {} of {in_all} can be stocked, for {} of honey (estimate).",
-        named(report, last),
+        "At most {most}, for {} of honey (estimate).",
         kilos(honey(last))
     );
-    let Some(cap) = report.honey_cap_kg else {
+    let Some(cap) = report.honey_cap_kg.map(kilos) else {
         return most;
     };
-    let cap = kilos(cap);
     if last.allowed_today {
         return format!("{most} That is within today's honey cap of {cap}.");
     }
     let allowed = report.points.iter().rfind(|point| point.allowed_today);
     let today = allowed.map_or("nothing".to_owned(), |point| {
-        let honey = kilos(honey(point));
-        format!("{}, for {honey}", named(report, point))
+        format!("{}, for {}", named(report, point), kilos(honey(point)))
     });
     format!("{most} Under today's honey cap of {cap} it is {today}.")
 }
@@ -108,39 +119,36 @@ fn free(report: &CurveReport) -> Option<String> {
     })
 }
 
-fn dear(report: &CurveReport) -> String {
-    let (Some(first), Some(last)) = (report.points.first(), report.points.last()) else {
-        return String::new();
-    };
+fn dear(report: &CurveReport, last: &PointReport) -> String {
     let dear = report.points.iter().position(|point| point.dear_step);
-    let steps = dear.and_then(|to| {
-        let to_point = report.points.get(to)?;
-        Some((
-            report.points.get(to.checked_sub(1)?)?,
-            to_point,
-            to_point.step?,
-        ))
-    });
-    let Some((before, point, step)) = steps else {
-        return match honey(last) == honey(first) {
-            true => "No step is dear: no step costs honey.".to_owned(),
-            false => "No step is dear: the last ones cost no more than the average.".to_owned(),
+    let step = dear.and_then(|to| report.points.get(to.checked_sub(1)?..=to));
+    let Some([before, point]) = step else {
+        return match (report.complete, honey(last) == 0.0) {
+            (false, _) => "The dear step is not named: points are missing.".to_owned(),
+            (_, true) => "No step is dear: no step costs honey.".to_owned(),
+            (_, false) => {
+                "No step is dear: the last ones cost no more than the average.".to_owned()
+            }
         };
     };
-    let amounts = match report.counted_in {
-        CountedIn::Compartments => f64::from(last.compartments) - f64::from(first.compartments),
-        CountedIn::Worth => last.worth - first.worth,
+    let all = match report.counted_in {
+        CountedIn::Compartments => f64::from(last.compartments),
+        CountedIn::Worth => last.worth,
     };
-    let average = (honey(last) - honey(first)) / amounts;
     format!(
-        "Dear step: from {} to {}, {} for each {}. From there on they cost more than the average \
-         of the curve, {}.",
+        "Dear step: from {} to {}, {} for each {}. From there on they cost more, taken together, \
+         than the average of {}.",
         amount(report, before),
         amount(report, point),
-        kilos(step.price_estimate_kg),
+        kilos(price(point)),
         unit(report),
-        kilos(average)
+        kilos(honey(last) / all)
     )
+}
+
+/// Price of the step that leads to a point, in kg; 0 for the first point.
+fn price(point: &PointReport) -> f64 {
+    point.step.map_or(0.0, |step| step.price_estimate_kg)
 }
 
 /// The dear step beside its point, in two short lines.
@@ -149,20 +157,18 @@ pub(super) fn dear_label(
     before: &PointReport,
     point: &PointReport,
 ) -> [String; 2] {
-    let price = point.step.map_or(0.0, |step| step.price_estimate_kg);
     [
         format!(
             "dear step: {} to {}",
             amount(report, before),
             amount(report, point)
         ),
-        format!("{} for each {}", kilos(price), unit(report)),
+        format!("{} for each {}", kilos(price(point)), unit(report)),
     ]
 }
 
 fn proof(report: &CurveReport) -> String {
-    let proved = |point: &&PointReport| point.proof.state == ProofState::ProvedBest;
-    let open = report.points.len() - report.points.iter().filter(proved).count();
+    let open = report.points.iter().filter(|point| !proved(point)).count();
     let open = match open {
         0 => "Every point is proved: no plan stocks as much for less honey.".to_owned(),
         n => {
@@ -180,15 +186,17 @@ fn proof(report: &CurveReport) -> String {
 pub(super) const JOINED: &str = "A row such as 3 to 7 stands for steps of one price; its honey is \
                                  that of the last.";
 
-/// What rows and bars mean.
-pub(super) fn legend(report: &CurveReport, joined: bool) -> Vec<String> {
+/// What rows, bars and short marks mean.
+pub(super) fn legend(report: &CurveReport, joined: bool, short: bool) -> Vec<String> {
     let mut legend = Vec::new();
     if joined {
-        legend.push(JOINED.to_owned());
+        legend.push(JOINED);
     }
     if report.points.iter().any(|point| !point.allowed_today) {
-        let over = "Bars of - are over today's honey cap, |, and not allowed today.";
-        legend.push(over.to_owned());
+        legend.push("Bars of - are over today's honey cap, |, and not allowed today.");
     }
-    legend
+    if short && report.points.iter().any(|point| point.dear_step) {
+        legend.push("The dear step leads to the row with <.");
+    }
+    legend.into_iter().map(str::to_owned).collect()
 }
