@@ -32,7 +32,7 @@ pub(super) fn weight(kg: f64) -> String {
 /// A weight in kg to 10 g, as far as an estimate goes.
 pub(super) fn kilos(kg: f64) -> String {
     match kg {
-        kg if kg == 0.0 => "0 kg".to_owned(),
+        0.0 => "0 kg".to_owned(),
         kg if kg < 0.005 => "less than 0.01 kg".to_owned(),
         kg => format!("{kg:.2} kg"),
     }
