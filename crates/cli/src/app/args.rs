@@ -26,6 +26,8 @@ pub(super) enum Command {
     Stock(Stock),
     /// Check a plan, also one edited by hand, against its scenario
     Verify(Verify),
+    /// Say what holds the plan back, and what one more would take
+    Why(Why),
     /// Set honey given up against compartments stocked, step by step
     Curve(Curve),
     /// Write a commented starter scenario to NAME.yaml
@@ -68,7 +70,7 @@ pub(super) struct Stock {
     /// No warnings and notes on stderr; errors are still shown
     #[arg(short, long, conflicts_with = "verbose")]
     pub(super) quiet: bool,
-    /// Add what keeps compartments empty, and to the table what the honey estimate assumes
+    /// Add to the table all that keeps compartments empty, and what the honey estimate assumes
     #[arg(short, long)]
     pub(super) verbose: bool,
 }
@@ -84,6 +86,31 @@ pub(super) struct Verify {
     /// No warnings and notes on stderr; errors are still shown
     #[arg(short, long)]
     pub(super) quiet: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Why {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Format of the reasons [default: from the ending of --out, else table]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<Format>,
+    /// Write the reasons to a file instead of stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the file of --out if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long, conflicts_with = "verbose")]
+    pub(super) quiet: bool,
+    /// Show every limit, each change as a setting of the file, and what the honey estimate assumes
+    #[arg(short, long)]
+    pub(super) verbose: bool,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -8,6 +8,7 @@ mod files;
 mod stock;
 mod task;
 mod verify;
+mod why;
 
 pub use bugs::guarded;
 

@@ -5,7 +5,7 @@ use super::commands::load;
 use super::files::{deliver, may_write};
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop};
-use crate::output::{self, Answer, Report, TableOptions};
+use crate::output::{self, Answer, Notes, Report, TableOptions};
 use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve};
 use std::io::{IsTerminal, Write};
 use std::sync::mpsc;
@@ -23,14 +23,9 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit,
         ..SolveOptions::default()
     };
-    let outcome = with_progress(task.detail, || solve(&scenario, &options));
-    let goals = checked(&scenario, &outcome)?;
-    let mut report = output::build(&scenario, &notes, &outcome, &goals);
-    if asks_why(&report, task.detail) {
-        report.held_back_by = with_progress(task.detail, || {
-            output::held_back_by(&scenario, &goals, task.time_limit)
-        });
-    }
+    let (outcome, report) = with_progress(task.detail, || {
+        answer(&scenario, &notes, &options, task.detail)
+    })?;
     let text = text(task, &report)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;
     Ok(match outcome {
@@ -39,19 +34,40 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     })
 }
 
-/// Whether to look for what keeps compartments empty: it takes several searches.
-fn asks_why(report: &Report, detail: Detail) -> bool {
+/// Most colonies for which a plan says unasked what keeps compartments empty (a choice: beyond, the
+/// searches that it takes are felt).
+const MOST_COLONIES: usize = 300;
+
+/// The answer to a scenario, checked, and its report.
+pub(super) fn answer(
+    scenario: &Scenario,
+    notes: &Notes,
+    options: &SolveOptions,
+    detail: Detail,
+) -> Result<(Outcome, Report), Stop> {
+    let quick = scenario.colonies.len() <= MOST_COLONIES && options.time_limit.is_none();
+    let (outcome, held_back) = if quick {
+        // Neither needs the other.
+        rayon::join(
+            || solve(scenario, options),
+            || Some(output::held_back_by(scenario)),
+        )
+    } else {
+        (solve(scenario, options), None)
+    };
+    let goals = checked(scenario, &outcome)?;
+    let mut report = output::build(scenario, notes, &outcome, &goals);
     let headline = &report.headline;
     let empty = u64::from(headline.compartments_stocked) < headline.compartments_in_all;
-    match headline.answer {
-        Answer::NothingPossible => empty,
-        Answer::Stocked => empty && detail == Detail::Verbose,
-        Answer::StoppedWithoutPlan => false,
+    let asked = detail == Detail::Verbose || headline.answer == Answer::NothingPossible;
+    if empty && headline.answer != Answer::StoppedWithoutPlan && (quick || asked) {
+        report.held_back_by = held_back.unwrap_or_else(|| output::held_back_by(scenario));
     }
+    Ok((outcome, report))
 }
 
 /// The independent check of every plan before anyone sees it.
-fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
+pub(super) fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
     let Outcome::Stocked(stocking) = outcome else {
         return Ok(Goals::default());
     };

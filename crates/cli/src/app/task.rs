@@ -4,6 +4,7 @@ use super::Stop;
 use super::args::{Args, Command, Format};
 use super::curve::CurveTask;
 use super::files::is_stdin;
+use super::why::WhyTask;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -32,6 +33,7 @@ pub(super) struct StockTask {
 #[derive(Debug)]
 pub(super) enum Task {
     Stock(StockTask),
+    Why(WhyTask),
     Curve(CurveTask),
     Verify {
         scenario: PathBuf,
@@ -65,6 +67,7 @@ impl Task {
                     detail: detail(a.quiet, a.verbose),
                 })
             }
+            Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::Verify(a) => {
                 if is_stdin(&a.scenario) && is_stdin(&a.plan) {
@@ -112,7 +115,7 @@ pub(super) fn out_file(out: Option<PathBuf>, scenario: &Path) -> Result<Option<P
     Ok(out)
 }
 
-fn format_of(path: &Path) -> Option<Format> {
+pub(super) fn format_of(path: &Path) -> Option<Format> {
     match path.extension()?.to_str()?.to_ascii_lowercase().as_str() {
         "md" | "markdown" => Some(Format::Markdown),
         "json" => Some(Format::Json),

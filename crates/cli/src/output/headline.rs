@@ -48,23 +48,25 @@ pub(super) fn honey(headline: &Headline) -> String {
     format!("Honey given up (estimate): {charged:.2} kg charged, {simulated:.2} kg simulated.")
 }
 
-/// What keeps compartments empty: the lead, and an item for each limit.
-pub(super) fn held_back(report: &Report) -> Option<(String, Vec<String>)> {
-    let items: Vec<_> = report
-        .held_back_by
-        .iter()
-        .map(|h| format!("{}: {}", h.rule, clean(&h.text)))
-        .collect();
+/// Most limits that a plan names unless all are asked for (a choice: the rest is a command away).
+const MOST_NAMED: usize = 3;
+
+/// What keeps compartments empty: the lead, and an item for each limit; `all` names every one.
+pub(super) fn held_back(report: &Report, all: bool) -> Option<(String, Vec<String>)> {
+    let held = &report.held_back_by;
+    let mut items: Vec<_> = held.iter().map(|h| clean(&h.text)).collect();
+    let several = held.iter().any(|h| h.rule == "several");
     let lead = match (items.len(), report.headline.answer) {
         (0, _) => return None,
-        (_, Answer::Stocked) => "What holds the rest back; lifting any one would stock more:",
-        _ => "What stands in the way; lifting any one would stock something:",
+        _ if several => "What holds it back; `spareframe why` says more:",
+        (_, Answer::Stocked) => "To stock more, any one of these; `spareframe why` says more:",
+        _ => "To stock anything, any one of these; `spareframe why` says more:",
     };
-    let lead = if report.held_back_by.iter().any(|h| h.rule == "several") {
-        "What stands in the way:"
-    } else {
-        lead
-    };
+    let more = items.len().saturating_sub(MOST_NAMED);
+    if !all && more > 1 {
+        items.truncate(MOST_NAMED);
+        items.push(format!("and {more} others"));
+    }
     Some((lead.to_owned(), items))
 }
 

@@ -101,7 +101,7 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
     for line in lines {
         let _ = writeln!(out, "- {}", text(&line));
     }
-    if let Some((lead, items)) = headline::held_back(report) {
+    if let Some((lead, items)) = headline::held_back(report, true) {
         let _ = writeln!(out, "\n{}\n", text(&lead));
         for item in items {
             let _ = writeln!(out, "- {}", text(&item));

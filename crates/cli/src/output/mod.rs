@@ -8,22 +8,23 @@ mod data;
 mod donors;
 mod figures;
 mod headline;
+mod held_back;
 mod markdown;
 mod page;
 mod plan_fields;
 pub mod plan_file;
+pub mod reasons;
 mod report;
 mod steps;
 mod stocked;
 mod table;
-mod why;
 mod words;
 
 pub use build::{Notes, build};
 pub use data::{json, plan_schema, yaml};
+pub use held_back::held_back_by;
 pub use markdown::markdown;
 pub use report::*;
 pub use table::{TableOptions, table};
-pub use why::held_back_by;
 
 use cautions::{assumptions, cautions};

@@ -33,7 +33,7 @@ impl Default for TableOptions {
 #[must_use]
 pub fn table(report: &Report, options: TableOptions) -> String {
     let mut page = Page::new(options.width, Words::of(report));
-    overview(&mut page, report);
+    overview(&mut page, report, options.verbose);
     colonies(&mut page, report);
     on_hold(&mut page, report);
     compartments(&mut page, report);
@@ -49,7 +49,7 @@ pub fn table(report: &Report, options: TableOptions) -> String {
     page.out
 }
 
-fn overview(page: &mut Page, report: &Report) {
+fn overview(page: &mut Page, report: &Report, verbose: bool) {
     let h = &report.headline;
     let mut title = "Stocking plan".to_owned();
     for part in [&report.title, &report.day].into_iter().flatten() {
@@ -66,7 +66,7 @@ fn overview(page: &mut Page, report: &Report) {
         page.item("", &headline::honey(h));
         page.item("", &headline::work(report));
     }
-    if let Some((lead, items)) = headline::held_back(report) {
+    if let Some((lead, items)) = headline::held_back(report, verbose) {
         page.item("", &lead);
         for item in items {
             page.item("  - ", &item);

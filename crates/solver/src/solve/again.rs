@@ -460,14 +460,12 @@ fn whole(tables: &Tables) -> (Reached, Option<Choice>) {
         ..SolveOptions::default()
     };
     let search = search::search(tables, &options);
-    let choice = search.choice;
+    // Where nothing is stocked the search ends with whatever was taken for nothing.
     let stocked = |choice: &Choice| choice.compartments.iter().any(|&count| count > 0);
-    let proved = search.open.is_none();
-    (
-        Reached {
-            proved,
-            ..figures(tables, choice.as_ref())
-        },
-        choice.filter(stocked),
-    )
+    let choice = search.choice.filter(stocked);
+    let reached = Reached {
+        proved: search.open.is_none(),
+        ..figures(tables, choice.as_ref())
+    };
+    (reached, choice)
 }

@@ -70,6 +70,9 @@ pub struct Why {
     pub proved: bool,
     /// Every limit with what it holds back, the most telling first.
     pub effects: Vec<Effect>,
+    /// Groups of limits of which none holds anything back alone and all together do, with what is
+    /// reached without them.
+    pub only_together: Vec<(Group, Best)>,
     /// Single changes that let more worth be stocked, each with the least of its thing that does,
     /// cheapest in honey first. Holds are not on offer.
     pub offers: Vec<Offer>,
@@ -133,12 +136,14 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
     } else {
         Vec::new()
     };
+    let only_together = together::only_together(&again, &yard, &effects);
     let colonies = colonies::colonies(&again, &yard, plan, &effects, &holding);
     let kinds = kinds::kinds(&again, &yard, plan);
     Why {
         today,
         proved: reached.proved,
         effects: single::ranked(&today, effects),
+        only_together,
         offers,
         together,
         own,

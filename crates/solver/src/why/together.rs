@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::limit::{Cap, Change, Floor, Limit};
-use super::single::least;
+use super::single::{Effect, least};
 use super::smallest::smallest;
 use super::yard::Yard;
-use super::{Offer, WhyOptions, offer};
+use super::{Best, Offer, WhyOptions, offer};
 use crate::scenario::{Ask, SiteId};
 use crate::solve::Again;
 
@@ -107,6 +107,28 @@ pub(super) fn together(
         Ok(offer) => (Some(offer), 0),
         Err(fault) => (None, fault),
     }
+}
+
+/// Groups of which no limit holds anything back alone, and all of them together do; with what is
+/// reached without them.
+pub(super) fn only_together(again: &Again, yard: &Yard, effects: &[Effect]) -> Vec<(Group, Best)> {
+    let groups = groups(yard);
+    let telling = |limit: &Limit| {
+        let mut effects = effects.iter();
+        effects.any(|effect| effect.limit == *limit && effect.lifted.is_some())
+    };
+    let found = groups.par_iter().filter_map(|(group, limits)| {
+        if limits.len() < 2 || limits.iter().any(telling) {
+            return None;
+        }
+        let reached = again.best(&yard.without(limits.iter().copied()));
+        let best = Best {
+            worth: reached.worth,
+            honey: reached.honey,
+        };
+        reached.beats(&again.today()).then_some((*group, best))
+    });
+    found.collect()
 }
 
 /// The fewest groups of limits that allow nothing to be stocked even with all others lifted.

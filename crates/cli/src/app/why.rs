@@ -1,0 +1,84 @@
+//! `why`: what holds the plan back, and what one more would take.
+
+use super::args::{self, Format};
+use super::commands::load;
+use super::files::{deliver, may_write};
+use super::stock::{bug, checked, width, with_progress};
+use super::task::{Detail, detail, format_of, out_file};
+use super::{Exit, Stop};
+use crate::output::reasons::{self as output, WhyReport};
+use crate::output::{self as plans, TableOptions, json, yaml};
+use spareframe_solver::why::{WhyOptions, why};
+use spareframe_solver::{Outcome, Plan, SolveOptions, solve};
+use std::path::PathBuf;
+
+/// What `why` is to do.
+#[derive(Debug)]
+pub(super) struct WhyTask {
+    scenario: PathBuf,
+    format: Format,
+    out: Option<PathBuf>,
+    force: bool,
+    detail: Detail,
+    /// Columns of the table, where the terminal is not to be asked.
+    width: Option<usize>,
+}
+
+impl WhyTask {
+    pub(super) fn from_args(a: args::Why) -> Result<Self, Stop> {
+        let out = out_file(a.out, &a.scenario)?;
+        let by_ending = out.as_deref().and_then(format_of);
+        Ok(Self {
+            format: a.format.or(by_ending).unwrap_or(Format::Table),
+            scenario: a.scenario,
+            out,
+            force: a.force,
+            width: a.width.map(usize::from),
+            detail: detail(a.quiet, a.verbose),
+        })
+    }
+}
+
+/// Finds the plan, then its reasons, and shows them.
+pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
+    if let Some(out) = &task.out {
+        may_write(out, task.force)?;
+    }
+    let (scenario, notes) = load(&task.scenario, task.detail)?;
+    let outcome = with_progress(task.detail, || solve(&scenario, &SolveOptions::default()));
+    let goals = checked(&scenario, &outcome)?;
+    let report = plans::build(&scenario, &notes, &outcome, &goals);
+    let empty = Plan::default();
+    let plan = match &outcome {
+        Outcome::Stocked(stocking) => &stocking.plan,
+        Outcome::Nothing | Outcome::TimedOut => &empty,
+    };
+    let found = with_progress(task.detail, || why(&scenario, plan, &WhyOptions::default()));
+    if found.refused > 0 {
+        let fault = format!("{} plans of what is offered fail the check", found.refused);
+        return Err(bug(&[fault]));
+    }
+    let reasons = output::build(&scenario, &report, plan, &found);
+    let text = text(task, &reasons)?;
+    deliver(&text, task.out.as_deref(), task.force, task.detail)?;
+    Ok(match outcome {
+        Outcome::Stocked(_) => Exit::Done,
+        Outcome::Nothing | Outcome::TimedOut => Exit::No,
+    })
+}
+
+fn text(task: &WhyTask, report: &WhyReport) -> Result<String, Stop> {
+    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the reasons: {e}"));
+    match task.format {
+        Format::Table => Ok(output::table(
+            report,
+            TableOptions {
+                width: task.width.unwrap_or_else(|| width(task.out.is_some())),
+                verbose: task.detail == Detail::Verbose,
+            },
+        )),
+        Format::Markdown => Ok(output::markdown(report)),
+        Format::Json => json(report).map_err(|e| failed(&e)),
+        Format::Yaml => yaml(report).map_err(|e| failed(&e)),
+    }
+}

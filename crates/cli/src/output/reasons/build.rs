@@ -1,0 +1,176 @@
+//! From the solver's reasons to the record.
+
+use super::name;
+use super::record::{
+    ColonyBecause, ColonyWhy, EffectReport, KindBecause, KindWhy, OfferReport, ReachedReport,
+    SortReport, WHY_VERSION, WhyReport,
+};
+use crate::output::build::decimal;
+use crate::output::report::Report;
+use spareframe_solver::why::{
+    Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Unstocked, Why,
+};
+use spareframe_solver::{Plan, Scenario, remains};
+
+/// Builds the record. `report` is that of the plan that is explained.
+#[must_use]
+pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> WhyReport {
+    let today = Today {
+        best: why.today,
+        each: worth_of_each(scenario),
+        stocked: u64::from(report.headline.compartments_stocked),
+    };
+    let offer = |offer: &Offer| OfferReport {
+        changes: changes(scenario, &offer.changes),
+        reached: today.reached(offer.best, Some(offer.plan.compartments.len())),
+    };
+    let (telling, rest): (Vec<&Effect>, Vec<&Effect>) = why
+        .effects
+        .iter()
+        .partition(|effect| effect.lifted.is_some());
+    let effect = |effect: &&Effect| {
+        Some(EffectReport {
+            limit: name::limit(scenario, &effect.limit),
+            one_more: effect.one_more.map(|(change, best)| OfferReport {
+                changes: changes(scenario, &[change]),
+                reached: today.reached(best, None),
+            }),
+            without: today.reached(effect.lifted?, None),
+        })
+    };
+    WhyReport {
+        spareframe_why: WHY_VERSION,
+        title: report.title.clone(),
+        day: report.day.clone(),
+        today: report.headline.clone(),
+        exact: why.proved,
+        one_more: why.offers.iter().map(offer).collect(),
+        fewest_together: why.together.as_ref().map(offer),
+        fewest_of_our_own: why.own.as_ref().map(offer),
+        forbidding: why
+            .forbidding
+            .iter()
+            .map(|group| name::group(scenario, group))
+            .collect(),
+        limits: telling.iter().filter_map(effect).collect(),
+        limits_only_together: why
+            .only_together
+            .iter()
+            .map(|(group, best)| SortReport {
+                limits: name::group(scenario, group),
+                without: today.reached(*best, None),
+            })
+            .collect(),
+        not_limiting: rest
+            .iter()
+            .map(|effect| name::limit(scenario, &effect.limit))
+            .collect(),
+        colonies: colonies(scenario, plan, why),
+        kinds: why
+            .kinds
+            .iter()
+            .map(|kind| of_kind(scenario, kind))
+            .collect(),
+        estimate_assumptions: report.estimate_assumptions.clone(),
+    }
+}
+
+fn changes(scenario: &Scenario, changes: &[Change]) -> Vec<super::record::ChangeReport> {
+    let named = changes.iter().map(|change| name::change(scenario, change));
+    named.collect()
+}
+
+/// The worth of one compartment, where all kinds of box have the same.
+fn worth_of_each(scenario: &Scenario) -> Option<i64> {
+    let mut worths = scenario.boxes.iter().map(|kind| kind.worth.0);
+    let first = worths.next()?;
+    worths.all(|worth| worth == first).then_some(first)
+}
+
+struct Today {
+    best: Best,
+    each: Option<i64>,
+    stocked: u64,
+}
+
+impl Today {
+    fn reached(&self, best: Best, counted: Option<usize>) -> ReachedReport {
+        let counted = counted.and_then(|count| u64::try_from(count).ok());
+        let by_worth = self.each.and_then(|each| best.worth.0.checked_div(each));
+        let by_worth = by_worth.and_then(|count| u64::try_from(count).ok());
+        let stocked = counted.or(by_worth);
+        let whole = |count: u64| i64::try_from(count).unwrap_or(i64::MAX);
+        ReachedReport {
+            worth: decimal(best.worth.0, 1000.0),
+            compartments_stocked: stocked,
+            honey_given_up_charged_estimate_kg: decimal(best.honey.0, 1e6),
+            worth_more: decimal(best.worth.0 - self.best.worth.0, 1000.0),
+            compartments_more: stocked.map(|stocked| whole(stocked) - whole(self.stocked)),
+            honey_price_estimate_kg: decimal(best.honey.0 - self.best.honey.0, 1e6),
+        }
+    }
+}
+
+fn colonies(scenario: &Scenario, plan: &Plan, why: &Why) -> Vec<ColonyWhy> {
+    let accounts = remains(scenario, plan);
+    let of = |reason: &ColonyReason| {
+        let colony = scenario.colonies.get(reason.colony.0)?;
+        let account = accounts.get(reason.colony.0)?;
+        let held = |floor| match floor {
+            Floor::Brood => account.before.brood.0,
+            Floor::Bees => account.before.bees.0,
+            Floor::Stores => account.before.stores.0,
+            Floor::Drawn => account.before.drawn.0,
+        };
+        let limits = |limits: &[Limit]| {
+            limits
+                .iter()
+                .map(|limit| name::limit(scenario, limit))
+                .collect()
+        };
+        let because = |because: &Because| match because {
+            Because::OnHold => ColonyBecause::OnHold(colony.hold.clone().unwrap_or_default()),
+            Because::Below(floor) => {
+                let limit = Limit::Floor(reason.colony, *floor);
+                ColonyBecause::Below {
+                    floor: name::limit(scenario, &limit),
+                    has: name::in_unit(limit.unit(), held(*floor)),
+                }
+            }
+            Because::NothingFits => ColonyBecause::NothingFits,
+            Because::GaveAll(asks) => {
+                let asks = asks.iter().map(|ask| name::ask(scenario, ask));
+                ColonyBecause::GaveAll(asks.collect())
+            }
+            Because::Limits(of) => ColonyBecause::Limits(limits(of)),
+            Because::Together(of) => ColonyBecause::LimitsTogether(limits(of)),
+            Because::TooDear => ColonyBecause::TooDear,
+            Because::NotNeeded => ColonyBecause::NotNeeded,
+        };
+        Some(ColonyWhy {
+            colony: colony.name.clone(),
+            frames: reason.frames,
+            bees: reason.bees.0,
+            because: reason.because.iter().map(because).collect(),
+        })
+    };
+    why.colonies.iter().filter_map(of).collect()
+}
+
+fn of_kind(scenario: &Scenario, reason: &KindReason) -> KindWhy {
+    let kind = scenario.boxes.get(reason.kind.0);
+    KindWhy {
+        box_kind: kind.map(|kind| kind.name.clone()).unwrap_or_default(),
+        compartments_stocked: reason.stocked,
+        compartments_in_all: reason.in_all,
+        because: match &reason.because {
+            Unstocked::WorthLess(worth) => KindBecause::WorthLess(decimal(worth.0, 1000.0)),
+            Unstocked::NoBetter => KindBecause::NoBetter,
+            Unstocked::Never => KindBecause::Never,
+            Unstocked::Limits(groups) => {
+                let groups = groups.iter().map(|group| name::group(scenario, group));
+                KindBecause::Limits(groups.collect())
+            }
+        },
+    }
+}

@@ -1,0 +1,18 @@
+//! Why a plan is as good as it is and no better: one record, one writer for each format.
+
+mod build;
+mod name;
+mod record;
+mod sections;
+mod setting;
+mod short;
+mod words;
+mod write;
+
+pub use build::build;
+pub use record::{
+    AskReport, ChangeReport, ColonyBecause, ColonyWhy, EffectReport, GroupReport, KindBecause,
+    KindWhy, LimitReport, OfferReport, ReachedReport, SortReport, Thing, WHY_VERSION, WhyReport,
+};
+pub(crate) use short::in_short;
+pub use write::{markdown, table};

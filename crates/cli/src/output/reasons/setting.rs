@@ -1,0 +1,171 @@
+//! A change as `PATH=VALUE`, to be tried without touching the file.
+
+use spareframe_solver::why::{Cap, Change, Floor, Limit};
+use spareframe_solver::{Ask, CellBatch, Scenario, share_of};
+
+/// A name as a step of a path: in quotes where it would be read as something else.
+fn step(name: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || matches!(c, ' ' | '-' | '_' | '\'');
+    if !name.is_empty() && name.trim() == name && name.chars().all(plain) {
+        name.to_owned()
+    } else {
+        text(name)
+    }
+}
+
+/// A text in double quotes, as YAML reads it.
+fn text(raw: &str) -> String {
+    serde_json::to_string(raw).unwrap_or_default()
+}
+
+/// Thousandths as a decimal, without zeros at the end.
+fn thousandths(value: i64) -> String {
+    let whole = format!("{}.{:03}", value / 1000, value % 1000);
+    whole.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn percent(share: i64) -> String {
+    let whole = format!("{}.{}", share / 10, share % 10);
+    format!("{} %", whole.trim_end_matches(".0"))
+}
+
+/// Milligrams as kilograms.
+fn kilograms(milligrams: i64) -> String {
+    let whole = format!("{}.{:06}", milligrams / 1_000_000, milligrams % 1_000_000);
+    let short = whole.trim_end_matches('0').trim_end_matches('.');
+    format!("{short} kg")
+}
+
+/// The change as `PATH=VALUE`.
+pub(super) fn set(scenario: &Scenario, change: &Change) -> String {
+    let by = change.by;
+    let colony = change.limit.colony();
+    let colony = colony.and_then(|id| scenario.colonies.get(id.0));
+    let colony = colony.map_or(String::new(), |colony| step(&colony.name));
+    let now = change.limit.now(scenario);
+    match change.limit {
+        Limit::Frames(ask) => frames(scenario, &ask, by),
+        Limit::BeesAt(site) => {
+            let extra = format!("extra bees: {by}");
+            outside(scenario, site.0, &extra)
+        }
+        Limit::Cells => cells(scenario, by),
+        Limit::Boxes(id) => format!("boxes.{}.count={}", kind(scenario, id.0), now + by),
+        Limit::Whole(id) => format!("boxes.{}.whole=no", kind(scenario, id.0)),
+        Limit::HoneyCap => format!("settings.honey cap={}", kilograms(now + by)),
+        Limit::Floor(_, floor) => {
+            let to = (now - by).max(0);
+            let (key, value) = match floor {
+                Floor::Brood => ("brood", format!("{} frames", thousandths(to))),
+                Floor::Bees => ("bees", to.to_string()),
+                Floor::Stores => ("stores", format!("{} kg", thousandths(to))),
+                Floor::Drawn => ("drawn", format!("{} frames", thousandths(to))),
+            };
+            format!("colonies.{colony}.keep.{key}={value}")
+        }
+        Limit::Cap(_, cap) => {
+            let to = now + by;
+            let (key, value) = match cap {
+                Cap::Frames => ("frames", to.to_string()),
+                Cap::Brood => ("brood", format!("{} frames", thousandths(to))),
+                Cap::Bees => ("bees", to.to_string()),
+                Cap::Honey => ("honey", kilograms(to)),
+            };
+            format!("colonies.{colony}.draw.{key}={value}")
+        }
+        Limit::Hold(_) => format!("colonies.{colony}.hold=no"),
+    }
+}
+
+fn kind(scenario: &Scenario, index: usize) -> String {
+    let kind = scenario.boxes.get(index);
+    kind.map_or(String::new(), |kind| step(&kind.name))
+}
+
+/// A colony of no name in the file that stands for what comes from outside.
+fn outside(scenario: &Scenario, site: usize, what: &str) -> String {
+    let taken = |name: &str| scenario.colonies.iter().any(|c| c.name == name);
+    let name = (1..)
+        .map(|n| match n {
+            1 => "from outside".to_owned(),
+            n => format!("from outside {n}"),
+        })
+        .find(|name| !taken(name));
+    let name = name.unwrap_or_default();
+    let site = crate::output::build::site(scenario, site);
+    format!(
+        "colonies.{name}={{site: {}, draw: all, {what}}}",
+        text(&site)
+    )
+}
+
+fn cells(scenario: &Scenario, by: i64) -> String {
+    let batches = scenario.cells.as_deref().unwrap_or_default();
+    let for_all = |batch: &&CellBatch| batch.boxes.is_empty();
+    let all: i64 = batches
+        .iter()
+        .filter(for_all)
+        .map(|batch| i64::from(batch.count))
+        .sum();
+    if batches.iter().all(|batch| batch.boxes.is_empty()) {
+        return format!("cells={}", all + by);
+    }
+    let own = batches.iter().filter(|batch| !batch.boxes.is_empty());
+    let mut list: Vec<String> = own
+        .map(|batch| {
+            let kinds = batch.boxes.iter().filter_map(|id| scenario.boxes.get(id.0));
+            let kinds: Vec<String> = kinds.map(|kind| text(&kind.name)).collect();
+            format!("{{count: {}, for: [{}]}}", batch.count, kinds.join(", "))
+        })
+        .collect();
+    list.push(format!("{{count: {}}}", all + by));
+    format!("cells=[{}]", list.join(", "))
+}
+
+/// Frames without brood lie in the store room; frames with brood hang in a colony without bees.
+fn frames(scenario: &Scenario, ask: &Ask, count: i64) -> String {
+    let comb = |id: usize| {
+        let comb = scenario.combs.get(id);
+        text(&comb.map(|comb| comb.name.clone()).unwrap_or_default())
+    };
+    match *ask {
+        Ask::Foundation { comb: id } => {
+            format!(
+                "store room[+]={{count: {count}, comb: {}, drawn: 0 %}}",
+                comb(id.0)
+            )
+        }
+        Ask::AtLeast {
+            comb: id,
+            brood,
+            sealed,
+            stores,
+            drawn,
+        } => {
+            let brood = brood.0.max(sealed.0);
+            let drawn = drawn.0.max(brood + stores.0);
+            let mut held = format!("count: {count}, comb: {}", comb(id.0));
+            if brood > 0 {
+                // The file gives the sealed share of the brood.
+                let of_brood = (0..=1000)
+                    .find(|&share| share_of(spareframe_solver::Milli(share), brood) >= sealed.0);
+                held += &format!(
+                    ", brood: {}, sealed: {}",
+                    percent(brood),
+                    percent(of_brood.unwrap_or(1000))
+                );
+            }
+            if stores.0 > 0 {
+                held += &format!(", stores: {}", percent(stores.0));
+            }
+            held += &format!(", drawn: {}", percent(drawn));
+            if brood == 0 {
+                return format!("store room[+]={{{held}}}");
+            }
+            let site = scenario.colonies.first().map(|c| c.site.0);
+            let site = site.or(scenario.boxes.first().map(|kind| kind.site.0));
+            let frames = format!("frames: [{{{held}, bees: 0 %}}]");
+            outside(scenario, site.unwrap_or(0), &frames)
+        }
+    }
+}

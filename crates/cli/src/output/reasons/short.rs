@@ -1,0 +1,32 @@
+//! One reason in a clause, for the plan itself.
+
+use super::record::Thing;
+use super::{name, words};
+use crate::output::report::HeldBack;
+use spareframe_solver::Scenario;
+use spareframe_solver::why::{Change, Group};
+
+/// A group of limits that, eased alone, lets more be stocked; by the least change of it where it is
+/// one thing.
+pub(crate) fn in_short(
+    scenario: &Scenario,
+    group: &Group,
+    change: Option<&Change>,
+    many_combs: bool,
+) -> HeldBack {
+    let named = name::group(scenario, group);
+    let text = match (change, named.thing) {
+        (Some(change), _) => words::change(&name::change(scenario, change), many_combs),
+        (None, Thing::Hold) => "colonies on hold, once that is over".to_owned(),
+        (None, Thing::Boxes) => "more boxes".to_owned(),
+        (None, Thing::WholeBoxes) => "boxes stocked in part".to_owned(),
+        (None, Thing::KeepBrood | Thing::KeepBees | Thing::KeepStores | Thing::KeepDrawn) => {
+            format!("less of {}", words::group(&named, many_combs))
+        }
+        (None, _) => format!("more of {}", words::group(&named, many_combs)),
+    };
+    HeldBack {
+        rule: named.rule.to_owned(),
+        text,
+    }
+}
