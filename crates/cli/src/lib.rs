@@ -2,5 +2,6 @@
 
 pub mod app;
 pub mod output;
+pub mod probe;
 mod reading;
 pub mod scenario;

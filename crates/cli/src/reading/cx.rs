@@ -28,6 +28,20 @@ impl Cx {
         }
     }
 
+    /// Adds a finding. Where there are enough, an error stands instead of a warning, so that no
+    /// error is lost behind odd things.
+    pub fn add(&mut self, finding: Finding) {
+        if self.full() && finding.severity == Severity::Error {
+            let warning = |f: &Finding| f.severity == Severity::Warning;
+            if let Some(last) = self.findings.iter().rposition(warning) {
+                self.findings.remove(last);
+            }
+        }
+        if !self.full() {
+            self.findings.push(finding);
+        }
+    }
+
     /// Whether there is an error so far.
     pub fn failed(&self) -> bool {
         self.findings.iter().any(|f| f.severity == Severity::Error)
@@ -44,20 +58,18 @@ impl Cx {
         expected: String,
         way_out: String,
     ) {
-        if !self.full() {
-            let path = self.path.clone();
-            self.findings.push(Finding {
-                code,
-                severity,
-                path,
-                line: at.line as usize,
-                column: at.column as usize,
-                span: at.start as usize..at.end as usize,
-                found,
-                expected,
-                way_out,
-            });
-        }
+        let path = self.path.clone();
+        self.add(Finding {
+            code,
+            severity,
+            path,
+            line: at.line as usize,
+            column: at.column as usize,
+            span: at.start as usize..at.end as usize,
+            found,
+            expected,
+            way_out,
+        });
     }
     pub fn error(
         &mut self,
@@ -103,7 +115,7 @@ impl Cx {
             }
             let name = word(key);
             if !section.fields.iter().any(|f| f.key == name) {
-                self.unknown_key(key, name, section);
+                self.unknown_key(key.at, name, section);
             }
         }
         let map = Map {
@@ -131,7 +143,8 @@ impl Cx {
         Some(map)
     }
 
-    fn unknown_key(&mut self, key: &Node, name: &str, section: &Section) {
+    /// Finds that a section has no such key.
+    pub fn unknown_key(&mut self, at: At, name: &str, section: &Section) {
         let known: Vec<&str> = section.fields.iter().map(|f| f.key).collect();
         let comma = name.starts_with(|c: char| c.is_ascii_digit());
         let help = near(name, known.iter().copied(), 1)
@@ -143,7 +156,7 @@ impl Cx {
             .unwrap_or_else(|| "remove it".into());
         self.error(
             "unknown-key",
-            key.at,
+            at,
             format!("`{}`", cut(name)),
             format!("one of {}", known.join(", ")),
             help,
@@ -328,17 +341,21 @@ impl Cx {
         let name = word(node);
         let at = known.get(name);
         if at.is_none() && !self.full() {
-            let list = known.list();
-            let help = near(name, list.iter().map(String::as_str), 3)
-                .unwrap_or_else(|| format!("use a {what} that there is"));
-            let expected = match list.len() {
-                0 => format!("a {what}; there is none"),
-                n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&list.join(", "))),
-                _ => format!("a known {what}"),
-            };
-            self.error("unknown-name", node.at, describe(node), expected, help);
+            let list: Vec<&str> = known.list().iter().map(String::as_str).collect();
+            self.unknown_name(node.at, (name, &describe(node)), what, &list);
         }
         at
+    }
+    /// Finds that a name is none of the known.
+    pub fn unknown_name(&mut self, at: At, (name, found): (&str, &str), what: &str, list: &[&str]) {
+        let help = near(name, list.iter().copied(), 3)
+            .unwrap_or_else(|| format!("use a {what} that there is"));
+        let expected = match list.len() {
+            0 => format!("a {what}; there is none"),
+            n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&list.join(", "))),
+            _ => format!("a known {what}"),
+        };
+        self.error("unknown-name", at, found, expected, help);
     }
     /// Whether so many are too many.
     pub fn too_many(&mut self, at: At, count: usize, what: &str, most: usize) -> bool {

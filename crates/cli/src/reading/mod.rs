@@ -14,5 +14,5 @@ pub(crate) use cx::{Cx, Map, describe, word};
 pub(crate) use fields::{Field, Kind, Section, section};
 pub(crate) use finding::plain;
 pub(crate) use names::Names;
-pub(crate) use text::{amount, great_circle, pattern};
+pub(crate) use text::{amount, great_circle, in_thousands, pattern};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

@@ -43,9 +43,24 @@ impl At {
     pub(crate) fn top() -> Self {
         Self::new(1, 1, 0, 0)
     }
+
+    /// Where the bytes `from..to` of a text stand.
+    pub(crate) fn within(text: &str, from: usize, to: usize) -> Self {
+        let start = place(text, from);
+        Self::new(start.line as usize, start.column as usize, from, to)
+    }
+
+    /// The same place where so many bytes stand before its text.
+    pub(crate) fn after(self, bytes: u32) -> Self {
+        Self {
+            start: self.start.saturating_add(bytes),
+            end: self.end.saturating_add(bytes),
+            ..self
+        }
+    }
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct Node<'a> {
     pub at: At,
     pub value: Value<'a>,
@@ -62,7 +77,7 @@ impl<'a> Node<'a> {
     }
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) enum Value<'a> {
     Scalar { text: Cow<'a, str>, plain: bool },
     List(Vec<Node<'a>>),

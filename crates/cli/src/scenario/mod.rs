@@ -16,7 +16,10 @@ pub use crate::reading::{CODES, Finding, Severity};
 pub use reference::reference_markdown;
 pub use schema::schema;
 
-use crate::reading::{Cx, parse, source};
+pub(crate) use fields::SECTIONS;
+pub(crate) use whole::convert;
+
+use crate::reading::{Cx, Node, parse, source};
 
 /// A scenario ready to solve.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -61,10 +64,8 @@ pub struct Read {
 /// ```
 #[must_use]
 pub fn read(path_label: &str, bytes: &[u8]) -> Read {
-    let mut cx = Cx::new(path_label, fields::SECTIONS);
-    let loaded = source(&mut cx, bytes)
-        .and_then(|text| parse(&mut cx, text, ("a scenario", "spareframe start NAME")))
-        .and_then(|root| whole::convert(&mut cx, &root));
+    let mut cx = Cx::new(path_label, SECTIONS);
+    let loaded = tree(&mut cx, bytes).and_then(|root| convert(&mut cx, &root));
     let mut findings = cx.findings;
     findings.sort_by_key(|f| f.span.start);
     let failed = findings.iter().any(|f| f.severity == Severity::Error);
@@ -72,6 +73,11 @@ pub fn read(path_label: &str, bytes: &[u8]) -> Read {
         loaded: if failed { None } else { loaded },
         findings,
     }
+}
+
+/// The values of a scenario file with their places.
+pub(crate) fn tree<'a>(cx: &mut Cx, bytes: &'a [u8]) -> Option<Node<'a>> {
+    source(cx, bytes).and_then(|text| parse(cx, text, ("a scenario", "spareframe start NAME")))
 }
 
 /// A commented scenario to start from.

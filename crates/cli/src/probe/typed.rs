@@ -1,0 +1,242 @@
+//! What is asked for: changes on the command line, and alternatives in a file.
+
+use super::MOST;
+use super::path::{Part, Step, end, path, typed};
+use super::piece::Piece;
+use super::tables;
+use super::values::{Wanted, given, missing, values};
+use crate::reading::{Cx, Finding, Kind, Node, Value, describe, parse, source, word};
+use std::borrow::Cow;
+
+/// What was typed.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Typed {
+    /// `PATH=VALUE`, each with one value, several with commas, or a range.
+    pub sets: Vec<String>,
+    /// `COLONY=FRAMES` or `COLONY[GROUP]=FRAMES`: frames that a colony is to give at least.
+    pub gives: Vec<String>,
+    /// Colonies to be left untouched.
+    pub spares: Vec<String>,
+    /// A file of alternatives: how findings name it, and its bytes.
+    pub alternatives: Option<(String, Vec<u8>)>,
+}
+
+/// A path with the values that it takes in turn.
+#[derive(Debug)]
+pub(super) struct Varied<'a> {
+    pub path: Vec<Part>,
+    pub values: Vec<Wanted<'a>>,
+    /// How it is named, before the value.
+    pub lead: String,
+}
+
+impl Varied<'_> {
+    /// The change with one of its values.
+    pub fn shown(&self, value: usize) -> String {
+        let value = self
+            .values
+            .get(value)
+            .map_or("", |wanted| wanted.text.as_str());
+        match self.lead.strip_prefix("spare ") {
+            Some(_) => self.lead.clone(),
+            None => format!("{}={value}", self.lead),
+        }
+    }
+}
+
+/// An alternative that has a name of its own.
+#[derive(Debug)]
+pub(super) struct Named<'a> {
+    pub name: String,
+    pub changes: Vec<(Vec<Part>, Wanted<'a>)>,
+}
+
+/// Everything that is asked for, with the texts that it came in.
+#[derive(Debug, Default)]
+pub(super) struct Asked<'a> {
+    pub pieces: Vec<Piece<'a>>,
+    pub varied: Vec<Varied<'a>>,
+    pub named: Vec<Named<'a>>,
+    /// Findings on the file of alternatives as a text, before it has places.
+    pub unread: Vec<Finding>,
+}
+
+/// Reads all that was typed. `base` is the length of the scenario, `root` what stands in it.
+pub(super) fn read<'a>(
+    cx: &mut Cx,
+    (root, base): (Option<&Node>, usize),
+    typed: &'a Typed,
+) -> Asked<'a> {
+    let mut asked = Asked::default();
+    let mut base = u32::try_from(base).unwrap_or(u32::MAX).saturating_add(1);
+    let mut piece = |label: &str, text: &'a str| {
+        let piece = Piece {
+            label: label.to_owned(),
+            text,
+            base,
+        };
+        base = base
+            .saturating_add(u32::try_from(text.len()).unwrap_or(u32::MAX))
+            .saturating_add(1);
+        piece
+    };
+    for text in &typed.sets {
+        let piece = piece("--set", text);
+        asked.varied.extend(set(cx, root, &piece));
+        asked.pieces.push(piece);
+    }
+    for text in &typed.spares {
+        let piece = piece("--spare", text);
+        asked.varied.extend(spare(&piece));
+        asked.pieces.push(piece);
+    }
+    if let Some((label, bytes)) = &typed.alternatives {
+        let mut own = Cx::new(label, crate::scenario::SECTIONS);
+        let file = source(&mut own, bytes).and_then(|text| {
+            let what = (
+                "alternatives: a map of name to changes",
+                "spareframe probe --help",
+            );
+            Some((text, parse(&mut own, text, what)?))
+        });
+        asked.unread = own.findings;
+        if let Some((text, mut file)) = file {
+            let piece = piece(label, text);
+            piece.place(&mut file, 0);
+            asked.named = alternatives(cx, root, &file);
+            asked.pieces.push(piece);
+        }
+    }
+    asked
+}
+
+fn set<'a>(cx: &mut Cx, root: Option<&Node>, piece: &Piece<'a>) -> Option<Varied<'a>> {
+    let text = piece.text;
+    let to = end(text);
+    let at = |from, to| piece.at(from, to);
+    if to == text.len() && text.contains('=') {
+        // It is within a quote that is left open.
+        path(cx, text, &at)?;
+    }
+    if to == text.len() {
+        cx.error(
+            "wrong-type",
+            piece.at(0, text.len()),
+            "a change without `=`",
+            "PATH=VALUE, as `cells=12`",
+            "add `=` and the value",
+        );
+        return None;
+    }
+    let path = path(cx, &text[..to], &at)?;
+    let kind = led(cx, root, &path)?;
+    let values = values(cx, piece, to + 1, kind);
+    let lead = typed(path.iter().map(|part| &part.step));
+    (!values.is_empty()).then_some(Varied { path, values, lead })
+}
+
+/// The kind of value that a path leads to.
+fn led(cx: &mut Cx, root: Option<&Node>, path: &[Part]) -> Option<Kind> {
+    if root.is_some_and(|root| tables::apart(cx, root, path)) {
+        return None;
+    }
+    tables::kind(cx, path)
+}
+
+/// Why a colony is left untouched that is to be spared.
+const SPARED: &str = "to be spared";
+
+fn spare<'a>(piece: &Piece<'a>) -> Option<Varied<'a>> {
+    let at = piece.at(0, piece.text.len());
+    let key = |name: &str| Part {
+        step: Step::Key(name.to_owned()),
+        at,
+    };
+    let reason = Node {
+        at,
+        value: Value::Scalar {
+            text: Cow::Borrowed(SPARED),
+            plain: true,
+        },
+    };
+    Some(Varied {
+        path: vec![key("colonies"), key(piece.text.trim()), key("hold")],
+        values: vec![given(&reason, SPARED)],
+        lead: format!("spare {}", crate::reading::plain(piece.text.trim())),
+    })
+}
+
+/// Reads the map of names to changes.
+fn alternatives<'a>(cx: &mut Cx, root: Option<&Node>, file: &Node<'a>) -> Vec<Named<'a>> {
+    let Value::Map(entries) = &file.value else {
+        let way_out = "write each as `name: {PATH: VALUE}`";
+        cx.error(
+            "wrong-type",
+            file.at,
+            describe(file),
+            "a map of name to changes",
+            way_out,
+        );
+        return Vec::new();
+    };
+    if cx.too_many(file.at, entries.len(), "alternatives", MOST) {
+        return Vec::new();
+    }
+    let mut out = Vec::new();
+    for (key, value) in entries {
+        let name = cx.name(key);
+        let Value::Map(changes) = &value.value else {
+            cx.error(
+                "wrong-type",
+                value.at,
+                describe(value),
+                "changes, each as `PATH: VALUE`",
+                "write them below the name, as `cells: 12`",
+            );
+            continue;
+        };
+        if changes.is_empty() {
+            let way_out = "add one, as `cells: 12`";
+            cx.error(
+                "empty",
+                value.at,
+                "an alternative without changes",
+                "at least one",
+                way_out,
+            );
+        }
+        let changes = changes
+            .iter()
+            .filter_map(|(key, value)| change(cx, root, key, value));
+        let changes = changes.collect();
+        out.push(Named { name, changes });
+    }
+    out
+}
+
+fn change<'a>(
+    cx: &mut Cx,
+    root: Option<&Node>,
+    key: &Node<'a>,
+    value: &Node<'a>,
+) -> Option<(Vec<Part>, Wanted<'a>)> {
+    let path = path(cx, word(key), &|_, _| key.at)?;
+    led(cx, root, &path)?;
+    if missing(value) {
+        let way_out = "write a value; `~` removes what is there";
+        cx.error(
+            "empty",
+            value.at,
+            "nothing where a value should be",
+            "a value",
+            way_out,
+        );
+        return None;
+    }
+    let text = match &value.value {
+        Value::Scalar { text, .. } => text.to_string(),
+        Value::List(_) => "[...]".to_owned(),
+        Value::Map(_) => "{...}".to_owned(),
+    };
+    Some((path, given(value, &text)))
+}
