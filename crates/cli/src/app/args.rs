@@ -1,6 +1,6 @@
 //! The first layer: what was typed.
 
-use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
+use clap::{ArgGroup, Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -28,6 +28,8 @@ pub(super) enum Command {
     Verify(Verify),
     /// Say what holds the plan back, and what one more would take
     Why(Why),
+    /// Set alternatives beside the plan as it is, without touching the scenario
+    Probe(Probe),
     /// Set honey given up against compartments stocked, step by step
     Curve(Curve),
     /// Write a commented starter scenario to NAME.yaml
@@ -137,6 +139,53 @@ pub(super) struct Curve {
     #[arg(short, long, conflicts_with = "verbose")]
     pub(super) quiet: bool,
     /// Add to the table what the honey estimate assumes
+    #[arg(short, long)]
+    pub(super) verbose: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+#[command(
+    group(ArgGroup::new("changes").args(["set", "spare", "alternatives"]).required(true).multiple(true)),
+    after_help = "PATH is keys and names joined by points, names with a point in quotes, entries of \
+                  lists from 1: colonies.Ash.frames[2].count. VALUE is as in the file; several with \
+                  commas (8, 12) or a range (4..7 kg by 0.5) are tried in turn, each with each; ~ \
+                  removes what is there; PATH[+] adds an entry to a list."
+)]
+pub(super) struct Probe {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Change a value; several --set go together
+    #[arg(long, value_name = "PATH=VALUE")]
+    pub(super) set: Vec<String>,
+    /// Leave a colony untouched
+    #[arg(long, value_name = "COLONY")]
+    pub(super) spare: Vec<String>,
+    /// Alternatives by name, each a map of PATH to VALUE, in a YAML file; - reads stdin
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) alternatives: Option<PathBuf>,
+    /// Show the whole plan of one alternative, by its name or number; 0 is the plan as it is
+    #[arg(long, value_name = "NAME")]
+    pub(super) plan: Option<String>,
+    /// Format [default: from the ending of --out, else table]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<Format>,
+    /// Write to a file instead of stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the file of --out if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Stop the search for each plan after so many seconds with the best found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long, conflicts_with = "verbose")]
+    pub(super) quiet: bool,
+    /// Add to the table what the honey estimate assumes, to a plan what keeps compartments empty
     #[arg(short, long)]
     pub(super) verbose: bool,
 }

@@ -19,12 +19,17 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
         may_write(out, task.force)?;
     }
     let (scenario, notes) = load(&task.scenario, task.detail)?;
+    plan(task, &scenario, &notes)
+}
+
+/// Finds and shows the plan of a scenario that is read.
+pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Result<Exit, Stop> {
     let options = SolveOptions {
         time_limit: task.time_limit,
         ..SolveOptions::default()
     };
     let (outcome, report) = with_progress(task.detail, || {
-        answer(&scenario, &notes, &options, task.detail)
+        answer(scenario, notes, &options, task.detail)
     })?;
     let text = text(task, &report)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;

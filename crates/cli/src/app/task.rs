@@ -4,6 +4,7 @@ use super::Stop;
 use super::args::{Args, Command, Format};
 use super::curve::CurveTask;
 use super::files::is_stdin;
+use super::probe::ProbeTask;
 use super::why::WhyTask;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -35,6 +36,7 @@ pub(super) enum Task {
     Stock(StockTask),
     Why(WhyTask),
     Curve(CurveTask),
+    Probe(ProbeTask),
     Verify {
         scenario: PathBuf,
         plan: PathBuf,
@@ -69,6 +71,7 @@ impl Task {
             }
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
+            Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
             Command::Verify(a) => {
                 if is_stdin(&a.scenario) && is_stdin(&a.plan) {
                     return Err(Stop::Said(
@@ -124,7 +127,7 @@ pub(super) fn format_of(path: &Path) -> Option<Format> {
     }
 }
 
-fn same_file(a: &Path, b: &Path) -> bool {
+pub(super) fn same_file(a: &Path, b: &Path) -> bool {
     match (std::fs::canonicalize(a), std::fs::canonicalize(b)) {
         (Ok(a), Ok(b)) => a == b,
         _ => false,

@@ -13,6 +13,7 @@ mod markdown;
 mod page;
 mod plan_fields;
 pub mod plan_file;
+pub mod probe;
 pub mod reasons;
 mod report;
 mod steps;

@@ -1,0 +1,169 @@
+//! `probe`: alternatives beside the plan as it is.
+
+use super::args::{self, Format};
+use super::files::{deliver, is_stdin, label, may_write, read};
+use super::stock::{checked, plan, width, with_progress};
+use super::task::{Detail, StockTask, detail, format_of, out_file, same_file};
+use super::{Exit, Stop, note};
+use crate::output::probe::{self as output, Draws, ProbeReport, Row};
+use crate::output::{Notes, TableOptions, json, yaml};
+use crate::probe::{Alternative, Question, Remark, Typed, question};
+use crate::reading::{Severity, plain};
+use crate::scenario::Loaded;
+use rayon::prelude::*;
+use spareframe_solver::{SolveOptions, solve};
+use std::path::PathBuf;
+
+/// What `probe` is to do.
+#[derive(Debug)]
+pub(super) struct ProbeTask {
+    typed: Typed,
+    alternatives: Option<PathBuf>,
+    /// The alternative whose whole plan is asked for.
+    plan: Option<String>,
+    /// How to show it, and the scenario.
+    shown: StockTask,
+}
+
+impl ProbeTask {
+    pub(super) fn from_args(a: args::Probe) -> Result<Self, Stop> {
+        let out = out_file(a.out, &a.scenario)?;
+        let by_ending = out.as_deref().and_then(format_of);
+        if let Some(file) = &a.alternatives {
+            if is_stdin(file) && is_stdin(&a.scenario) {
+                return Err(Stop::Said(
+                    "scenario and alternatives cannot both come from stdin (-)".to_owned(),
+                ));
+            }
+            if out.as_ref().is_some_and(|out| same_file(out, file)) {
+                return Err(Stop::Said(format!(
+                    "--out {} is the file of alternatives itself; choose another name",
+                    file.display()
+                )));
+            }
+        }
+        Ok(Self {
+            typed: Typed {
+                sets: a.set,
+                spares: a.spare,
+                ..Typed::default()
+            },
+            alternatives: a.alternatives,
+            plan: a.plan,
+            shown: StockTask {
+                scenario: a.scenario,
+                format: a.format.or(by_ending).unwrap_or(Format::Table),
+                out,
+                force: a.force,
+                time_limit: a.time_limit,
+                width: a.width.map(usize::from),
+                detail: detail(a.quiet, a.verbose),
+            },
+        })
+    }
+}
+
+/// Sets the alternatives side by side, or shows the plan of one.
+pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
+    let shown = &task.shown;
+    if let Some(out) = &shown.out {
+        may_write(out, shown.force)?;
+    }
+    let bytes = read(&shown.scenario)?;
+    let mut typed = task.typed.clone();
+    if let Some(file) = &task.alternatives {
+        typed.alternatives = Some((label(file), read(file)?));
+    }
+    let (asked, remarks) = question(&label(&shown.scenario), &bytes, &typed);
+    show(&remarks, shown.detail);
+    let asked = asked.ok_or(Stop::Reported)?;
+    if let Some(which) = &task.plan {
+        let loaded = chosen(&asked, which)?;
+        return plan(shown, &loaded.scenario, &Notes::from(&loaded));
+    }
+    let rows = with_progress(shown.detail, || rows(&asked, shown))?;
+    let today = &asked.today;
+    let report = output::build(&today.scenario, &Notes::from(today), &asked.in_all, rows);
+    let text = text(shown, &report)?;
+    deliver(&text, shown.out.as_deref(), shown.force, shown.detail)?;
+    Ok(Exit::Done)
+}
+
+fn show(remarks: &[Remark], detail: Detail) {
+    for Remark { finding, source } in remarks {
+        if detail != Detail::Quiet || finding.severity == Severity::Error {
+            note(finding.render(source, true).trim_end());
+        }
+    }
+}
+
+/// The scenario of the alternative that is named or numbered.
+fn chosen(asked: &Question, which: &str) -> Result<Loaded, Stop> {
+    let by_name = asked.alternatives.iter().find(|a| a.name == which);
+    let by_number = || match which.parse::<usize>().ok()? {
+        0 => Some(None),
+        number => asked.alternatives.get(number - 1).map(Some),
+    };
+    let Some(alternative) = by_name.map(Some).or_else(by_number) else {
+        return Err(Stop::Said(format!(
+            "--plan {}: no such alternative; write its name, or its number from 0 (as it is) to {}",
+            plain(which),
+            asked.alternatives.len()
+        )));
+    };
+    match alternative {
+        None => Ok(asked.today.clone()),
+        Some(alternative) => load(asked, alternative),
+    }
+}
+
+/// What was read without an error is read so again.
+fn load(asked: &Question, alternative: &Alternative) -> Result<Loaded, Stop> {
+    let lost = || super::bugs::report(&format!("alternative {} is lost", alternative.name));
+    asked.load(alternative).ok_or_else(|| Stop::Said(lost()))
+}
+
+/// The plan as it is and every alternative, each with a search of its own.
+fn rows(asked: &Question, shown: &StockTask) -> Result<Vec<(Row, Draws)>, Stop> {
+    let options = SolveOptions {
+        time_limit: shown.time_limit,
+        ..SolveOptions::default()
+    };
+    let row = |loaded: &Loaded| -> Result<(Row, Draws), Stop> {
+        let outcome = solve(&loaded.scenario, &options);
+        let goals = checked(&loaded.scenario, &outcome)?;
+        Ok(output::row(&loaded.scenario, &outcome, &goals))
+    };
+    let all: Vec<Option<&Alternative>> = std::iter::once(None)
+        .chain(asked.alternatives.iter().map(Some))
+        .collect();
+    all.into_par_iter()
+        .map(|alternative| {
+            let Some(alternative) = alternative else {
+                let (mut today, draws) = row(&asked.today)?;
+                today.name = "as it is".to_owned();
+                return Ok((today, draws));
+            };
+            let (mut found, draws) = row(&load(asked, alternative)?)?;
+            found.name.clone_from(&alternative.name);
+            found.changes = asked.changes(alternative);
+            Ok((found, draws))
+        })
+        .collect()
+}
+
+fn text(shown: &StockTask, report: &ProbeReport) -> Result<String, Stop> {
+    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the answer: {e}"));
+    match shown.format {
+        Format::Table => Ok(output::table(
+            report,
+            TableOptions {
+                width: shown.width.unwrap_or_else(|| width(shown.out.is_some())),
+                verbose: shown.detail == Detail::Verbose,
+            },
+        )),
+        Format::Markdown => Ok(output::markdown(report)),
+        Format::Json => json(report).map_err(|e| failed(&e)),
+        Format::Yaml => yaml(report).map_err(|e| failed(&e)),
+    }
+}

@@ -1,0 +1,251 @@
+//! The record that every writer of the alternatives shares.
+
+use super::super::build::{Notes, decimal, proof};
+use super::super::report::{Answer, ProofReport};
+use super::super::{assumptions, cautions};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use spareframe_solver::{BoxId, Goals, Origin, Outcome, Plan, Scenario};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Version of this format; it rises when a key changes its meaning.
+pub const FORMAT_VERSION: u32 = 1;
+
+/// Alternatives of one scenario beside the plan as it is.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ProbeReport {
+    /// Version of this format.
+    pub spareframe_probe: u32,
+    /// Title of the scenario.
+    pub title: Option<String>,
+    /// Stocking day, as year-month-day.
+    pub day: Option<String>,
+    /// Changes that hold in every alternative and are not in their names.
+    pub in_all: Vec<String>,
+    /// The plan as it is, then every alternative in order.
+    pub rows: Vec<Row>,
+    /// What to mind.
+    pub mind: Vec<String>,
+    /// What the honey estimate assumes.
+    pub estimate_assumptions: Vec<String>,
+}
+
+/// One alternative and what it comes to.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Row {
+    /// 0 for the plan as it is, from 1 for alternatives.
+    pub number: u32,
+    /// What it is called.
+    pub name: String,
+    /// What is changed, each as it can be typed behind `--set`, long values in short.
+    pub changes: Vec<String>,
+    /// Kind of answer.
+    pub answer: Answer,
+    /// How sure it is.
+    pub proof: Option<ProofReport>,
+    /// Compartments stocked.
+    pub compartments_stocked: u32,
+    /// Compartments there are.
+    pub compartments_in_all: u64,
+    /// The same by kind of box.
+    pub kinds: Vec<KindCount>,
+    /// Worth of the stocked compartments (1 is one ordinary compartment).
+    pub worth: f64,
+    /// Honey given up, charged: an estimate.
+    pub honey_given_up_charged_estimate_kg: f64,
+    /// Colonies opened.
+    pub colonies_opened: u32,
+    /// Of the bees taken, those shaken from frames that stay behind.
+    pub bees_shaken: i64,
+    /// Beside the plan as it is; none for that plan, and where no plan is known.
+    pub difference: Option<Difference>,
+    /// Colonies that give otherwise than in the plan as it is.
+    pub colonies: Vec<ColonyChange>,
+}
+
+/// Compartments of one kind of box.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct KindCount {
+    /// Kind of box.
+    pub box_kind: String,
+    /// Compartments stocked.
+    pub compartments_stocked: u32,
+    /// Compartments there are.
+    pub compartments_in_all: u64,
+}
+
+/// How far an alternative is from the plan as it is: above 0 where it has more.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Difference {
+    /// Compartments stocked.
+    pub compartments_stocked: i64,
+    /// Worth of the stocked compartments.
+    pub worth: f64,
+    /// Honey given up, charged: an estimate.
+    pub honey_given_up_charged_estimate_kg: f64,
+    /// Colonies opened.
+    pub colonies_opened: i64,
+    /// Bees shaken.
+    pub bees_shaken: i64,
+}
+
+/// A colony that gives otherwise than in the plan as it is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct ColonyChange {
+    /// Name of the colony.
+    pub colony: String,
+    /// What it gives in this alternative.
+    pub gives: Taken,
+    /// What it gives in the plan as it is.
+    pub as_it_is: Taken,
+}
+
+/// What leaves one colony.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Taken {
+    /// Frames.
+    pub frames: u32,
+    /// Bees taken, before drift.
+    pub bees: i64,
+    /// Frames by frame group, from 1.
+    pub groups: BTreeMap<usize, u32>,
+}
+
+/// A row, before it is set beside the plan as it is. `goals` are those that the check recomputed.
+#[must_use]
+pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws) {
+    let empty = Plan::default();
+    let (plan, answer, proof) = match outcome {
+        Outcome::Stocked(s) => (&s.plan, Answer::Stocked, Some(proof(s.proof, goals))),
+        Outcome::Nothing => (&empty, Answer::NothingPossible, None),
+        Outcome::TimedOut => (&empty, Answer::StoppedWithoutPlan, None),
+    };
+    let of_kind = |id: usize| {
+        plan.compartments
+            .iter()
+            .filter(move |c| c.kind == BoxId(id))
+    };
+    let kinds: Vec<_> = (scenario.boxes.iter().enumerate())
+        .map(|(id, kind)| KindCount {
+            box_kind: kind.name.clone(),
+            compartments_stocked: u32::try_from(of_kind(id).count()).unwrap_or(u32::MAX),
+            compartments_in_all: u64::from(kind.count) * u64::from(kind.compartments),
+        })
+        .collect();
+    let row = Row {
+        number: 0,
+        name: String::new(),
+        changes: Vec::new(),
+        answer,
+        proof,
+        compartments_stocked: kinds.iter().map(|kind| kind.compartments_stocked).sum(),
+        compartments_in_all: kinds.iter().map(|kind| kind.compartments_in_all).sum(),
+        kinds,
+        worth: decimal(goals.worth.0, 1000.0),
+        honey_given_up_charged_estimate_kg: decimal(goals.honey.0, 1e6),
+        colonies_opened: goals.opened,
+        bees_shaken: goals.shaken.0,
+        difference: None,
+        colonies: Vec::new(),
+    };
+    let draws = Draws {
+        goals: *goals,
+        by_colony: taken(scenario, plan),
+    };
+    (row, draws)
+}
+
+/// What leaves each colony, and the exact figures of the plan.
+#[derive(Debug, Clone)]
+pub struct Draws {
+    goals: Goals,
+    by_colony: BTreeMap<String, Taken>,
+}
+
+fn taken(scenario: &Scenario, plan: &Plan) -> BTreeMap<String, Taken> {
+    let mut out: BTreeMap<String, Taken> = BTreeMap::new();
+    let name = |id: usize| scenario.colonies.get(id).map(|c| c.name.clone());
+    for compartment in &plan.compartments {
+        for placed in &compartment.frames {
+            if let Origin::Colony(id, group) = placed.origin
+                && let Some(name) = name(id.0)
+            {
+                let taken = out.entry(name).or_default();
+                taken.frames += placed.count;
+                *taken.groups.entry(group + 1).or_default() += placed.count;
+            }
+        }
+        for placed in &compartment.bees {
+            if let Some(name) = name(placed.colony.0) {
+                out.entry(name).or_default().bees += placed.bees.0;
+            }
+        }
+    }
+    out
+}
+
+/// Sets alternatives beside the plan as it is, which is the first of the rows.
+#[must_use]
+pub fn build(
+    scenario: &Scenario,
+    notes: &Notes,
+    in_all: &[String],
+    rows: Vec<(Row, Draws)>,
+) -> ProbeReport {
+    let order = scenario.colonies.iter().enumerate();
+    let order: BTreeMap<&str, usize> = order.map(|(at, c)| (c.name.as_str(), at)).collect();
+    let place = |change: &ColonyChange| order.get(change.colony.as_str()).copied();
+    let today = rows
+        .first()
+        .map(|(row, draws)| (row.clone(), draws.clone()));
+    let beside = |(number, (mut row, draws)): (u32, (Row, Draws))| {
+        row.number = number;
+        if let (Some((then, was)), true) = (&today, number > 0) {
+            let known = |row: &Row| row.answer != Answer::StoppedWithoutPlan;
+            row.difference =
+                (known(then) && known(&row)).then(|| difference(&row, then, &draws, was));
+            if known(&row) {
+                row.colonies = changed(&draws, was);
+                // In the order of the scenario, new ones last.
+                row.colonies
+                    .sort_by_key(|change| place(change).unwrap_or(usize::MAX));
+            }
+        }
+        row
+    };
+    ProbeReport {
+        spareframe_probe: FORMAT_VERSION,
+        title: notes.title.clone(),
+        day: notes.day.clone(),
+        in_all: in_all.to_vec(),
+        rows: (0..).zip(rows).map(beside).collect(),
+        mind: vec![cautions::NO_PLAN.to_owned()],
+        estimate_assumptions: assumptions(scenario),
+    }
+}
+
+fn difference(row: &Row, then: &Row, draws: &Draws, was: &Draws) -> Difference {
+    let (now, was) = (&draws.goals, &was.goals);
+    Difference {
+        compartments_stocked: i64::from(row.compartments_stocked)
+            - i64::from(then.compartments_stocked),
+        worth: decimal(now.worth.0 - was.worth.0, 1000.0),
+        honey_given_up_charged_estimate_kg: decimal(now.honey.0 - was.honey.0, 1e6),
+        colonies_opened: i64::from(now.opened) - i64::from(was.opened),
+        bees_shaken: now.shaken.0 - was.shaken.0,
+    }
+}
+
+fn changed(draws: &Draws, was: &Draws) -> Vec<ColonyChange> {
+    let names: BTreeSet<&String> = draws.by_colony.keys().chain(was.by_colony.keys()).collect();
+    let of = |draws: &Draws, name: &str| draws.by_colony.get(name).cloned().unwrap_or_default();
+    let change = |name: &String| {
+        let (gives, as_it_is) = (of(draws, name), of(was, name));
+        (gives != as_it_is).then(|| ColonyChange {
+            colony: name.clone(),
+            gives,
+            as_it_is,
+        })
+    };
+    names.into_iter().filter_map(change).collect()
+}
