@@ -5,6 +5,7 @@
 use divan::{Bencher, black_box};
 use spareframe::scenario::read;
 use spareframe_solver::honey::rates;
+use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Draw, Outcome, Scenario, SolveOptions, check, curve, solve};
 use std::path::Path;
 
@@ -84,7 +85,7 @@ fn checking(bencher: Bencher, name: &str) {
 }
 
 /// 9 colonies for each time.
-#[divan::bench(args = [1, 4, 16], sample_count = 5)]
+#[divan::bench(args = [1, 4, 16, 22], sample_count = 5)]
 fn yards(bencher: Bencher, times: u32) {
     let scenario = yard(times);
     bencher.bench(|| solve(black_box(&scenario), &SolveOptions::default()));
@@ -124,6 +125,20 @@ fn one_of_forty(bencher: Bencher, compartments: u32) {
 fn curve_of_forty(bencher: Bencher, compartments: u32) {
     let scenario = wide(compartments);
     bencher.bench(|| curve(black_box(&scenario), &SolveOptions::default()));
+}
+
+/// The reasons of a plan, beside the plan itself in `solving` and `yards`: forty colonies, and the first
+/// round 1, 4 and 22 times over, which is 9, 36 and 198 colonies.
+#[divan::bench(args = [0, 1, 4, 22], sample_count = 5)]
+fn reasons(bencher: Bencher, times: u32) {
+    let scenario = match times {
+        0 => scenario("forty"),
+        times => yard(times),
+    };
+    let Outcome::Stocked(stocking) = solve(&scenario, &SolveOptions::default()) else {
+        panic!("nothing is stocked")
+    };
+    bencher.bench(|| why(black_box(&scenario), &stocking.plan, &WhyOptions::default()));
 }
 
 /// Honey rates of 9 colonies for each time.

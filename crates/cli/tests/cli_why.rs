@@ -1,0 +1,116 @@
+//! `why` at the command line.
+
+mod cli_support;
+
+use cli_support::spareframe;
+use std::path::PathBuf;
+
+fn scenario(name: &str) -> String {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
+    folder.join(format!("{name}.yaml")).display().to_string()
+}
+
+fn why(name: &str, more: &[&str]) -> String {
+    let path = scenario(name);
+    let mut args = vec!["why", path.as_str()];
+    args.extend(more);
+    spareframe(&args).stdout("...").check()
+}
+
+#[test]
+fn the_table_says_what_would_do_and_what_holds_each_colony_back() {
+    let text = why("first-round", &[]);
+    for part in [
+        "10 of 12 compartments stocked.",
+        "- 2 more frames (brood 50%): 11 compartments (+1), honey 1.41 kg (same)",
+        "With nothing from outside, these together would",
+        "- 3: on hold: supersedure cells seen, look again on 27 May",
+        "- 4: too dear: others give for less honey",
+        "- mating box, 10 of 12 compartments: held back by frames (brood 50%)",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+}
+
+#[test]
+fn verbose_gives_each_change_as_a_setting_and_the_assumptions() {
+    let text = why("first-round", &["-v"]).replace("\n  ", " ");
+    for part in [
+        "as a setting: colonies.from outside={site:",
+        "About the honey estimate",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+}
+
+#[test]
+fn no_line_is_wider_than_the_terminal() {
+    for width in [40, 60, 120] {
+        let text = why("forty", &["--width", &width.to_string()]);
+        let widest = text.lines().map(|line| line.chars().count()).max();
+        assert!(
+            widest.is_some_and(|widest| widest <= width),
+            "{width}\n{text}"
+        );
+    }
+}
+
+#[test]
+fn the_json_holds_reasons_as_data_in_names_and_units() {
+    let text = why("first-round", &["--format", "json"]);
+    let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(report["spareframe_why"], 1);
+    let change = &report["one_more"][0]["changes"][0];
+    assert_eq!(change["limit"]["rule"], "supply");
+    assert_eq!(change["limit"]["frame"]["brood_share"], 0.5);
+    assert_eq!(change["by"], 2.0);
+    assert_eq!(report["one_more"][0]["reached"]["compartments_more"], 1);
+    let colony = &report["colonies"][2];
+    let reason = "supersedure cells seen, look again on 27 May";
+    assert_eq!(colony["because"][0]["on_hold"], reason);
+}
+
+#[test]
+fn yaml_and_markdown_say_the_same() {
+    let yaml = why("first-round", &["--format", "yaml"]);
+    assert!(yaml.contains("fewest_of_our_own:"), "{yaml}");
+    let markdown = why("first-round", &["--format", "markdown"]);
+    assert!(
+        markdown.contains("\n## Why these colonies give nothing\n\n- 2: "),
+        "{markdown}"
+    );
+}
+
+#[test]
+fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
+    let text = std::fs::read_to_string(scenario("first-round")).unwrap();
+    let none = text.replace("\ncells: 12\n", "\ncells: 0\n");
+    assert_ne!(none, text);
+    let shown = spareframe(&["why", "-", "--quiet"])
+        .stdin(none)
+        .code(1)
+        .stdout("...")
+        .check();
+    for part in [
+        "This alone forbids the first compartment, whatever else gives way\n- cells or queens",
+        "- 1 more cell or queen: 1 compartment (+1), honey 0.00 kg (same)",
+    ] {
+        assert!(shown.contains(part), "{part}\n{shown}");
+    }
+}
+
+#[test]
+fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("why.json");
+    let out = out.to_str().unwrap();
+    let path = scenario("nuclei");
+    spareframe(&["why", &path, "--out", out, "-q"]).check();
+    let first = std::fs::read_to_string(out).unwrap();
+    assert!(first.starts_with("{\n  \"spareframe_why\": 1"), "{first}");
+    spareframe(&["why", &path, "--out", out])
+        .code(2)
+        .stderr(&format!("error: {out} exists; --force replaces it\n"))
+        .check();
+    assert_eq!(std::fs::read_to_string(out).unwrap(), first);
+}
