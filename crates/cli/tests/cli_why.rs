@@ -114,3 +114,62 @@ fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
         .check();
     assert_eq!(std::fs::read_to_string(out).unwrap(), first);
 }
+
+/// Worth and honey of today's plan with these settings, by `probe`.
+fn probed(name: &str, sets: &[String]) -> (f64, f64) {
+    let path = scenario(name);
+    let mut args = vec!["probe", path.as_str(), "--format", "json", "-q"];
+    for set in sets {
+        args.extend(["--set", set]);
+    }
+    let text = spareframe(&args).stdout("...").check();
+    let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let row = &report["rows"][1];
+    let honey = &row["honey_given_up_charged_estimate_kg"];
+    (row["worth"].as_f64().unwrap(), honey.as_f64().unwrap())
+}
+
+#[test]
+fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
+    let names = [
+        "first-round",
+        "forty",
+        "home-yard",
+        "nuclei",
+        "taken-apart",
+        "thin-spring",
+    ];
+    let mut kinds = std::collections::BTreeSet::new();
+    for name in names {
+        let text = why(name, &["--format", "json"]);
+        let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let single = report["one_more"].as_array().unwrap().iter();
+        let several = [&report["fewest_together"], &report["fewest_of_our_own"]];
+        let one = report["limits"].as_array().unwrap().iter();
+        let one = one.map(|effect| &effect["one_more"]);
+        for offer in single
+            .chain(several)
+            .chain(one)
+            .filter(|offer| !offer.is_null())
+        {
+            let changes = offer["changes"].as_array().unwrap();
+            let set = |change: &serde_json::Value| change["set"].as_str().unwrap().to_owned();
+            let sets: Vec<String> = changes.iter().map(set).collect();
+            kinds.extend(
+                changes
+                    .iter()
+                    .map(|change| change["limit"]["thing"].to_string()),
+            );
+            let reached = &offer["reached"];
+            let promised = (
+                reached["worth"].as_f64().unwrap(),
+                reached["honey_given_up_charged_estimate_kg"]
+                    .as_f64()
+                    .unwrap(),
+            );
+            assert_eq!(probed(name, &sets), promised, "{name}: {sets:?}");
+        }
+    }
+    // The scenarios between them bring up most sorts of change.
+    assert!(kinds.len() >= 7, "{kinds:?}");
+}

@@ -76,8 +76,10 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
 }
 
 fn changes(scenario: &Scenario, changes: &[Change]) -> Vec<super::record::ChangeReport> {
-    let named = changes.iter().map(|change| name::change(scenario, change));
-    named.collect()
+    let named = changes.iter().enumerate();
+    named
+        .map(|(place, change)| name::change(scenario, change, place))
+        .collect()
 }
 
 /// The worth of one compartment, where all kinds of box have the same.

@@ -155,8 +155,8 @@ pub(super) fn group(scenario: &Scenario, group: &Group) -> GroupReport {
     }
 }
 
-/// A change by name.
-pub(super) fn change(scenario: &Scenario, change: &Change) -> ChangeReport {
+/// A change by name; `place` is its place among those that are made together, from 0.
+pub(super) fn change(scenario: &Scenario, change: &Change, place: usize) -> ChangeReport {
     let of = limit(scenario, &change.limit);
     let unit = change.limit.unit();
     let step = match change.limit.is_floor() {
@@ -167,7 +167,7 @@ pub(super) fn change(scenario: &Scenario, change: &Change) -> ChangeReport {
     ChangeReport {
         by: (unit != Unit::Lifted).then(|| in_unit(unit, change.by)),
         to: of.now.map(|_| in_unit(unit, to)),
-        set: setting::set(scenario, change),
+        set: setting::set(scenario, change, place),
         limit: of,
     }
 }

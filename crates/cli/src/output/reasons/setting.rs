@@ -36,18 +36,18 @@ fn kilograms(milligrams: i64) -> String {
     format!("{short} kg")
 }
 
-/// The change as `PATH=VALUE`.
-pub(super) fn set(scenario: &Scenario, change: &Change) -> String {
+/// The change as `PATH=VALUE`; `place` is its place among those that are made together, from 0.
+pub(super) fn set(scenario: &Scenario, change: &Change, place: usize) -> String {
     let by = change.by;
     let colony = change.limit.colony();
     let colony = colony.and_then(|id| scenario.colonies.get(id.0));
     let colony = colony.map_or(String::new(), |colony| step(&colony.name));
     let now = change.limit.now(scenario);
     match change.limit {
-        Limit::Frames(ask) => frames(scenario, &ask, by),
+        Limit::Frames(ask) => frames(scenario, &ask, by, place),
         Limit::BeesAt(site) => {
             let extra = format!("extra bees: {by}");
-            outside(scenario, site.0, &extra)
+            outside(scenario, site.0, &extra, place)
         }
         Limit::Cells => cells(scenario, by),
         Limit::Boxes(id) => format!("boxes.{}.count={}", kind(scenario, id.0), now + by),
@@ -83,14 +83,15 @@ fn kind(scenario: &Scenario, index: usize) -> String {
 }
 
 /// A colony of no name in the file that stands for what comes from outside.
-fn outside(scenario: &Scenario, site: usize, what: &str) -> String {
+fn outside(scenario: &Scenario, site: usize, what: &str, place: usize) -> String {
     let taken = |name: &str| scenario.colonies.iter().any(|c| c.name == name);
     let name = (1..)
         .map(|n| match n {
             1 => "from outside".to_owned(),
             n => format!("from outside {n}"),
         })
-        .find(|name| !taken(name));
+        .filter(|name| !taken(name))
+        .nth(place);
     let name = name.unwrap_or_default();
     let site = crate::output::build::site(scenario, site);
     format!(
@@ -123,7 +124,7 @@ fn cells(scenario: &Scenario, by: i64) -> String {
 }
 
 /// Frames without brood lie in the store room; frames with brood hang in a colony without bees.
-fn frames(scenario: &Scenario, ask: &Ask, count: i64) -> String {
+fn frames(scenario: &Scenario, ask: &Ask, count: i64, place: usize) -> String {
     let comb = |id: usize| {
         let comb = scenario.combs.get(id);
         text(&comb.map(|comb| comb.name.clone()).unwrap_or_default())
@@ -165,7 +166,7 @@ fn frames(scenario: &Scenario, ask: &Ask, count: i64) -> String {
             let site = scenario.colonies.first().map(|c| c.site.0);
             let site = site.or(scenario.boxes.first().map(|kind| kind.site.0));
             let frames = format!("frames: [{{{held}, bees: 0 %}}]");
-            outside(scenario, site.unwrap_or(0), &frames)
+            outside(scenario, site.unwrap_or(0), &frames, place)
         }
     }
 }

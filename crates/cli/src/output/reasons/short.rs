@@ -16,7 +16,7 @@ pub(crate) fn in_short(
 ) -> HeldBack {
     let named = name::group(scenario, group);
     let text = match (change, named.thing) {
-        (Some(change), _) => words::change(&name::change(scenario, change), many_combs),
+        (Some(change), _) => words::change(&name::change(scenario, change, 0), many_combs),
         (None, Thing::Hold) => "colonies on hold, once that is over".to_owned(),
         (None, Thing::Boxes) => "more boxes".to_owned(),
         (None, Thing::WholeBoxes) => "boxes stocked in part".to_owned(),
