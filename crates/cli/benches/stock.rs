@@ -3,6 +3,9 @@
 //! `cargo bench -p spareframe --bench stock` measures; with `-- --test` each runs once.
 
 use divan::{Bencher, black_box};
+use rayon::prelude::*;
+use spareframe::output::probe::row;
+use spareframe::probe::{Typed, question};
 use spareframe::scenario::read;
 use spareframe_solver::honey::rates;
 use spareframe_solver::why::{WhyOptions, why};
@@ -149,5 +152,37 @@ fn rating(bencher: Bencher, times: u32) {
         let colonies = black_box(&yard.colonies).iter();
         let rates = colonies.map(|colony| rates(&yard.combs, colony, &yard.colony_model));
         rates.map(|rates| rates.bees).sum::<i64>()
+    });
+}
+
+/// A hundred alternatives on forty colonies, each read, searched and set beside the plan as it is.
+#[divan::bench(sample_count = 5)]
+fn probing(bencher: Bencher) {
+    let file = text("forty");
+    let typed = Typed {
+        sets: vec![
+            "cells=20..24".into(),
+            "settings.honey cap=2..11.5 kg by 0.5".into(),
+        ],
+        ..Typed::default()
+    };
+    bencher.bench(|| {
+        let (asked, _) = question("forty", black_box(&file), &typed);
+        let asked = asked.expect("a question without errors");
+        assert_eq!(asked.alternatives.len(), 100);
+        let rows: Vec<_> = (asked.alternatives.par_iter())
+            .map(|alternative| {
+                let loaded = asked
+                    .load(alternative)
+                    .expect("an alternative without errors");
+                let outcome = solve(&loaded.scenario, &SolveOptions::default());
+                let Outcome::Stocked(stocking) = &outcome else {
+                    panic!("nothing is stocked")
+                };
+                let (goals, _) = check(&loaded.scenario, &stocking.plan);
+                row(&loaded.scenario, &outcome, &goals)
+            })
+            .collect();
+        rows.len()
     });
 }
