@@ -69,6 +69,11 @@ struct Part {
     gap: i64,
 }
 
+/// How far above its bound a variant is looked through at first, at least, mg; and how much further each time
+/// that nothing is found (choices).
+const STRIDE: i64 = 10_000;
+const WIDER: i64 = 8;
+
 /// Most parts that the decision is divided into for its prices (a choice: each takes a relaxation).
 const MOST_PARTS: usize = 32;
 
@@ -175,16 +180,17 @@ impl Variant {
         reached: i64,
         gap: i64,
     ) -> Result<Option<Choice>, ()> {
-        let near = least.saturating_add(gap + gap / 4 + 1).min(reached - 1);
-        let mut part = domain.clone();
-        bound.narrow(&self.tables, &mut part, near);
-        let found = self.sweep(&part, (bound, near), goal, Some(near + 1))?;
-        if found.is_some() || near == reached - 1 {
-            return Ok(found);
+        let mut reach = (gap + gap / 4).max(STRIDE);
+        loop {
+            let within = least.saturating_add(reach).min(reached - 1);
+            let mut part = domain.clone();
+            bound.narrow(&self.tables, &mut part, within);
+            let found = self.sweep(&part, (bound, within), goal, Some(within + 1))?;
+            if found.is_some() || within == reached - 1 {
+                return Ok(found);
+            }
+            reach = reach.saturating_mul(WIDER);
         }
-        let mut part = domain.clone();
-        bound.narrow(&self.tables, &mut part, reached - 1);
-        self.sweep(&part, (bound, near + 1), goal, Some(reached))
     }
 
     /// A search whose answer is exact, or `Err`.
