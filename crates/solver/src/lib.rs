@@ -14,5 +14,7 @@ pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
     FrameState, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
 };
-pub use solve::{Curve, Outcome, Point, Proof, SolveOptions, Stocking, Until, curve, solve};
+pub use solve::{
+    Curve, Outcome, Point, Proof, SolveOptions, Stocking, Until, curve, solve, solve_near,
+};
 pub use units::{Bees, Grams, Milli, Milligrams, Worth, share_of};

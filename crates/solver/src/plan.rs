@@ -1,5 +1,7 @@
 //! A plan: frames and bees for each colony and compartment.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::scenario::{BoxId, ColonyId};
 use crate::units::{Bees, Milligrams, Worth};
 
@@ -52,6 +54,65 @@ pub struct Compartment {
 pub struct Plan {
     /// Stocked compartments.
     pub compartments: Vec<Compartment>,
+}
+
+impl Plan {
+    /// Puts compartments in the order of kind, box and place, and what is in them by line, origin
+    /// and colony, each once.
+    pub(crate) fn put_in_order(&mut self) {
+        for compartment in &mut self.compartments {
+            compartment.frames.sort();
+            compartment.frames.dedup_by(|next, last| {
+                let same = (next.line, next.origin) == (last.line, last.origin);
+                if same {
+                    last.count = last.count.saturating_add(next.count);
+                }
+                same
+            });
+            compartment.bees.sort();
+            compartment.bees.dedup_by(|next, last| {
+                let same = next.colony == last.colony;
+                if same {
+                    last.bees = Bees(last.bees.0.saturating_add(next.bees.0));
+                }
+                same
+            });
+        }
+        self.compartments
+            .sort_by_key(|c| (c.kind, c.box_no, c.place));
+    }
+
+    /// Frames taken from each frame group of each colony; the groups that give none are left out.
+    #[must_use]
+    pub fn drawn(&self) -> BTreeMap<(ColonyId, usize), u64> {
+        let mut drawn = BTreeMap::new();
+        for placed in self.compartments.iter().flat_map(|c| &c.frames) {
+            if let Origin::Colony(colony, group) = placed.origin
+                && placed.count > 0
+            {
+                *drawn.entry((colony, group)).or_default() += u64::from(placed.count);
+            }
+        }
+        drawn
+    }
+
+    /// Frames drawn otherwise than in another plan: over all frame groups of all colonies, the sum
+    /// of how far the frames taken are apart. It is the same the other way round.
+    ///
+    /// ```
+    /// use spareframe_solver::Plan;
+    /// assert_eq!(Plan::default().drawn_otherwise(&Plan::default()), 0);
+    /// ```
+    #[must_use]
+    pub fn drawn_otherwise(&self, then: &Self) -> u64 {
+        let (now, then) = (self.drawn(), then.drawn());
+        let groups: BTreeSet<_> = now.keys().chain(then.keys()).collect();
+        let of = |drawn: &BTreeMap<_, u64>, group| drawn.get(group).copied().unwrap_or(0);
+        groups
+            .into_iter()
+            .map(|group| of(&now, group).abs_diff(of(&then, group)))
+            .sum()
+    }
 }
 
 /// The four goals in their order, and the tie rule.

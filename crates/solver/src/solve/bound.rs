@@ -19,8 +19,18 @@ pub(super) struct Goal {
     pub worth: Option<i64>,
     /// Most honey, mg.
     pub honey: Option<i64>,
+    /// Most frames drawn otherwise than in an earlier plan.
+    pub otherwise: Option<i64>,
     /// Most colonies opened.
     pub opened: Option<i64>,
+}
+
+impl Goal {
+    /// No frame may leave that nothing needs. So it is for the bees that ride on frames, and where
+    /// frames are to be those of an earlier plan.
+    pub fn exact(&self) -> bool {
+        self.otherwise.is_some() || matches!(self.aim, Aim::Otherwise | Aim::Shaken)
+    }
 }
 
 /// What is made least.
@@ -30,6 +40,8 @@ pub(super) enum Aim {
     Worth,
     /// Honey charged, mg.
     Honey,
+    /// Frames drawn otherwise than in an earlier plan; pursued where there is one.
+    Otherwise,
     /// Colonies opened.
     Opened,
     /// Bees shaken.
@@ -61,6 +73,8 @@ pub(super) struct RowPrices {
     pub worth: f64,
     /// For one mg of honey less.
     pub honey: f64,
+    /// For one frame less that is drawn otherwise.
+    pub otherwise: f64,
     /// For one colony less.
     pub opened: f64,
 }
@@ -107,6 +121,7 @@ pub(super) struct Bound {
     classes: Vec<i128>,
     sites: Vec<i128>,
     honey: i128,
+    otherwise: i128,
     opened: i128,
     kinds: Vec<i128>,
     /// For each donor, what it costs at best.
@@ -126,7 +141,7 @@ fn scaled(price: f64, most: f64) -> i128 {
 impl Bound {
     /// The bound over a domain at these prices.
     pub fn new(tables: &Tables, domain: &Domain, goal: Goal, prices: &RowPrices) -> Self {
-        let exact = goal.aim == Aim::Shaken;
+        let exact = goal.exact();
         let price = |value: f64| scaled(value, 1e9);
         let above_0 = |value: f64| price(value).max(0);
         let needs: Vec<i128> = prices
@@ -154,6 +169,7 @@ impl Bound {
                 .map(|&value| above_0(value / 1000.0))
                 .collect(),
             honey: above_0(prices.honey),
+            otherwise: above_0(prices.otherwise),
             opened: above_0(prices.opened),
             kinds: Vec::new(),
             donors: Vec::new(),
@@ -193,6 +209,10 @@ impl Bound {
         }
         bound.total += worth * i128::from(goal.worth.unwrap_or(0));
         bound.total -= bound.honey * i128::from(goal.honey.unwrap_or(0));
+        // Options count frames drawn otherwise from where every colony stays closed.
+        let aimed = if goal.aim == Aim::Otherwise { SCALE } else { 0 };
+        bound.total += (aimed + bound.otherwise) * i128::from(tables.then);
+        bound.total -= bound.otherwise * i128::from(goal.otherwise.unwrap_or(tables.then));
         bound.total -= bound.opened * i128::from(goal.opened.unwrap_or(0));
         bound
     }
@@ -223,13 +243,11 @@ impl Bound {
 
     /// What an option costs at these prices, with the bees that are then best taken.
     fn cost(&self, donor: &Donor, option: &DrawOption) -> i128 {
-        let (frame, bee, open, shake) = match self.goal.aim {
-            Aim::Worth => (0, 0, 0, 0),
-            Aim::Honey => (SCALE, SCALE, 0, 0),
-            Aim::Opened => (0, 0, SCALE, 0),
-            Aim::Shaken => (0, 0, 0, SCALE),
-        };
-        let mut cost = open + self.opened + (frame + self.honey) * i128::from(option.charge);
+        let aimed = |aim| if self.goal.aim == aim { SCALE } else { 0 };
+        let shake = aimed(Aim::Shaken);
+        let honey = aimed(Aim::Honey) + self.honey;
+        let mut cost = aimed(Aim::Opened) + self.opened + honey * i128::from(option.charge);
+        cost += (aimed(Aim::Otherwise) + self.otherwise) * i128::from(option.otherwise);
         for &(class, count) in &option.supply {
             cost -= self.classes[class] * i128::from(count);
         }
@@ -238,18 +256,18 @@ impl Bound {
             .iter()
             .zip(&self.sites)
             .map(|(&stay, price)| price * i128::from(stay));
-        let gain = best.max().unwrap_or(0) - (bee + self.honey) * i128::from(donor.bee_rate);
+        let gain = best.max().unwrap_or(0) - honey * i128::from(donor.bee_rate);
         cost -= gain.max(0) * i128::from(option.riding);
         cost - (gain - shake).max(0) * i128::from(option.most_bees - option.riding)
     }
 
     /// Whether any row has a price at all. Without one, nothing is ever left out.
     pub fn is_blind(&self) -> bool {
-        let rows = self
-            .needs
-            .iter()
-            .chain(&self.sites)
-            .chain([&self.honey, &self.opened]);
+        let rows = self.needs.iter().chain(&self.sites).chain([
+            &self.honey,
+            &self.otherwise,
+            &self.opened,
+        ]);
         rows.into_iter().all(|&price| price == 0)
     }
 

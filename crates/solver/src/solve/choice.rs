@@ -1,7 +1,7 @@
 //! What the optimiser settles on: frames and bees of each donor, compartments of each kind.
 
-use super::bound::Aim;
-use super::tables::Tables;
+use super::bound::{Aim, Goal};
+use super::tables::{Donor, Tables};
 
 /// Counts chosen by the optimiser.
 #[derive(Debug, Clone)]
@@ -32,9 +32,34 @@ impl Choice {
                 -worth.map(|(kind, count)| kind.worth * count).sum::<i64>()
             }
             Aim::Honey => self.honey(tables),
+            Aim::Otherwise => self.otherwise(tables),
             Aim::Opened => self.takes.iter().filter(|take| take.is_some()).count() as i64,
             Aim::Shaken => self.shaken(tables),
         }
+    }
+
+    /// For each donor, the bees on its frames that leave and the most bees that may leave.
+    pub fn limits(&self, tables: &Tables) -> Vec<(i64, i64)> {
+        let of = |(donor, take): (&Donor, &Option<Vec<u32>>)| {
+            let Some(take) = take else { return (0, 0) };
+            let (mut riding, mut charge) = (0, 0);
+            for (item, &count) in donor.items.iter().zip(take) {
+                riding += item.bees * i64::from(count);
+                charge += item.charge * i64::from(count);
+            }
+            let most = donor.most_bees(charge);
+            (riding.min(most), most)
+        };
+        tables.donors.iter().zip(&self.takes).map(of).collect()
+    }
+
+    /// As good as another in all four goals, and in what a goal has settled besides.
+    pub fn no_worse(&self, tables: &Tables, other: &Self, goal: Goal) -> bool {
+        let kept = goal.otherwise.map(|_| Aim::Otherwise);
+        [Aim::Worth, Aim::Honey, Aim::Opened, Aim::Shaken]
+            .into_iter()
+            .chain(kept)
+            .all(|aim| self.value(tables, aim) <= other.value(tables, aim))
     }
 
     fn honey(&self, tables: &Tables) -> i64 {
@@ -46,6 +71,16 @@ impl Choice {
             }
         }
         charged
+    }
+
+    fn otherwise(&self, tables: &Tables) -> i64 {
+        let mut otherwise = tables.then;
+        for (donor, take) in tables.donors.iter().zip(&self.takes) {
+            for (item, &count) in donor.items.iter().zip(take.iter().flatten()) {
+                otherwise += item.otherwise(count);
+            }
+        }
+        otherwise
     }
 
     fn shaken(&self, tables: &Tables) -> i64 {

@@ -54,10 +54,7 @@ pub(super) fn beside(
             return None;
         };
         let found = decision.read(&values)?;
-        let no_worse = [Aim::Worth, Aim::Honey, Aim::Opened, Aim::Shaken]
-            .iter()
-            .all(|&aim| found.value(tables, aim) <= known.value(tables, aim));
-        no_worse.then_some(found)
+        found.no_worse(tables, known, goal).then_some(found)
     })
 }
 
@@ -77,7 +74,11 @@ pub(super) fn dive(
     let mut reached = reached;
     let mut best = None;
     let gap = reached.map_or(0, |reached| reached.saturating_sub(bound.least()));
-    let unit = if goal.aim == Aim::Opened { 1 } else { gap / 4 };
+    let unit = match goal.aim {
+        Aim::Opened => 1,
+        Aim::Otherwise => (gap / 4).max(1),
+        Aim::Worth | Aim::Honey | Aim::Shaken => gap / 4,
+    };
     for round in 0..ROUNDS {
         let least = bound.least();
         if reached.is_some_and(|reached| reached <= least) {

@@ -9,7 +9,9 @@ mod choice;
 mod curve;
 mod early;
 mod model;
+mod near;
 mod options;
+mod placing;
 mod regions;
 mod rows;
 mod search;
@@ -33,9 +35,10 @@ pub enum Proof {
     Best,
     /// Valid, but a goal is not proved: the first goal open and the best value it may still have.
     Open {
-        /// 1 worth, 2 honey, 3 colonies opened, 4 bees shaken.
+        /// 1 worth, 2 honey, 3 colonies opened, 4 bees shaken; 5, between 2 and 3, frames drawn
+        /// otherwise than in an earlier plan.
         goal: u8,
-        /// Bound in that goal's unit (worth in thousandths, mg, colonies, bees).
+        /// Bound in that goal's unit (worth in thousandths, mg, colonies, bees, frames).
         bound: i64,
         /// The time limit stopped it.
         timed_out: bool,
@@ -94,26 +97,56 @@ pub struct SolveOptions {
 /// ```
 #[must_use]
 pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
-    let tables = tables::Tables::new(scenario);
+    find(scenario, None, options)
+}
+
+/// Finds the best plan that stays near to an earlier one: as much worth and as little honey given
+/// up as the plan of [`solve`], then the fewest frames drawn otherwise ([`Plan::drawn_otherwise`]),
+/// then the fewest colonies opened and bees shaken. Compartments keep their numbers, frames and bees
+/// as far as that allows. Where no goal is better without it, the answer is the earlier plan itself.
+///
+/// The earlier plan may name what the scenario no longer has, and break its rules.
+///
+/// ```
+/// use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve_near};
+/// let empty = Scenario::default();
+/// let answer = solve_near(&empty, &Plan::default(), &SolveOptions::default());
+/// assert_eq!(answer, Outcome::Nothing);
+/// ```
+#[must_use]
+pub fn solve_near(scenario: &Scenario, earlier: &Plan, options: &SolveOptions) -> Outcome {
+    find(scenario, Some(earlier), options)
+}
+
+fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> Outcome {
+    let tables = tables::Tables::new(scenario, earlier);
     if tables.kinds.iter().all(|kind| kind.most == 0) {
         return Outcome::Nothing;
     }
-    let search = search::search(&tables, options);
+    let then = earlier.map(|plan| near::Then::new(scenario, &tables, plan));
+    let search = search::search(&tables, then.as_ref(), options);
     let open = |(goal, bound, timed_out)| Proof::Open {
         goal,
         bound,
         timed_out,
     };
     let proof = search.open.map_or(Proof::Best, open);
-    let Some(choice) = search.choice else {
-        return Outcome::TimedOut;
-    };
-    if choice.compartments.iter().all(|&count| count == 0) && proof == Proof::Best {
+    let nothing = |choice: &choice::Choice| choice.compartments.iter().all(|&count| count == 0);
+    if proof == Proof::Best && search.choice.as_ref().is_some_and(nothing) {
         return Outcome::Nothing;
     }
-    let Some(plan) = assemble::assemble(scenario, &tables, &choice) else {
-        return Outcome::TimedOut;
+    let plan = search.choice.and_then(|mut choice| {
+        if let Some(then) = &then {
+            then.settle_bees(&tables, &mut choice);
+        }
+        assemble::assemble(scenario, &tables, &choice, then.as_ref())
+    });
+    let found = plan.map(|plan| (check(scenario, &plan).0, plan));
+    let best = match then {
+        Some(then) => then.unless_better(found),
+        None => found,
     };
-    let (goals, _) = check(scenario, &plan);
-    Outcome::Stocked(Stocking { plan, goals, proof })
+    best.map_or(Outcome::TimedOut, |(goals, plan)| {
+        Outcome::Stocked(Stocking { plan, goals, proof })
+    })
 }

@@ -4,8 +4,8 @@ use super::backend::{Col, Model, Sense};
 use super::bound::{Aim, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::rows::{
-    Columns, Kin, bees, cells, columns, draw_and_keep, honey_terms, kindred, recipe, shaken,
-    supply, worth_terms,
+    Columns, Kin, bees, cells, columns, draw_and_keep, honey_terms, kindred, otherwise_terms,
+    recipe, shaken, supply, worth_terms,
 };
 use super::tables::Tables;
 
@@ -17,6 +17,7 @@ struct Rows {
     cells: Vec<usize>,
     worth: Option<usize>,
     honey: Option<usize>,
+    otherwise: Option<usize>,
     opened: Option<usize>,
     /// The worth that is missing, where the relaxation may miss some.
     missing: Option<Col>,
@@ -26,6 +27,8 @@ struct Rows {
 pub(super) struct Decision<'a> {
     tables: &'a Tables,
     domain: &'a Domain,
+    /// What the aim comes to where the objective is 0.
+    base: i64,
     kin: Vec<Kin>,
     pub model: Model,
     columns: Columns,
@@ -70,9 +73,9 @@ impl<'a> Decision<'a> {
         decision
     }
 
-    /// Lets in nothing above a value of goal 3 or 4.
+    /// Lets in nothing above a value of a goal that counts frames, colonies or bees.
     pub fn hold_down(&mut self, most: i64) {
-        self.model.hold_down(most as f64 + SLACK);
+        self.model.hold_down((most - self.base) as f64 + SLACK);
     }
 
     /// Instead of the goal: least sum of places in the orders of preference, then fewest frames
@@ -101,6 +104,7 @@ impl<'a> Decision<'a> {
             let each = kin.options.iter().map(|option| match aim {
                 Aim::Worth => 0,
                 Aim::Honey => (option.charge + option.most_bees * kin.bee_rate) / 1000,
+                Aim::Otherwise => option.otherwise.abs(),
                 Aim::Opened => 1,
                 Aim::Shaken => option.most_bees,
             });
@@ -110,10 +114,11 @@ impl<'a> Decision<'a> {
     }
 
     fn with_slack(tables: &'a Tables, domain: &'a Domain, goal: Goal, slack: f64) -> Self {
-        let exact = goal.aim == Aim::Shaken;
+        let exact = goal.exact();
         let kin = kindred(tables, domain, goal);
         let mut model = Model::default();
-        let columns = columns(&mut model, tables, domain, &kin, exact);
+        let shakes = goal.aim == Aim::Shaken;
+        let columns = columns(&mut model, tables, domain, &kin, shakes);
         draw_and_keep(&mut model, &kin, &columns);
         supply(&mut model, &kin, &columns, exact);
         let mut rows = Rows {
@@ -137,12 +142,18 @@ impl<'a> Decision<'a> {
             rows.honey =
                 Some(model.row(honey.clone(), Sense::AtMost, (most as f64 + slack) * 1e-3));
         }
+        let otherwise = otherwise_terms(&kin, &columns);
+        if let Some(most) = goal.otherwise {
+            let most = (most - tables.then) as f64 + SLACK;
+            rows.otherwise = Some(model.row(otherwise.clone(), Sense::AtMost, most));
+        }
         if let Some(most) = goal.opened {
             rows.opened = Some(model.row(opened.clone(), Sense::AtMost, most as f64 + SLACK));
         }
         match goal.aim {
             Aim::Worth => model.minimise(&scaled(&worth, -1.0)),
             Aim::Honey => model.minimise(&honey),
+            Aim::Otherwise => model.minimise(&otherwise),
             Aim::Opened => model.minimise(&opened),
             Aim::Shaken => {
                 shaken(&mut model, &kin, &columns);
@@ -153,6 +164,10 @@ impl<'a> Decision<'a> {
         Self {
             tables,
             domain,
+            base: match goal.aim {
+                Aim::Otherwise => tables.then,
+                _ => 0,
+            },
             kin,
             model,
             columns,
@@ -177,6 +192,7 @@ impl<'a> Decision<'a> {
                 .honey
                 .as_ref()
                 .map_or(0.0, |row| -price(row) * 1e-3),
+            otherwise: self.rows.otherwise.as_ref().map_or(0.0, |row| -price(row)),
             opened: self.rows.opened.as_ref().map_or(0.0, |row| -price(row)),
         };
         let kinds = self.tables.kinds.iter().zip(&self.columns.kinds);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::tables::Donor;
+use super::tables::{Donor, Item};
 
 /// Most partial options kept for one colony; past it the list is cut and nothing is proved.
 const MOST_STATES: usize = 6_000;
@@ -18,6 +18,9 @@ pub(super) struct DrawOption {
     pub most_bees: i64,
     /// Bees on the frames that leave, at most `most_bees`.
     pub riding: i64,
+    /// Frames drawn otherwise than in an earlier plan, less those drawn otherwise if the colony
+    /// stays closed; 0 without one.
+    pub otherwise: i64,
     /// Frames taken of each of the donor's items.
     pub take: Vec<u32>,
 }
@@ -49,6 +52,7 @@ struct State {
     drawn: i64,
     charge: i64,
     bees: i64,
+    otherwise: i64,
 }
 
 impl State {
@@ -59,14 +63,18 @@ impl State {
             && self.brood <= other.brood
             && self.stores <= other.stores
             && self.drawn <= other.drawn
+            && self.otherwise <= other.otherwise
     }
 }
 
 /// Lists a donor's options item by item, dropping a partial option as soon as another of the
 /// same frames is at least as good in everything that a floor, a cap or a goal looks at.
 ///
-/// `wanted` holds for each class the most frames that all boxes together can use.
-pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
+/// `wanted` holds for each class the most frames that all boxes together can use. Options that
+/// differ in what is drawn otherwise than in an earlier plan are told apart only for a list that is
+/// to be `near` it.
+pub(super) fn list(donor: &Donor, wanted: &[i64], near: bool) -> OptionList {
+    let otherwise = |item: &Item, count| if near { item.otherwise(count) } else { 0 };
     let start = State {
         take: Vec::new(),
         brood: 0,
@@ -74,6 +82,7 @@ pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
         drawn: 0,
         charge: 0,
         bees: 0,
+        otherwise: 0,
     };
     let mut states: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
     states.insert(vec![0; wanted.len()], vec![start]);
@@ -93,6 +102,7 @@ pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
                         drawn: state.drawn + item.drawn * more,
                         charge: state.charge + item.charge * more,
                         bees: state.bees + item.bees * more,
+                        otherwise: state.otherwise + otherwise(item, count),
                     };
                     let fits = i64::from(supply[item.class]) + more <= wanted[item.class]
                         && i64::from(used) + more <= donor.frames
@@ -122,22 +132,22 @@ pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
             .enumerate()
             .filter(|&(_, count)| count > 0)
             .collect();
-        let mut last: Vec<(i64, i64)> = Vec::new();
+        let mut last: Vec<(i64, i64, i64)> = Vec::new();
         for state in variants {
             let most_bees = donor.most_bees(state.charge);
             let riding = state.bees.min(most_bees);
-            if last
-                .iter()
-                .any(|&(charge, bees)| charge <= state.charge && bees >= riding)
-            {
+            if last.iter().any(|&(charge, bees, otherwise)| {
+                charge <= state.charge && bees >= riding && otherwise <= state.otherwise
+            }) {
                 continue;
             }
-            last.push((state.charge, riding));
+            last.push((state.charge, riding, state.otherwise));
             let option = DrawOption {
                 supply: supply.clone(),
                 charge: state.charge,
                 most_bees,
                 riding,
+                otherwise: state.otherwise,
                 take: state.take,
             };
             options.push(option);

@@ -83,7 +83,7 @@ pub(super) fn pursue(
     // Whatever the prices are: of all but worth there is no less than none.
     let floor = match goal.aim {
         Aim::Worth => i64::MIN,
-        Aim::Honey | Aim::Opened | Aim::Shaken => 0,
+        Aim::Honey | Aim::Otherwise | Aim::Opened | Aim::Shaken => 0,
     };
     let up = |value: i64| round_up(value, granule(tables, goal.aim)).max(floor);
     for region in regions {
@@ -119,7 +119,7 @@ pub(super) fn pursue(
         let size = narrowed.domain.size();
         let wide = match goal.aim {
             Aim::Worth | Aim::Honey => false,
-            Aim::Opened => size > WHOLE,
+            Aim::Otherwise | Aim::Opened => size > WHOLE,
             Aim::Shaken => size > WHOLE && size <= VAST,
         };
         if dives < DIVES && wide && !bound.is_blind() && !matches!(split, Some(Split::Kind(..))) {
@@ -236,7 +236,7 @@ fn outright(aim: Aim) -> i64 {
         // Whole compartments come out of a search at once.
         Aim::Worth => i64::MAX,
         Aim::Honey => 0,
-        Aim::Opened => TINY,
+        Aim::Otherwise | Aim::Opened => TINY,
         Aim::Shaken => SMALL,
     }
 }

@@ -32,12 +32,13 @@ pub(super) struct Columns {
 }
 
 /// What two options must share to share a column; the frame groups behind it may differ.
-fn likeness(option: &DrawOption) -> (&[(usize, u32)], i64, i64, i64) {
+fn likeness(option: &DrawOption) -> (&[(usize, u32)], i64, i64, i64, i64) {
     (
         &option.supply,
         option.charge,
         option.most_bees,
         option.riding,
+        option.otherwise,
     )
 }
 
@@ -62,6 +63,19 @@ pub(super) fn kindred(tables: &Tables, domain: &Domain, goal: Goal) -> Vec<Kin> 
             closed,
         })
         .collect()
+}
+
+/// Frames drawn otherwise, less those where every colony stays closed.
+pub(super) fn otherwise_terms(kin: &[Kin], columns: &Columns) -> Vec<(Col, f64)> {
+    let mut terms = Vec::new();
+    for (kin, columns) in kin.iter().zip(&columns.options) {
+        for (option, &col) in kin.options.iter().zip(columns) {
+            if option.otherwise != 0 {
+                terms.push((col, option.otherwise as f64));
+            }
+        }
+    }
+    terms
 }
 
 pub(super) fn worth_terms(tables: &Tables, columns: &Columns) -> Vec<(Col, f64)> {
@@ -93,7 +107,7 @@ pub(super) fn columns(
     tables: &Tables,
     domain: &Domain,
     kin: &[Kin],
-    exact: bool,
+    shakes: bool,
 ) -> Columns {
     let kinds = tables
         .kinds
@@ -145,7 +159,7 @@ pub(super) fn columns(
         .iter()
         .map(|spares| model.share(spares.iter().map(|&(_, count)| f64::from(count)).sum()))
         .collect();
-    let shaken = if exact {
+    let shaken = if shakes {
         kin.iter().map(|_| model.share(f64::INFINITY)).collect()
     } else {
         Vec::new()

@@ -6,10 +6,15 @@ use super::assemble::trim;
 use super::bound::{Aim, Bound, Domain, Goal};
 use super::choice::Choice;
 use super::early::{Beside, beside};
-use super::options::{DrawOption, lean, list, unpriced};
+use super::near::Then;
+use super::options::{DrawOption, OptionList, lean, list, unpriced};
 use super::regions::pursue;
 use super::tables::Tables;
 use super::{SolveOptions, Until};
+
+/// The number of the goal that counts frames drawn otherwise than in an earlier plan. It is pursued
+/// between goals 2 and 3, which keep their numbers.
+pub(super) const OTHERWISE: u8 = 5;
 
 /// The result of all goals.
 pub(super) struct Search {
@@ -56,23 +61,39 @@ pub(super) struct Region {
     pub passed: Vec<(Bound, i64)>,
 }
 
-/// Pursues the goals in their order, as far as they are asked for.
-pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
-    let deadline = Deadline::new(options.time_limit);
-    let last = match options.until {
-        Until::Worth => 1,
-        Until::Honey => 2,
-        Until::Shaken => 4,
-    };
+/// The goals in their order, each with its number: frames drawn otherwise, where there is an
+/// earlier plan, come after honey.
+fn goals(until: Until, near: bool) -> Vec<(u8, Aim)> {
+    let mut goals = vec![(1, Aim::Worth)];
+    if until >= Until::Honey {
+        goals.push((2, Aim::Honey));
+    }
+    if until == Until::Shaken {
+        if near {
+            goals.push((OTHERWISE, Aim::Otherwise));
+        }
+        goals.extend([(3, Aim::Opened), (4, Aim::Shaken)]);
+    }
+    goals
+}
+
+/// Lists of options of all donors, and whether one of them was cut.
+fn lists(tables: &Tables, near: bool) -> (Vec<Vec<DrawOption>>, bool) {
     let wanted = tables.wanted();
-    let lists: Vec<_> = tables
-        .donors
-        .iter()
-        .map(|donor| list(donor, &wanted))
-        .collect();
-    let mut open = None;
+    let lists = tables.donors.iter().map(|donor| list(donor, &wanted, near));
+    let lists: Vec<OptionList> = lists.collect();
     let cut = lists.iter().any(|list| list.cut);
-    let full: Vec<Vec<DrawOption>> = lists.into_iter().map(|list| list.options).collect();
+    (lists.into_iter().map(|list| list.options).collect(), cut)
+}
+
+/// Pursues the goals in their order, as far as they are asked for. `then` is the choice of an
+/// earlier plan to stay near to, and may be any.
+pub(super) fn search(tables: &Tables, then: Option<&Then>, options: &SolveOptions) -> Search {
+    let deadline = Deadline::new(options.time_limit);
+    let mut open = None;
+    let (mut full, cut) = lists(tables, false);
+    // The first goal whose lists of options are not complete.
+    let mut cut = cut.then_some(1);
 
     // Goals 1 to 3 do not look at the bees on the frames, so shorter lists do.
     let short: Vec<_> = full.iter().map(|options| lean(options)).collect();
@@ -89,21 +110,15 @@ pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
         aim: Aim::Worth,
         worth: None,
         honey: tables.honey_cap,
+        otherwise: None,
         opened: None,
     };
-    for (number, aim) in [
-        (1, Aim::Worth),
-        (2, Aim::Honey),
-        (3, Aim::Opened),
-        (4, Aim::Shaken),
-    ] {
-        if number > last {
-            break;
-        }
+    for (number, aim) in goals(options.until, then.is_some()) {
         if number > 1 && deadline.passed() {
             open.get_or_insert((number, 0, true));
             break;
         }
+        let exact = goal.exact();
         goal.aim = aim;
         if aim == Aim::Honey {
             regions = vec![Region {
@@ -111,7 +126,13 @@ pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
                 passed: Vec::new(),
             }];
         }
-        if aim == Aim::Shaken {
+        if aim == Aim::Otherwise {
+            let (near, cut_here) = lists(tables, true);
+            full = near;
+            cut = cut.or(cut_here.then_some(number));
+        }
+        let turns_exact = goal.exact() && !exact;
+        if turns_exact {
             for region in &mut regions {
                 let kinds = std::mem::take(&mut region.domain.kinds);
                 region.domain = Domain {
@@ -124,9 +145,13 @@ pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
             }
         }
         // Earlier choices may hold frames that nobody needs, whose bees would count as riding.
-        let known = match aim {
-            Aim::Shaken => choice.as_ref().and_then(|choice| trim(tables, choice)),
-            _ => choice.clone(),
+        let known = match turns_exact {
+            true => choice.as_ref().and_then(|choice| trim(tables, choice)),
+            false => choice.clone(),
+        };
+        let known = match (aim, then, &choice) {
+            (Aim::Otherwise, Some(then), Some(best)) => then.as_good(tables, best).or(known),
+            _ => known,
         };
         let known = known.map(|known| match aim {
             Aim::Shaken if known.value(tables, aim) > 0 => {
@@ -135,7 +160,7 @@ pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
             _ => known,
         });
         let step = pursue(tables, regions, goal, known, &deadline);
-        let reason = step.open.or((cut && number == 1).then_some(Open::GaveUp));
+        let reason = step.open.or((cut == Some(number)).then_some(Open::GaveUp));
         if let Some(reason) = reason {
             open.get_or_insert((number, step.least, reason == Open::TimedOut));
         }
@@ -147,11 +172,12 @@ pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
             Aim::Worth if value == 0 => break,
             Aim::Worth => goal.worth = Some(-value),
             Aim::Honey => goal.honey = Some(value),
+            Aim::Otherwise => goal.otherwise = Some(value),
             Aim::Opened => goal.opened = Some(value),
             Aim::Shaken => {}
         }
     }
-    if let (4, None, Some(known)) = (last, open, &choice) {
+    if let (Until::Shaken, None, Some(known)) = (options.until, open, &choice) {
         goal.aim = Aim::Shaken;
         let tidier = beside(tables, &regions, goal, known, Beside::Tidier, &deadline);
         choice = tidier.or(choice);

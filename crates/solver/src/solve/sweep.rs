@@ -40,7 +40,7 @@ pub(super) fn sweep(
     let mut stride = granule.max(match goal.aim {
         Aim::Honey => 1000,
         Aim::Shaken => 20,
-        Aim::Worth | Aim::Opened => 1,
+        Aim::Worth | Aim::Otherwise | Aim::Opened => 1,
     });
     loop {
         if reached.is_some_and(|value| value <= least) {
@@ -51,11 +51,12 @@ pub(super) fn sweep(
         let within = most.map_or(reach, |most| reach.min(most));
         let mut part = domain.clone();
         bound.narrow(tables, &mut part, within);
-        if matches!(goal.aim, Aim::Opened | Aim::Shaken) && part.size() > LARGE {
+        let counts = matches!(goal.aim, Aim::Otherwise | Aim::Opened | Aim::Shaken);
+        if counts && part.size() > LARGE {
             return (best, least, Some(Open::GaveUp));
         }
         let mut decision = Decision::new(tables, &part, goal);
-        let held = matches!(goal.aim, Aim::Opened | Aim::Shaken) && within < i64::MAX / 4;
+        let held = counts && within < i64::MAX / 4;
         if held {
             decision.hold_down(within);
         }

@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use crate::honey::{self, HoneyRates};
-use crate::scenario::{BoxId, Colony, ColonyId, FrameState, Line, Scenario, SiteId};
+use crate::plan::Plan;
+use crate::scenario::{BoxId, ColonyId, FrameState, Line, Scenario, SiteId};
 use crate::units::share_of;
 
 /// A recipe line of a kind of box.
@@ -23,6 +24,17 @@ pub(super) struct Need {
 /// For each need, the first place in its order of preference that a frame fits.
 pub(super) type Service = Vec<Option<u8>>;
 
+/// Frames of one group in an [`Item`].
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Part {
+    /// Index in the colony's frame groups.
+    pub group: usize,
+    /// How many there are.
+    pub count: u32,
+    /// How many of these an earlier plan takes; 0 without one.
+    pub then: u32,
+}
+
 /// Identical frames of one donor that serve something.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Item {
@@ -35,8 +47,37 @@ pub(super) struct Item {
     pub drawn: i64,
     pub bees: i64,
     pub charge: i64,
-    /// Frame groups it is made of: index and count.
-    pub groups: Vec<(usize, u32)>,
+    /// Frame groups it is made of.
+    pub groups: Vec<Part>,
+}
+
+impl Item {
+    /// Frames of it that an earlier plan takes, of those that there still are.
+    pub fn then(&self) -> i64 {
+        self.groups.iter().map(|part| i64::from(part.then)).sum()
+    }
+
+    /// Frames drawn otherwise than in an earlier plan where so many are taken, less those drawn
+    /// otherwise where none is: may be negative. The groups share the frames out in the best way
+    /// ([`share_out`]).
+    pub fn otherwise(&self, count: u32) -> i64 {
+        let then = self.then();
+        (i64::from(count) - then).abs() - then
+    }
+}
+
+/// How many frames each part gives of so many: first what an earlier plan takes, in order.
+pub(super) fn share_out(parts: &[Part], mut count: u32) -> Vec<u32> {
+    let mut given = vec![0; parts.len()];
+    for kept in [true, false] {
+        for (part, given) in parts.iter().zip(&mut given) {
+            let most = if kept { part.then } else { part.count } - *given;
+            let more = most.min(count);
+            *given += more;
+            count -= more;
+        }
+    }
+    given
 }
 
 /// A colony that may give, with what its floors and caps leave.
@@ -92,10 +133,15 @@ pub(super) struct Tables {
     /// For each batch of cells: how many, and the kinds it is for.
     pub cells: Option<Vec<(i64, Vec<usize>)>>,
     pub honey_cap: Option<i64>,
+    /// Frames that an earlier plan takes from colonies, all of them drawn otherwise where every
+    /// colony stays closed.
+    pub then: i64,
 }
 
 impl Tables {
-    pub fn new(scenario: &Scenario) -> Self {
+    /// With an earlier plan, if one is to be kept to.
+    pub fn new(scenario: &Scenario, then: Option<&Plan>) -> Self {
+        let then = then.map(Plan::drawn).unwrap_or_default();
         let mut kinds: Vec<Kind> = Vec::new();
         let mut needs = Vec::new();
         let mut sites: Vec<SiteId> = Vec::new();
@@ -169,9 +215,8 @@ impl Tables {
         let mut donors: Vec<Donor> = (0..scenario.colonies.len())
             .sorted_by(|&a, &b| scenario.colonies[a].name.cmp(&scenario.colonies[b].name))
             .filter_map(|index| {
-                let colony = &scenario.colonies[index];
                 let class_of = |frame: &FrameState| classes.get(&service(frame)).copied();
-                donor(scenario, ColonyId(index), colony, &sites, class_of)
+                donor(scenario, ColonyId(index), &sites, &then, class_of)
             })
             .collect();
         donors.shrink_to_fit();
@@ -197,6 +242,7 @@ impl Tables {
             sites,
             cells,
             honey_cap: scenario.honey_cap.map(|cap| cap.0),
+            then: then.values().map(|&count| narrow(count)).sum(),
         }
     }
 }
@@ -219,6 +265,10 @@ impl Tables {
     }
 }
 
+fn narrow(count: u64) -> i64 {
+    i64::try_from(count).unwrap_or(i64::MAX)
+}
+
 /// The first place in the line's order of preference that the frame fits.
 fn rank(frame: &FrameState, line: &Line) -> Option<u8> {
     std::iter::once(&line.ask)
@@ -231,10 +281,11 @@ fn rank(frame: &FrameState, line: &Line) -> Option<u8> {
 fn donor(
     scenario: &Scenario,
     id: ColonyId,
-    colony: &Colony,
     sites: &[SiteId],
+    then: &BTreeMap<(ColonyId, usize), u64>,
     class_of: impl Fn(&FrameState) -> Option<usize>,
 ) -> Option<Donor> {
+    let colony = &scenario.colonies[id.0];
     if colony.hold.is_some() {
         return None;
     }
@@ -255,17 +306,23 @@ fn donor(
         if group.queen || group.count == 0 {
             continue;
         }
+        let taken = then.get(&(id, index)).copied().unwrap_or(0);
+        let part = Part {
+            group: index,
+            count: group.count,
+            then: u32::try_from(taken).map_or(group.count, |n| n.min(group.count)),
+        };
         match items.last_mut() {
             Some((frame, same)) if *frame == group.frame => {
                 same.count += group.count;
-                same.groups.push((index, group.count));
+                same.groups.push(part);
             }
             _ => items.push((
                 group.frame,
                 Item {
                     class,
                     count: group.count,
-                    groups: vec![(index, group.count)],
+                    groups: vec![part],
                     ..item
                 },
             )),

@@ -21,6 +21,13 @@ use std::collections::BTreeMap;
 
 /// The best goals over all valid plans; all 0 where nothing can be stocked.
 pub fn best(scenario: &Scenario) -> Goals {
+    nearest(scenario, None).0
+}
+
+/// The best goals over all valid plans, and the frames drawn otherwise than in an earlier plan,
+/// which count after honey; 0 without one.
+pub fn nearest(scenario: &Scenario, then: Option<&Plan>) -> (Goals, u64) {
+    let then = then.map(Plan::drawn).unwrap_or_default();
     let mut by_worth: BTreeMap<i64, Vec<Vec<u32>>> = BTreeMap::new();
     for stocked in all_stocked(scenario) {
         let worth = scenario
@@ -35,19 +42,20 @@ pub fn best(scenario: &Scenario) -> Goals {
     for (worth, all) in by_worth.into_iter().rev() {
         let mut least: Option<Cost> = None;
         for stocked in &all {
-            Case::new(scenario, stocked).least(&mut least);
+            Case::new(scenario, stocked, &then).least(&mut least);
         }
-        if let Some((honey, opened, shaken)) = least {
+        if let Some((honey, otherwise, opened, shaken)) = least {
             let narrow = |value: i128| i64::try_from(value).expect("within range");
-            return Goals {
+            let goals = Goals {
                 worth: Worth(worth),
                 honey: Milligrams(narrow(honey)),
                 opened: u32::try_from(opened).expect("within range"),
                 shaken: Bees(narrow(shaken)),
             };
+            return (goals, u64::try_from(otherwise).expect("0 or more"));
         }
     }
-    Goals::default()
+    Default::default()
 }
 
 /// The least honey for each worth that some valid plan has, whatever the cap on the honey of all
@@ -61,14 +69,17 @@ pub fn least_honey(scenario: &Scenario) -> BTreeMap<i64, i64> {
     for stocked in all_stocked(scenario) {
         let kinds = scenario.boxes.iter().zip(&stocked);
         let worth = kinds.map(|(kind, &n)| kind.worth.0 * i64::from(n)).sum();
-        let mut least: Option<Cost> = by_worth.get(&worth).map(|&honey| (honey.into(), 0, 0));
-        Case::new(scenario, &stocked).least(&mut least);
+        let mut least: Option<Cost> = by_worth.get(&worth).map(|&honey| (honey.into(), 0, 0, 0));
+        Case::new(scenario, &stocked, None).least(&mut least);
         if let Some((honey, ..)) = least {
             by_worth.insert(worth, i64::try_from(honey).expect("within range"));
         }
     }
     by_worth
 }
+
+/// Frames that an earlier plan takes, by colony and frame group.
+type Then = BTreeMap<(ColonyId, usize), u64>;
 
 /// Compartments of each kind as far as rules boxes and cells allow, in every way.
 pub fn all_stocked(scenario: &Scenario) -> Vec<Vec<u32>> {
@@ -110,8 +121,8 @@ fn cells_do(scenario: &Scenario, stocked: &[u32]) -> bool {
     })
 }
 
-/// Honey in mg, colonies opened, bees shaken: in this order.
-type Cost = (i128, i128, i128);
+/// Honey in mg, frames drawn otherwise, colonies opened, bees shaken: in this order.
+type Cost = (i128, i128, i128, i128);
 
 pub fn part(share: Milli, whole: i64) -> i128 {
     (2 * i128::from(share.0) * i128::from(whole) + 1000) / 2000
@@ -172,6 +183,8 @@ pub struct Take {
     pub most: i128,
     /// Without the bees.
     pub honey: i128,
+    /// Frames drawn otherwise than in an earlier plan.
+    pub otherwise: i128,
 }
 
 struct Case<'a> {
@@ -183,6 +196,10 @@ struct Case<'a> {
     shelf: BTreeMap<u32, i128>,
     /// Ways to open each colony.
     takes: Vec<Vec<Take>>,
+    /// Frames that an earlier plan takes from the groups of each colony.
+    then: Vec<i128>,
+    /// Frames that it takes from colonies or groups that are no more.
+    gone: i128,
     /// Milligrams for a bee of each colony.
     rate: Vec<i128>,
     /// Thousandths of the bees of each colony that stay, by site with a demand.
@@ -190,7 +207,7 @@ struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
-    fn new(scenario: &'a Scenario, stocked: &[u32]) -> Self {
+    fn new(scenario: &'a Scenario, stocked: &[u32], then: &Then) -> Self {
         let mut lines = Vec::new();
         let mut wanted = Vec::new();
         let mut demand: BTreeMap<SiteId, i128> = BTreeMap::new();
@@ -221,8 +238,24 @@ impl<'a> Case<'a> {
             .colonies
             .iter()
             .zip(&rates)
-            .map(|(colony, rates)| takes(scenario, colony, rates, &set))
+            .enumerate()
+            .map(|(at, (colony, rates))| {
+                let of = |group| then.get(&(ColonyId(at), group)).copied().unwrap_or(0);
+                let groups = 0..colony.frames.len();
+                let then: Vec<u64> = groups.map(of).collect();
+                takes(scenario, colony, rates, &set, &then)
+            })
             .collect();
+        let of = |colony: usize| -> i128 {
+            let known = scenario.colonies[colony].frames.len();
+            let groups = then
+                .iter()
+                .filter(|((id, group), _)| id.0 == colony && *group < known);
+            groups.map(|(_, &count)| i128::from(count)).sum()
+        };
+        let all = then.values().map(|&count| i128::from(count)).sum::<i128>();
+        let then: Vec<i128> = (0..scenario.colonies.len()).map(of).collect();
+        let gone = all - then.iter().sum::<i128>();
         let stay = scenario
             .colonies
             .iter()
@@ -239,6 +272,8 @@ impl<'a> Case<'a> {
             demand,
             shelf,
             takes,
+            then,
+            gone,
             rate: rates.iter().map(|rates| i128::from(rates.bees)).collect(),
             stay,
         }
@@ -277,11 +312,15 @@ impl<'a> Case<'a> {
     /// Frames are chosen: do they do, and what bees go with them?
     fn close(&self, chosen: &[Option<&Take>], honey: i128, least: &mut Option<Cost>) {
         let opened = chosen.iter().flatten().count() as i128;
-        if least.is_some_and(|best| (honey, opened, 0) >= best) || !self.lines_do(chosen) {
+        let drawn = chosen.iter().zip(&self.then);
+        let otherwise = drawn.map(|(take, then)| take.map_or(*then, |take| take.otherwise));
+        let otherwise = otherwise.sum::<i128>() + self.gone;
+        if least.is_some_and(|best| (honey, otherwise, opened, 0) >= best) || !self.lines_do(chosen)
+        {
             return;
         }
         if let Some((bee_honey, shaken)) = self.bees(chosen) {
-            let cost = (honey + bee_honey, opened, shaken);
+            let cost = (honey + bee_honey, otherwise, opened, shaken);
             let cap = self
                 .scenario
                 .honey_cap
@@ -414,12 +453,14 @@ fn share(
     left[site] = wanted;
 }
 
-/// Every way to take frames that rules supply, keep and draw allow, none at all included.
+/// Every way to take frames that rules supply, keep and draw allow, none at all included. `then` are
+/// the frames that an earlier plan takes from each group; none from those that are left out.
 pub fn takes(
     scenario: &Scenario,
     colony: &Colony,
     rates: &honey::HoneyRates,
     set: &dyn Fn(&FrameState) -> u32,
+    then: &[u64],
 ) -> Vec<Take> {
     let mut all: Vec<Vec<u32>> = vec![vec![]];
     for group in &colony.frames {
@@ -443,7 +484,14 @@ pub fn takes(
         all.clear();
     }
     all.iter()
-        .filter_map(|counts| take(scenario, colony, rates, set, counts))
+        .filter_map(|counts| {
+            let mut take = take(scenario, colony, rates, set, counts)?;
+            let then = then.iter().chain(std::iter::repeat(&0));
+            let apart = counts.iter().zip(then);
+            let apart = apart.map(|(&count, then)| u64::from(count).abs_diff(*then));
+            take.otherwise = apart.map(i128::from).sum();
+            Some(take)
+        })
         .collect()
 }
 
@@ -463,6 +511,7 @@ fn take(
         riding: 0,
         most: 0,
         honey: 0,
+        otherwise: 0,
     };
     for (group, &count) in colony.frames.iter().zip(counts) {
         let frame = &group.frame;

@@ -2,6 +2,7 @@
 //! do not go through the solver.
 #![allow(dead_code, reason = "each test binary uses a part of it")]
 
+pub mod changed;
 pub mod enumerate;
 pub mod generate;
 pub mod linear;
