@@ -27,7 +27,7 @@ pub fn best(scenario: &Scenario) -> Goals {
 /// The best goals over all valid plans, and the frames drawn otherwise than in an earlier plan,
 /// which count after honey; 0 without one.
 pub fn nearest(scenario: &Scenario, then: Option<&Plan>) -> (Goals, u64) {
-    let then = then.map(Plan::drawn).unwrap_or_default();
+    let then = then.map(Plan::drawn);
     let mut by_worth: BTreeMap<i64, Vec<Vec<u32>>> = BTreeMap::new();
     for stocked in all_stocked(scenario) {
         let worth = scenario
@@ -42,7 +42,7 @@ pub fn nearest(scenario: &Scenario, then: Option<&Plan>) -> (Goals, u64) {
     for (worth, all) in by_worth.into_iter().rev() {
         let mut least: Option<Cost> = None;
         for stocked in &all {
-            Case::new(scenario, stocked, &then).least(&mut least);
+            Case::new(scenario, stocked, then.as_ref()).least(&mut least);
         }
         if let Some((honey, otherwise, opened, shaken)) = least {
             let narrow = |value: i128| i64::try_from(value).expect("within range");
@@ -198,6 +198,8 @@ struct Case<'a> {
     takes: Vec<Vec<Take>>,
     /// Frames that an earlier plan takes from the groups of each colony.
     then: Vec<i128>,
+    /// There is an earlier plan to be near to.
+    near: bool,
     /// Frames that it takes from colonies or groups that are no more.
     gone: i128,
     /// Milligrams for a bee of each colony.
@@ -207,7 +209,9 @@ struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
-    fn new(scenario: &'a Scenario, stocked: &[u32], then: &Then) -> Self {
+    fn new(scenario: &'a Scenario, stocked: &[u32], then: Option<&Then>) -> Self {
+        let (none, near) = (Then::new(), then.is_some());
+        let then = then.unwrap_or(&none);
         let mut lines = Vec::new();
         let mut wanted = Vec::new();
         let mut demand: BTreeMap<SiteId, i128> = BTreeMap::new();
@@ -273,6 +277,7 @@ impl<'a> Case<'a> {
             shelf,
             takes,
             then,
+            near,
             gone,
             rate: rates.iter().map(|rates| i128::from(rates.bees)).collect(),
             stay,
@@ -314,7 +319,10 @@ impl<'a> Case<'a> {
         let opened = chosen.iter().flatten().count() as i128;
         let drawn = chosen.iter().zip(&self.then);
         let otherwise = drawn.map(|(take, then)| take.map_or(*then, |take| take.otherwise));
-        let otherwise = otherwise.sum::<i128>() + self.gone;
+        let otherwise = match self.near {
+            true => otherwise.sum::<i128>() + self.gone,
+            false => 0,
+        };
         if least.is_some_and(|best| (honey, otherwise, opened, 0) >= best) || !self.lines_do(chosen)
         {
             return;
