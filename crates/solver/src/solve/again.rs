@@ -87,7 +87,7 @@ impl Variant {
     fn domain(&self, aim: Aim) -> Domain {
         let options = self.lists.iter().map(|lists| match aim {
             Aim::Worth => lists.first.clone(),
-            Aim::Honey | Aim::Opened | Aim::Shaken => lists.short.clone(),
+            Aim::Honey | Aim::Otherwise | Aim::Opened | Aim::Shaken => lists.short.clone(),
         });
         Domain {
             options: options.collect(),
@@ -105,6 +105,7 @@ impl Variant {
             },
             worth,
             honey: self.tables.honey_cap,
+            otherwise: None,
             opened: None,
         }
     }

@@ -32,9 +32,14 @@ impl Pile {
 }
 
 /// Builds the plan. Each compartment draws on as few colonies as the frames at hand allow,
-/// found by always taking next the colony that fills most of what is still missing. What an
-/// earlier plan puts into a compartment comes before that.
-pub(super) fn assemble(
+/// found by always taking next the colony that fills most of what is still missing.
+pub(super) fn assemble(scenario: &Scenario, tables: &Tables, choice: &Choice) -> Option<Plan> {
+    assemble_near(scenario, tables, choice, None)
+}
+
+/// The same, but first each compartment gets what an earlier plan puts into it, as far as that is
+/// among what is chosen.
+pub(super) fn assemble_near(
     scenario: &Scenario,
     tables: &Tables,
     choice: &Choice,

@@ -260,6 +260,7 @@ impl Search<'_> {
             aim,
             worth,
             honey,
+            otherwise: None,
             opened: None,
         }
     }

@@ -119,12 +119,12 @@ pub fn solve_near(scenario: &Scenario, earlier: &Plan, options: &SolveOptions) -
 }
 
 fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> Outcome {
-    let tables = tables::Tables::new(scenario, earlier);
+    let tables = tables::Tables::near(scenario, earlier);
     if tables.kinds.iter().all(|kind| kind.most == 0) {
         return Outcome::Nothing;
     }
     let then = earlier.map(|plan| near::Then::new(scenario, &tables, plan));
-    let search = search::search(&tables, then.as_ref(), options);
+    let search = search::search_near(&tables, then.as_ref(), options);
     let open = |(goal, bound, timed_out)| Proof::Open {
         goal,
         bound,
@@ -139,7 +139,7 @@ fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> 
         if let Some(then) = &then {
             then.settle_bees(&tables, &mut choice);
         }
-        assemble::assemble(scenario, &tables, &choice, then.as_ref())
+        assemble::assemble_near(scenario, &tables, &choice, then.as_ref())
     });
     let found = plan.map(|plan| (check(scenario, &plan).0, plan));
     let best = match then {

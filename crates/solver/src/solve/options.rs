@@ -70,11 +70,18 @@ impl State {
 /// Lists a donor's options item by item, dropping a partial option as soon as another of the
 /// same frames is at least as good in everything that a floor, a cap or a goal looks at.
 ///
-/// `wanted` holds for each class the most frames that all boxes together can use. Options that
-/// differ in what is drawn otherwise than in an earlier plan are told apart only for a list that is
-/// to be `near` it.
-pub(super) fn list(donor: &Donor, wanted: &[i64], near: bool) -> OptionList {
-    let otherwise = |item: &Item, count| if near { item.otherwise(count) } else { 0 };
+/// `wanted` holds for each class the most frames that all boxes together can use.
+pub(super) fn list(donor: &Donor, wanted: &[i64]) -> OptionList {
+    list_by(donor, wanted, &|_, _| 0)
+}
+
+/// The same, with options told apart by the frames that are drawn otherwise than in an earlier plan.
+pub(super) fn list_near(donor: &Donor, wanted: &[i64]) -> OptionList {
+    list_by(donor, wanted, &Item::otherwise)
+}
+
+/// The same, with options told apart by a figure of the frames taken of each item.
+fn list_by(donor: &Donor, wanted: &[i64], otherwise: &dyn Fn(&Item, u32) -> i64) -> OptionList {
     let start = State {
         take: Vec::new(),
         brood: 0,

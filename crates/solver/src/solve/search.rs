@@ -7,9 +7,9 @@ use super::bound::{Aim, Bound, Domain, Goal};
 use super::choice::Choice;
 use super::early::{Beside, beside};
 use super::near::Then;
-use super::options::{DrawOption, OptionList, lean, list, unpriced};
+use super::options::{DrawOption, OptionList, lean, list, list_near, unpriced};
 use super::regions::pursue;
-use super::tables::Tables;
+use super::tables::{Donor, Tables};
 use super::{SolveOptions, Until};
 
 /// The number of the goal that counts frames drawn otherwise than in an earlier plan. It is pursued
@@ -78,20 +78,24 @@ fn goals(until: Until, near: bool) -> Vec<(u8, Aim)> {
 }
 
 /// Lists of options of all donors, and whether one of them was cut.
-fn lists(tables: &Tables, near: bool) -> (Vec<Vec<DrawOption>>, bool) {
+fn lists(tables: &Tables, list: fn(&Donor, &[i64]) -> OptionList) -> (Vec<Vec<DrawOption>>, bool) {
     let wanted = tables.wanted();
-    let lists = tables.donors.iter().map(|donor| list(donor, &wanted, near));
+    let lists = tables.donors.iter().map(|donor| list(donor, &wanted));
     let lists: Vec<OptionList> = lists.collect();
     let cut = lists.iter().any(|list| list.cut);
     (lists.into_iter().map(|list| list.options).collect(), cut)
 }
 
-/// Pursues the goals in their order, as far as they are asked for. `then` is the choice of an
-/// earlier plan to stay near to, and may be any.
-pub(super) fn search(tables: &Tables, then: Option<&Then>, options: &SolveOptions) -> Search {
+/// Pursues the goals in their order, as far as they are asked for.
+pub(super) fn search(tables: &Tables, options: &SolveOptions) -> Search {
+    search_near(tables, None, options)
+}
+
+/// The same, near to an earlier plan where there is one.
+pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveOptions) -> Search {
     let deadline = Deadline::new(options.time_limit);
     let mut open = None;
-    let (mut full, cut) = lists(tables, false);
+    let (mut full, cut) = lists(tables, list);
     // The first goal whose lists of options are not complete.
     let mut cut = cut.then_some(1);
 
@@ -127,7 +131,7 @@ pub(super) fn search(tables: &Tables, then: Option<&Then>, options: &SolveOption
             }];
         }
         if aim == Aim::Otherwise {
-            let (near, cut_here) = lists(tables, true);
+            let (near, cut_here) = lists(tables, list_near);
             full = near;
             cut = cut.or(cut_here.then_some(number));
         }

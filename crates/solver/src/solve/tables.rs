@@ -25,7 +25,7 @@ pub(super) struct Need {
 pub(super) type Service = Vec<Option<u8>>;
 
 /// Frames of one group in an [`Item`].
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Part {
     /// Index in the colony's frame groups.
     pub group: usize,
@@ -139,8 +139,12 @@ pub(super) struct Tables {
 }
 
 impl Tables {
-    /// With an earlier plan, if one is to be kept to.
-    pub fn new(scenario: &Scenario, then: Option<&Plan>) -> Self {
+    pub fn new(scenario: &Scenario) -> Self {
+        Self::near(scenario, None)
+    }
+
+    /// With an earlier plan, where one is to be kept to.
+    pub fn near(scenario: &Scenario, then: Option<&Plan>) -> Self {
         let then = then.map(Plan::drawn).unwrap_or_default();
         let mut kinds: Vec<Kind> = Vec::new();
         let mut needs = Vec::new();
