@@ -59,7 +59,7 @@ pub struct Plan {
 impl Plan {
     /// Puts compartments in the order of kind, box and place, and what is in them by line, origin
     /// and colony, each once.
-    pub(crate) fn put_in_order(&mut self) {
+    pub fn put_in_order(&mut self) {
         for compartment in &mut self.compartments {
             compartment.frames.sort();
             compartment.frames.dedup_by(|next, last| {

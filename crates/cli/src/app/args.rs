@@ -54,6 +54,10 @@ pub(super) struct Stock {
     /// Scenario file in YAML; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) scenario: PathBuf,
+    /// Stay near to an earlier plan (YAML or JSON): no less worth, no more honey given up, and as
+    /// few frames drawn otherwise as can be
+    #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+    pub(super) near: Option<PathBuf>,
     /// Format of the plan [default: from the ending of --out, else table]
     #[arg(long, value_enum)]
     pub(super) format: Option<Format>,

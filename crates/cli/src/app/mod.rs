@@ -5,6 +5,7 @@ mod bugs;
 mod commands;
 mod curve;
 mod files;
+mod near;
 mod probe;
 mod stock;
 mod task;

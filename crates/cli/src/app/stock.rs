@@ -4,9 +4,9 @@ use super::args::Format;
 use super::commands::load;
 use super::files::{deliver, may_write};
 use super::task::{Detail, StockTask};
-use super::{Exit, Stop};
-use crate::output::{self, Answer, Notes, Report, TableOptions};
-use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve};
+use super::{Exit, Stop, near};
+use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
+use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve, solve_near};
 use std::io::{IsTerminal, Write};
 use std::sync::mpsc;
 use std::time::Duration;
@@ -28,9 +28,16 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
         time_limit: task.time_limit,
         ..SolveOptions::default()
     };
-    let (outcome, report) = with_progress(task.detail, || {
-        answer(scenario, notes, &options, task.detail)
+    let earlier = match &task.near {
+        Some(path) => Some(near::earlier(path, scenario, notes, task.detail)?),
+        None => None,
+    };
+    let (outcome, mut report) = with_progress(task.detail, || {
+        answer(scenario, notes, earlier.as_ref(), &options, task.detail)
     })?;
+    if let (Some(path), Some(earlier)) = (&task.near, &earlier) {
+        near::account(path, &mut report, earlier, &outcome, task.detail);
+    }
     let text = text(task, &report)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;
     Ok(match outcome {
@@ -43,22 +50,24 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
 /// searches that it takes are felt).
 const MOST_COLONIES: usize = 300;
 
-/// The answer to a scenario, checked, and its report.
+/// The answer to a scenario, near to an earlier plan where there is one, checked, and its report.
 pub(super) fn answer(
     scenario: &Scenario,
     notes: &Notes,
+    earlier: Option<&Earlier>,
     options: &SolveOptions,
     detail: Detail,
 ) -> Result<(Outcome, Report), Stop> {
+    let solve = || match earlier {
+        Some(earlier) => solve_near(scenario, &earlier.plan, options),
+        None => solve(scenario, options),
+    };
     let quick = scenario.colonies.len() <= MOST_COLONIES && options.time_limit.is_none();
     let (outcome, held_back) = if quick {
         // Neither needs the other.
-        rayon::join(
-            || solve(scenario, options),
-            || Some(output::held_back_by(scenario)),
-        )
+        rayon::join(solve, || Some(output::held_back_by(scenario)))
     } else {
-        (solve(scenario, options), None)
+        (solve(), None)
     };
     let goals = checked(scenario, &outcome)?;
     let mut report = output::build(scenario, notes, &outcome, &goals);

@@ -21,6 +21,8 @@ pub(super) enum Detail {
 #[derive(Debug)]
 pub(super) struct StockTask {
     pub(super) scenario: PathBuf,
+    /// An earlier plan to stay near to.
+    pub(super) near: Option<PathBuf>,
     pub(super) format: Format,
     pub(super) out: Option<PathBuf>,
     pub(super) force: bool,
@@ -58,9 +60,13 @@ impl Task {
         Ok(match args.command {
             Command::Stock(a) => {
                 let out = out_file(a.out, &a.scenario)?;
+                if a.near.as_deref().is_some_and(is_stdin) && is_stdin(&a.scenario) {
+                    return Err(both_from_stdin());
+                }
                 let by_ending = out.as_deref().and_then(format_of);
                 Self::Stock(StockTask {
                     scenario: a.scenario,
+                    near: a.near,
                     format: a.format.or(by_ending).unwrap_or(Format::Table),
                     out,
                     force: a.force,
@@ -74,9 +80,7 @@ impl Task {
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
             Command::Verify(a) => {
                 if is_stdin(&a.scenario) && is_stdin(&a.plan) {
-                    return Err(Stop::Said(
-                        "scenario and plan cannot both come from stdin (-)".to_owned(),
-                    ));
+                    return Err(both_from_stdin());
                 }
                 Self::Verify {
                     scenario: a.scenario,
@@ -93,6 +97,10 @@ impl Task {
             Command::Manual => Self::Manual,
         })
     }
+}
+
+fn both_from_stdin() -> Stop {
+    Stop::Said("scenario and plan cannot both come from stdin (-)".to_owned())
 }
 
 /// Notes and extras as typed.

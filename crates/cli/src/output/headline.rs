@@ -48,6 +48,40 @@ pub(super) fn honey(headline: &Headline) -> String {
     format!("Honey given up (estimate): {charged:.2} kg charged, {simulated:.2} kg simulated.")
 }
 
+/// What is kept of an earlier plan, in one sentence.
+pub(super) fn kept(report: &Report) -> Option<String> {
+    let kept = report.kept.as_ref()?;
+    let plan = match &kept.day {
+        Some(day) => format!("the plan of {}", clean(day)),
+        None => "the earlier plan".to_owned(),
+    };
+    let of = |now: i64, then: i64, one: &str, many: &str| {
+        format!("{} of {}", whole(now), counted(then, one, many))
+    };
+    let wide = |n: u64| i64::try_from(n).unwrap_or(i64::MAX);
+    let frames = of(
+        wide(kept.frames_as_before),
+        wide(kept.frames_then),
+        "frame",
+        "frames",
+    );
+    let (filled, all) = (kept.compartments_as_before, kept.compartments_then);
+    let filled = of(filled.into(), all.into(), "compartment", "compartments");
+    let names: Vec<_> = kept
+        .colonies_changed
+        .iter()
+        .map(|name| clean(name))
+        .collect();
+    let changed = match names.len() {
+        0 => "no colony gives anything else".to_owned(),
+        1 => format!("changed: colony {}", names.join("")),
+        _ => format!("changed: colonies {}", names.join(", ")),
+    };
+    Some(format!(
+        "Kept from {plan}: {frames} drawn as before, {filled} filled as before; {changed}."
+    ))
+}
+
 /// Most limits that a plan names unless all are asked for (a choice: the rest is a command away).
 const MOST_NAMED: usize = 3;
 

@@ -95,6 +95,7 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
             headline::work(report),
         ]);
     }
+    lines.extend(headline::kept(report));
     if let Some(comb) = words.only_comb(report) {
         lines.push(format!("All frames are {}.", words::clean(comb)));
     }

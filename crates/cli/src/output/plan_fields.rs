@@ -13,6 +13,7 @@ section! { PLAN = "plan" {
     "title": Text, "none", "title of the scenario";
     "day": Text, "none", "stocking day";
     "headline": One("headline"), "none", "the answer in short";
+    "kept": Unread, "none", "what is kept of an earlier plan";
     "held_back_by": Unread, "none", "limits that keep compartments empty";
     "steps": Unread, "none", "what to do, in order";
     "compartments": ListOf("compartment"), "required", "what goes where";

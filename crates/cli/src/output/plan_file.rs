@@ -3,6 +3,7 @@
 
 use super::plan_fields as t;
 use crate::reading::{Cx, Finding, Map, Names, Node, Severity, parse, source, word};
+use crate::scenario::Places;
 use spareframe_solver::{
     Bees, BoxId, BoxKind, ColonyId, Compartment, Origin, PlacedBees, PlacedFrames, Plan, Scenario,
 };
@@ -41,10 +42,21 @@ pub struct PlanRead {
 /// ```
 #[must_use]
 pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRead {
+    read_by(path_label, bytes, |cx, root| {
+        whole(cx, root, &Known::of(scenario))
+    })
+}
+
+/// Reads a file by what makes a plan of its tree.
+pub(super) fn read_by(
+    path_label: &str,
+    bytes: &[u8],
+    make: impl FnOnce(&mut Cx, &Node) -> Option<(Plan, Stated)>,
+) -> PlanRead {
     let mut cx = Cx::new(path_label, t::SECTIONS);
     let plan = source(&mut cx, bytes)
         .and_then(|text| parse(&mut cx, text, ("a plan", "spareframe stock --format yaml")))
-        .and_then(|root| whole(&mut cx, &root, &Known::of(scenario)));
+        .and_then(|root| make(&mut cx, &root));
     let mut findings = cx.findings;
     findings.sort_by_key(|f| f.span.start);
     let failed = findings.iter().any(|f| f.severity == Severity::Error);
@@ -54,24 +66,44 @@ pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRea
     }
 }
 
-/// What a plan may refer to, by name.
-struct Known<'a> {
-    scenario: &'a Scenario,
-    boxes: Names,
-    colonies: Names,
+/// What a plan may refer to: names, and how many there are where it counts.
+pub(super) struct Known<'a> {
+    pub boxes: Names,
+    pub colonies: Names,
     /// By kind of box.
-    lines: Vec<Names>,
+    pub lines: Vec<Names>,
+    /// Frame groups of each colony.
+    pub groups: Vec<usize>,
+    /// Entries of the store room.
+    pub entries: usize,
+    /// Where frames hang or lie, where that goes before their number.
+    pub places: Option<&'a Places>,
 }
 
-impl<'a> Known<'a> {
-    fn of(scenario: &'a Scenario) -> Self {
+impl Known<'_> {
+    /// What a scenario has.
+    pub fn of(scenario: &Scenario) -> Self {
         let lines = |b: &BoxKind| b.lines.iter().map(|l| l.name.as_str()).collect();
         Self {
-            scenario,
             boxes: scenario.boxes.iter().map(|b| b.name.as_str()).collect(),
             colonies: scenario.colonies.iter().map(|c| c.name.as_str()).collect(),
             lines: scenario.boxes.iter().map(lines).collect(),
+            groups: scenario.colonies.iter().map(|c| c.frames.len()).collect(),
+            entries: scenario.store_room.len(),
+            places: None,
         }
+    }
+
+    /// The index of the only frame group or entry that hangs or lies where the plan says.
+    fn placed(&self, m: &Map, colony: Option<ColonyId>) -> Option<usize> {
+        let places = self.places?;
+        let all = match colony {
+            Some(id) => places.colonies.get(id.0)?,
+            None => &places.store_room,
+        };
+        let place = word(m.get("place")?);
+        let mut there = (0..all.len()).filter(|&at| all[at].as_deref() == Some(place));
+        there.next().filter(|_| there.next().is_none())
     }
 
     fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
@@ -79,7 +111,7 @@ impl<'a> Known<'a> {
     }
 }
 
-fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, Stated)> {
+pub(super) fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, Stated)> {
     if root.get("spareframe").is_some() {
         cx.error(
             "wrong-type",
@@ -185,7 +217,6 @@ fn frames(cx: &mut Cx, node: &Node, lines: Option<&Names>, known: &Known) -> Opt
 }
 
 fn origin(cx: &mut Cx, m: &Map, known: &Known) -> Option<Origin> {
-    let scenario = known.scenario;
     let colony = m.get("colony");
     let (group, entry) = (m.get("frame_group"), m.get("store_room_entry"));
     match (colony, group, entry) {
@@ -193,13 +224,20 @@ fn origin(cx: &mut Cx, m: &Map, known: &Known) -> Option<Origin> {
             let id = known.colony(cx, colony);
             let number = cx.count(m, "frame_group");
             let (id, number) = (id?, number?);
-            let most = scenario.colonies.get(id.0).map_or(0, |c| c.frames.len());
-            Some(Origin::Colony(id, index(cx, group, number, most)?))
+            let most = known.groups.get(id.0).copied().unwrap_or(0);
+            let group = match known.placed(m, Some(id)) {
+                Some(group) => group,
+                None => index(cx, group, number, most)?,
+            };
+            Some(Origin::Colony(id, group))
         }
         (None, None, Some(entry)) => {
             let number = cx.count(m, "store_room_entry")?;
-            let most = scenario.store_room.len();
-            Some(Origin::StoreRoom(index(cx, entry, number, most)?))
+            let entry = match known.placed(m, None) {
+                Some(entry) => entry,
+                None => index(cx, entry, number, known.entries)?,
+            };
+            Some(Origin::StoreRoom(entry))
         }
         (.., Some(entry)) => {
             cx.error(

@@ -18,6 +18,9 @@ pub struct Report {
     pub day: Option<String>,
     /// The answer in short.
     pub headline: Headline,
+    /// What is kept of an earlier plan; only where the plan was to be near one and is not the same.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kept: Option<Kept>,
     /// Limits that keep compartments empty; each, lifted alone, would let more be stocked. Looked
     /// for where nothing is possible, and with `--verbose`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -319,6 +322,25 @@ pub struct Carry {
     pub cells: u32,
     /// Feed for the site, in kg of honey equivalent; only given with the store room's load.
     pub feed_kg: f64,
+}
+
+/// What a plan keeps of an earlier one.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Kept {
+    /// Day of the earlier plan.
+    pub day: Option<String>,
+    /// Frames that the earlier plan takes from colonies.
+    pub frames_then: u64,
+    /// Of those, frames that leave the same frame group now.
+    pub frames_as_before: u64,
+    /// Over all frame groups, how far the frames taken now and then are apart.
+    pub frames_otherwise: u64,
+    /// Compartments that the earlier plan stocks.
+    pub compartments_then: u32,
+    /// Of those, compartments with the same frames and bees now.
+    pub compartments_as_before: u32,
+    /// Colonies that give other frames or another number of bees.
+    pub colonies_changed: Vec<String>,
 }
 
 /// A limit that keeps compartments empty.

@@ -66,6 +66,9 @@ fn overview(page: &mut Page, report: &Report, verbose: bool) {
         page.item("", &headline::honey(h));
         page.item("", &headline::work(report));
     }
+    if let Some(kept) = headline::kept(report) {
+        page.item("", &kept);
+    }
     if let Some((lead, items)) = headline::held_back(report, verbose) {
         page.item("", &lead);
         for item in items {

@@ -1,0 +1,66 @@
+//! What a plan keeps of an earlier one.
+
+use super::build::decimal;
+use super::earlier::Earlier;
+use super::report::{Kept, Report};
+use spareframe_solver::{ColonyId, Compartment, Plan};
+use std::collections::BTreeMap;
+
+/// Says in the report what is kept of an earlier plan; nothing where the plan is that one. Returns
+/// whether anything is otherwise.
+pub fn keep_account(report: &mut Report, earlier: &Earlier, plan: &Plan) -> bool {
+    let otherwise = plan.drawn_otherwise(&earlier.plan);
+    let proof = report.headline.proof.as_mut();
+    if let Some(proof) = proof.filter(|p| p.open_goal.as_deref() == Some(OTHERWISE)) {
+        proof.reached = Some(decimal(i64::try_from(otherwise).unwrap_or(i64::MAX), 1.0));
+    }
+    if *plan == earlier.plan {
+        return false;
+    }
+    let (now, then) = (plan.drawn(), earlier.plan.drawn());
+    let as_before = then
+        .iter()
+        .map(|(group, &count)| count.min(now.get(group).copied().unwrap_or(0)));
+    let filled = |c: &&Compartment| plan.compartments.contains(c);
+    report.kept = Some(Kept {
+        day: earlier.day.clone(),
+        frames_then: then.values().sum(),
+        frames_as_before: as_before.sum(),
+        frames_otherwise: otherwise,
+        compartments_then: count(earlier.plan.compartments.len()),
+        compartments_as_before: count(earlier.plan.compartments.iter().filter(filled).count()),
+        colonies_changed: changed(earlier, plan),
+    });
+    true
+}
+
+/// How the report names the goal.
+pub(super) const OTHERWISE: &str = "frames drawn otherwise";
+
+fn count(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// Colonies that give other frames or another number of bees.
+fn changed(earlier: &Earlier, plan: &Plan) -> Vec<String> {
+    let (now, then) = (draws(plan), draws(&earlier.plan));
+    let ids = 0..earlier.colonies.len();
+    ids.filter(|&id| now.get(&ColonyId(id)) != then.get(&ColonyId(id)))
+        .map(|id| earlier.colonies[id].clone())
+        .collect()
+}
+
+/// What leaves one colony: frames by group, and bees.
+type Draw = (BTreeMap<usize, u64>, i64);
+
+fn draws(plan: &Plan) -> BTreeMap<ColonyId, Draw> {
+    let mut draws: BTreeMap<ColonyId, Draw> = BTreeMap::new();
+    for ((colony, group), count) in plan.drawn() {
+        draws.entry(colony).or_default().0.insert(group, count);
+    }
+    for placed in plan.compartments.iter().flat_map(|c| &c.bees) {
+        let bees = &mut draws.entry(placed.colony).or_default().1;
+        *bees = bees.saturating_add(placed.bees.0);
+    }
+    draws
+}
