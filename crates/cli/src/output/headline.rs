@@ -78,7 +78,7 @@ pub(super) fn kept(report: &Report) -> Option<String> {
         _ => format!("changed: colonies {}", names.join(", ")),
     };
     Some(format!(
-        "Kept from {plan}: {frames} drawn as before, {filled} filled as before; {changed}."
+        "Kept from {plan}: {frames} drawn as before, {filled} with the same frames; {changed}."
     ))
 }
 

@@ -21,14 +21,19 @@ pub fn keep_account(report: &mut Report, earlier: &Earlier, plan: &Plan) -> bool
     let as_before = then
         .iter()
         .map(|(group, &count)| count.min(now.get(group).copied().unwrap_or(0)));
-    let filled = |c: &&Compartment| plan.compartments.contains(c);
+    let frames_at = |c: &Compartment| ((c.kind, c.box_no, c.place), c.frames.clone());
+    let now_at: BTreeMap<_, _> = plan.compartments.iter().map(frames_at).collect();
+    let same = |c: &&Compartment| {
+        let (place, frames) = frames_at(c);
+        now_at.get(&place) == Some(&frames)
+    };
     report.kept = Some(Kept {
         day: earlier.day.clone(),
         frames_then: then.values().sum(),
         frames_as_before: as_before.sum(),
         frames_otherwise: otherwise,
         compartments_then: count(earlier.plan.compartments.len()),
-        compartments_as_before: count(earlier.plan.compartments.iter().filter(filled).count()),
+        compartments_as_before: count(earlier.plan.compartments.iter().filter(same).count()),
         colonies_changed: changed(earlier, plan),
     });
     true

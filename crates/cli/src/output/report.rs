@@ -337,7 +337,7 @@ pub struct Kept {
     pub frames_otherwise: u64,
     /// Compartments that the earlier plan stocks.
     pub compartments_then: u32,
-    /// Of those, compartments with the same frames and bees now.
+    /// Of those, compartments that get the same frames now.
     pub compartments_as_before: u32,
     /// Colonies that give other frames or another number of bees.
     pub colonies_changed: Vec<String>,

@@ -51,7 +51,7 @@ pub(super) fn assemble_near(
     let mut quota = quota(tables, choice, &piles, earlier)?;
     let (shelf, colonies) = piles.split_at_mut(1);
     leave_on_shelf(&mut shelf[0], colonies, &quota, earlier);
-    let mut slots = slots(scenario, tables, choice, earlier)?;
+    let mut slots = slots(scenario, tables, choice, &piles, earlier)?;
     keep_frames(tables, &mut slots, &mut piles, &mut quota);
     for slot in &mut slots {
         place_frames(tables, slot, &mut piles, &mut quota)?;

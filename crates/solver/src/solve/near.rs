@@ -1,7 +1,7 @@
 //! An earlier plan that the new one is to stay near to.
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use itertools::iproduct;
 
@@ -45,10 +45,28 @@ impl Earlier {
         self.compartments.get(&(kind, box_no, place))
     }
 
-    /// The places (box, compartment) of a kind that it stocks.
-    pub fn places(&self, kind: BoxId) -> BTreeSet<(u32, u32)> {
-        let of_kind = self.compartments.keys().filter(|key| key.0 == kind);
-        of_kind.map(|&(_, box_no, place)| (box_no, place)).collect()
+    /// The places (box, compartment) of a kind that it stocks, each with how many of its frames are
+    /// not at hand. Those of a place that lacks none are no longer at hand for the others.
+    pub fn lacking(
+        &self,
+        kind: BoxId,
+        at_hand: &mut BTreeMap<Origin, u32>,
+    ) -> BTreeMap<(u32, u32), u32> {
+        let mut places = BTreeMap::new();
+        for (key, compartment) in self.compartments.iter().filter(|(key, _)| key.0 == kind) {
+            let mut left = at_hand.clone();
+            let mut lacking = 0;
+            for placed in &compartment.frames {
+                let held = left.entry(placed.origin).or_default();
+                lacking += placed.count.saturating_sub(*held);
+                *held = held.saturating_sub(placed.count);
+            }
+            if lacking == 0 {
+                *at_hand = left;
+            }
+            places.insert((key.1, key.2), lacking);
+        }
+        places
     }
 
     /// How many frames of each class serve each need in it, as far as both are known.

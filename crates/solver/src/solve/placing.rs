@@ -1,6 +1,9 @@
 //! Compartments, one after the other: their frames and bees.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use itertools::Itertools;
 
 use super::assemble::Pile;
 use super::choice::Choice;
@@ -23,24 +26,29 @@ pub(super) struct Slot<'a> {
     pub compartment: Compartment,
 }
 
-/// The compartments that are stocked, kind after kind: first those of an earlier plan, then the
-/// first ones that are free.
+/// The compartments that are stocked, kind after kind: first those of an earlier plan, those before
+/// others whose frames are all at hand, then the first ones that are free.
 pub(super) fn slots<'a>(
     scenario: &Scenario,
     tables: &Tables,
     choice: &Choice,
+    piles: &[Pile],
     earlier: &'a Earlier,
 ) -> Option<Vec<Slot<'a>>> {
     let mut slots = Vec::new();
+    let mut at_hand: BTreeMap<Origin, u32> = BTreeMap::new();
+    for (origin, count) in piles.iter().flat_map(|pile| pile.frames.iter().flatten()) {
+        *at_hand.entry(*origin).or_default() += count;
+    }
     for (index, kind) in tables.kinds.iter().enumerate() {
         let needs = tables.needs.iter().enumerate();
         let missing: Vec<(usize, i64)> = needs
             .filter(|(_, need)| need.kind == index)
             .map(|(at, need)| (at, i64::from(need.each)))
             .collect();
-        let then = earlier.places(kind.id);
-        let count = choice.compartments[index];
-        for (box_no, place) in places(&scenario.boxes[kind.id.0], count, &then)? {
+        let boxes = &scenario.boxes[kind.id.0];
+        let then = earlier.lacking(kind.id, &mut at_hand);
+        for (box_no, place) in places(boxes, choice.compartments[index], &then)? {
             slots.push(Slot {
                 kind: index,
                 missing: missing.clone(),
@@ -59,26 +67,37 @@ pub(super) fn slots<'a>(
     Some(slots)
 }
 
-/// So many places (box, compartment) of a kind, in order; those of an earlier plan before others.
-/// Of a kind that is stocked whole, all places of a box.
-fn places(kind: &BoxKind, count: i64, then: &BTreeSet<(u32, u32)>) -> Option<Vec<(u32, u32)>> {
+/// So many places (box, compartment) of a kind, in order: those of an earlier plan first, of these
+/// those that lack the fewest of their frames. Of a kind that is stocked whole, all places of a box.
+fn places(kind: &BoxKind, count: i64, then: &BTreeMap<(u32, u32), u32>) -> Option<Vec<(u32, u32)>> {
     let count = usize::try_from(count).ok()?;
-    let there = |&(box_no, place): &(u32, u32)| box_no < kind.count && place < kind.compartments;
-    let then: BTreeSet<(u32, u32)> = then.iter().copied().filter(there).collect();
-    let of_box = |box_no: u32| (0..kind.compartments).map(move |place| (box_no, place));
-    let kept: BTreeSet<(u32, u32)> = match kind.whole {
-        true => then
-            .iter()
-            .flat_map(|&(box_no, _)| of_box(box_no))
-            .collect(),
-        false => then,
-    };
-    let mut places: Vec<(u32, u32)> = kept.iter().copied().take(count).collect();
+    let of_box = |box_no: u32| places_of(box_no, 0..kind.compartments);
+    let mut kept: BTreeMap<(u32, u32), u32> = BTreeMap::new();
+    for (&(box_no, place), lacking) in then {
+        if box_no < kind.count && place < kind.compartments {
+            // A box that is stocked whole stays or goes whole.
+            let places = match kind.whole {
+                true => 0..kind.compartments,
+                false => place..place + 1,
+            };
+            for place in places_of(box_no, places) {
+                *kept.entry(place).or_default() += lacking;
+            }
+        }
+    }
+    let fewest = kept
+        .iter()
+        .sorted_by_key(|&(place, lacking)| (lacking, place));
+    let mut places: Vec<(u32, u32)> = fewest.map(|(&place, _)| place).take(count).collect();
     let more = count - places.len();
     let free = (0..kind.count).flat_map(of_box);
-    places.extend(free.filter(|place| !kept.contains(place)).take(more));
+    places.extend(free.filter(|place| !kept.contains_key(place)).take(more));
     places.sort_unstable();
     (places.len() == count).then_some(places)
+}
+
+fn places_of(box_no: u32, places: Range<u32>) -> impl Iterator<Item = (u32, u32)> {
+    places.map(move |place| (box_no, place))
 }
 
 /// Gives each compartment the frames that it has in an earlier plan, as far as they are among

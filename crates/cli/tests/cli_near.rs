@@ -1,0 +1,229 @@
+//! `stock --near`: what is kept of an earlier plan, and what is no longer there.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
+
+mod cli_support;
+
+use cli_support::spareframe;
+use std::path::{Path, PathBuf};
+
+fn scenarios() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
+    let mut found: Vec<PathBuf> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
+    found.sort();
+    found
+}
+
+fn text(name: &str) -> String {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
+    std::fs::read_to_string(folder.join(name)).unwrap()
+}
+
+/// A folder with a scenario and its plan.
+struct Yard {
+    folder: tempfile::TempDir,
+}
+
+impl Yard {
+    fn new(scenario: &str) -> Self {
+        let yard = Self {
+            folder: tempfile::tempdir().unwrap(),
+        };
+        yard.write("before.yaml", scenario);
+        let plan = spareframe(&["stock", &yard.path("before.yaml"), "--format", "yaml"]);
+        yard.write("plan.yaml", &plan.stdout("...").check());
+        yard
+    }
+
+    fn path(&self, name: &str) -> String {
+        let path = self.folder.path().join(name);
+        path.to_str().unwrap().to_owned()
+    }
+
+    fn write(&self, name: &str, text: &str) {
+        std::fs::write(self.path(name), text).unwrap();
+    }
+
+    fn read(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    /// The JSON plan for a changed scenario near to the plan, with these notes.
+    fn near(&self, scenario: &str, notes: &str) -> serde_json::Value {
+        self.write("now.yaml", scenario);
+        let (now, plan) = (self.path("now.yaml"), self.path("plan.yaml"));
+        let notes = notes.replace("PLAN", &plan);
+        let run = spareframe(&["stock", &now, "--near", &plan, "--format", "json"]);
+        serde_json::from_str(&run.stderr(&notes).stdout("...").check()).unwrap()
+    }
+}
+
+#[test]
+fn where_nothing_changed_the_plan_is_the_same_to_the_byte_in_every_format() {
+    let folder = tempfile::tempdir().unwrap();
+    let plan = folder.path().join("plan.yaml");
+    let plan = plan.to_str().unwrap();
+    let note = format!("note: {plan}: nothing to change, the plan stays as it is\n");
+    for scenario in scenarios() {
+        let scenario = scenario.to_str().unwrap();
+        let first = spareframe(&["stock", scenario, "--format", "yaml"]);
+        std::fs::write(plan, first.stdout("...").check()).unwrap();
+        for format in ["table", "markdown", "json", "yaml"] {
+            let plain = spareframe(&["stock", scenario, "--format", format]);
+            let plain = plain.stdout("...").check();
+            let near = ["stock", scenario, "--near", plan, "--format", format];
+            spareframe(&near).stdout(&plain).stderr(&note).check();
+        }
+    }
+}
+
+#[test]
+fn a_changed_scenario_keeps_the_rest_and_says_so() {
+    let yard = Yard::new(&text("first-round.yaml"));
+    let near = yard.near(&text("as-found.yaml"), "");
+    let kept = &near["kept"];
+    assert_eq!(kept["day"], "2031-05-20");
+    assert_eq!(kept["frames_then"], 30);
+    assert_eq!(kept["frames_as_before"], 27);
+    assert_eq!(kept["frames_otherwise"], 3);
+    assert_eq!(kept["compartments_then"], 10);
+    assert_eq!(kept["compartments_as_before"], 8);
+    assert_eq!(kept["colonies_changed"], serde_json::json!(["6", "9"]));
+    let shown = [
+        "stock",
+        &yard.path("now.yaml"),
+        "--near",
+        &yard.path("plan.yaml"),
+        "--format",
+    ];
+    for format in ["table", "markdown"] {
+        let args: Vec<&str> = shown.iter().copied().chain([format]).collect();
+        let text = spareframe(&args).stdout("...").check();
+        let sentence = "Kept from the plan of 2031-05-20: 27 of 30 frames drawn as before, 8 of 10 \
+                        compartments with the same frames; changed: colonies 6, 9.";
+        assert!(text.replace('\n', " ").contains(sentence), "{text}");
+    }
+    // What it writes is a plan like any other.
+    yard.write("near.json", &serde_json::to_string(&near).unwrap());
+    spareframe(&["verify", &yard.path("now.yaml"), &yard.path("near.json")])
+        .stdout("The plan holds: 9 compartments, no rule broken....")
+        .check();
+}
+
+#[test]
+fn what_is_no_longer_there_is_noted_and_the_rest_is_kept() {
+    let before = text("first-round.yaml");
+    let yard = Yard::new(&before);
+    let from = before.find("  \"8\":\n").unwrap();
+    let to = before.find("  \"9\":\n").unwrap();
+    let without = format!("{}{}", &before[..from], &before[to..]);
+    let near = yard.near(&without, "note: PLAN: colony `8` is no longer there\n");
+    assert_eq!(near["kept"]["frames_then"], 30);
+    let changed = near["kept"]["colonies_changed"].as_array().unwrap();
+    assert!(changed.contains(&"8".into()), "{changed:?}");
+
+    let renamed = before
+        .replacen("name: part brood", "name: young brood", 1)
+        .replacen("count: 6, compartments: 2", "count: 4, compartments: 2", 1)
+        .replacen(
+            "      - {count: 3, place: \"lower box, outer frames\", stores: 80 %, bees: 60 %}\n",
+            "",
+            1,
+        );
+    let notes = "\
+note: PLAN: line `part brood` of `mating box` is no longer there
+note: PLAN: frame group 4 of colony `6` is no longer there
+note: PLAN: compartment 1 of box 5 of `mating box` is no longer there
+note: PLAN: compartment 2 of box 5 of `mating box` is no longer there
+";
+    let near = yard.near(&renamed, notes);
+    assert_eq!(near["headline"]["compartments_stocked"], 8);
+
+    let other = before.replacen("  mating box:", "  nucleus box:", 1);
+    let near = yard.near(
+        &other,
+        "note: PLAN: kind of box `mating box` is no longer there\n",
+    );
+    assert_eq!(near["kept"]["compartments_as_before"], 0);
+    assert_eq!(near["kept"]["frames_otherwise"], 0);
+    let args = [
+        "stock",
+        &yard.path("now.yaml"),
+        "--near",
+        &yard.path("plan.yaml"),
+        "-q",
+    ];
+    spareframe(&args).stdout("...").check();
+}
+
+#[test]
+fn frames_are_found_by_their_place_where_their_number_has_changed() {
+    let before = text("first-round.yaml");
+    let yard = Yard::new(&before);
+    let upper = "      - {count: 6, place: upper box, brood: 65 %, sealed: 60 %, stores: 15 %}\n";
+    let outer =
+        "      - {count: 3, place: \"lower box, outer frames\", stores: 80 %, bees: 60 %}\n";
+    let moved = before
+        .replacen(upper, "SWAP", 1)
+        .replacen(outer, upper, 1)
+        .replacen("SWAP", outer, 1);
+    let note = "note: PLAN: nothing to change, the plan stays as it is\n";
+    let near = yard.near(&moved, note);
+    assert_eq!(near["kept"], serde_json::Value::Null);
+    assert_eq!(near["headline"]["compartments_stocked"], 10);
+}
+
+#[test]
+fn a_file_that_is_no_plan_is_bad_input() {
+    let yard = Yard::new(&text("first-round.yaml"));
+    let before = yard.path("before.yaml");
+    spareframe(&["stock", &before, "--near", &before])
+        .code(2)
+        .stderr(&format!(
+            "{before}:4:1\nerror[wrong-type]: found a scenario..."
+        ))
+        .check();
+    yard.write("list.yaml", "- 1\n- 2\n");
+    let list = yard.path("list.yaml");
+    spareframe(&["stock", &before, "--near", &list])
+        .code(2)
+        .stderr(&format!("{list}:1:1\nerror[wrong-type]..."))
+        .check();
+    let plan = yard.read("plan.yaml");
+    let odd = plan
+        .replacen("frames: 2", "frames: two", 1)
+        .replacen("bees: 3500", "bees: many", 1);
+    yard.write("odd.yaml", &odd);
+    let odd = yard.path("odd.yaml");
+    let args = ["stock", &before, "--near", &odd];
+    let shown = spareframe(&args).code(2).stderr(&format!("{odd}:..."));
+    shown.check();
+    spareframe(&["stock", &before, "--near", &yard.path("none.yaml")])
+        .code(2)
+        .stderr("error: cannot read ...")
+        .check();
+    spareframe(&["stock", "-", "--near", "-"])
+        .code(2)
+        .stderr("error: scenario and plan cannot both come from stdin (-)\n")
+        .check();
+}
+
+#[test]
+fn the_earlier_plan_may_come_from_stdin_and_be_replaced() {
+    let yard = Yard::new(&text("first-round.yaml"));
+    yard.write("now.yaml", &text("as-found.yaml"));
+    let (now, plan) = (yard.path("now.yaml"), yard.path("plan.yaml"));
+    let by_file = spareframe(&["stock", &now, "--near", &plan])
+        .stdout("...")
+        .check();
+    spareframe(&["stock", &now, "--near", "-"])
+        .stdin(yard.read("plan.yaml"))
+        .stdout(&by_file)
+        .check();
+    spareframe(&["stock", &now, "--near", &plan, "--out", &plan, "--force"])
+        .stderr(&format!("wrote {plan}\n"))
+        .check();
+    assert!(yard.read("plan.yaml").contains("frames_as_before: 27"));
+}
