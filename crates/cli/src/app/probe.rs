@@ -51,6 +51,7 @@ impl ProbeTask {
             alternatives: a.alternatives,
             plan: a.plan,
             shown: StockTask {
+                near: None,
                 scenario: a.scenario,
                 format: a.format.or(by_ending).unwrap_or(Format::Table),
                 out,
