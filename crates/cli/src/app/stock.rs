@@ -49,6 +49,8 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
 /// Most colonies for which a plan says unasked what keeps compartments empty (a choice: beyond, the
 /// searches that it takes are felt).
 const MOST_COLONIES: usize = 300;
+/// The same for kinds of box.
+const MOST_KINDS: usize = 30;
 
 /// The answer to a scenario, near to an earlier plan where there is one, checked, and its report.
 pub(super) fn answer(
@@ -62,7 +64,9 @@ pub(super) fn answer(
         Some(earlier) => solve_near(scenario, &earlier.plan, options),
         None => solve(scenario, options),
     };
-    let quick = scenario.colonies.len() <= MOST_COLONIES && options.time_limit.is_none();
+    let quick = scenario.colonies.len() <= MOST_COLONIES
+        && scenario.boxes.len() <= MOST_KINDS
+        && options.time_limit.is_none();
     let (outcome, held_back) = if quick {
         // Neither needs the other.
         rayon::join(solve, || Some(output::held_back_by(scenario)))

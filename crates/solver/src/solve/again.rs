@@ -6,6 +6,7 @@
 
 use std::sync::OnceLock;
 
+use super::backend::Answer;
 use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::model::Decision;
@@ -260,8 +261,38 @@ impl Again {
     /// Whether a change that takes nothing away lets more worth be stocked.
     pub fn more(&self, changed: &Scenario) -> bool {
         let variant = self.variant(changed);
-        self.more_worth(&variant)
-            .is_ok_and(|choice| choice.is_some())
+        let tables = &variant.tables;
+        if variant.cut() || !self.today.proved || tables.kinds.iter().all(|kind| kind.most == 0) {
+            return false;
+        }
+        let goal = variant.goal(None);
+        let mut domain = variant.domain(goal.aim);
+        let step = granule(tables, Aim::Worth);
+        let wanted = self.today.worth.0 + step;
+        // From a plan of more worth, compartments can be left out until it is hardly more than today's.
+        let steps = tables.kinds.iter().map(|kind| kind.worth * kind.step);
+        let most = self.today.worth.0 + steps.max().unwrap_or(0);
+        for (kind, range) in tables.kinds.iter().zip(&mut domain.kinds) {
+            range.1 = range.1.min(most / kind.worth.max(1));
+        }
+        domain.round(tables);
+        let (_, least) = variant.bound(&domain, goal, &self.worth);
+        if least > -wanted {
+            return false;
+        }
+        let worth = Some(wanted);
+        let mut decision = Decision::new(tables, &domain, Goal { worth, ..goal });
+        // Any plan of so much worth will do.
+        decision.model.minimise(&[]);
+        match decision.model.solve(None) {
+            Answer::Best(values) => decision
+                .read(&values)
+                .is_some_and(|found| found.value(tables, Aim::Worth) <= -wanted),
+            Answer::Impossible => false,
+            Answer::Stopped(_) | Answer::Empty | Answer::Failed => self
+                .more_worth(&variant)
+                .is_ok_and(|choice| choice.is_some()),
+        }
     }
 
     /// A choice of more worth than today's, of the greatest there is.

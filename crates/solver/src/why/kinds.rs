@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::together::{Group, groups, members};
 use super::yard::Yard;
 use crate::plan::Plan;
-use crate::scenario::{BoxId, BoxKind};
+use crate::scenario::{Ask, BoxId, BoxKind};
 use crate::solve::Again;
 use crate::units::Worth;
 
@@ -54,6 +54,15 @@ pub(super) fn kinds(again: &Again, yard: &Yard, plan: &Plan) -> Vec<KindReason> 
     reasons.collect()
 }
 
+/// What the lines of a kind ask for, and their substitutes.
+fn asked(kind: &BoxKind) -> impl Iterator<Item = Ask> {
+    let lines = kind.lines.iter();
+    lines.flat_map(|line| {
+        let others = line.substitutes.iter().map(|other| other.ask);
+        std::iter::once(line.ask).chain(others)
+    })
+}
+
 fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u32) -> Unstocked {
     let step = if kind.whole { kind.compartments } else { 1 };
     let least = stocked.saturating_add(step);
@@ -64,7 +73,12 @@ fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u3
             less => Unstocked::WorthLess(Worth(less)),
         };
     }
-    let groups = groups(yard);
+    // Whatever the others lose, frames that only they could use do not matter.
+    let mut groups = groups(yard);
+    groups.retain(|(group, _)| match group {
+        Group::Frames(ask) => asked(kind).any(|other| other == *ask),
+        _ => true,
+    });
     let possible = |places: &[usize]| {
         let scenario = yard.without(members(&groups, places));
         again.with_at_least(&scenario, index, least).is_some()
