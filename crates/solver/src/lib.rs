@@ -12,9 +12,10 @@ pub use check::{Breach, ColonyAccount, Holding, Rule, check, remains};
 pub use plan::{Compartment, Goals, Origin, PlacedBees, PlacedFrames, Plan};
 pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
-    FrameState, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
+    FrameState, Give, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
 };
 pub use solve::{
-    Curve, Outcome, Point, Proof, SolveOptions, Stocking, Until, curve, solve, solve_near,
+    Cause, Curve, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, Until, curve, solve,
+    solve_near,
 };
 pub use units::{Bees, Grams, Milli, Milligrams, Worth, share_of};

@@ -251,6 +251,17 @@ impl Default for Drift {
     }
 }
 
+/// A wish: frames that a colony is to give at least, none of them for nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Give {
+    /// Which colony.
+    pub colony: ColonyId,
+    /// Index in [`Colony::frames`], where the frames are to be of one group.
+    pub group: Option<usize>,
+    /// How many, 0 or more. They may be more than there are; then the wish cannot be met.
+    pub frames: u32,
+}
+
 /// One stocking day.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Scenario {
@@ -272,6 +283,8 @@ pub struct Scenario {
     pub drift: Drift,
     /// Cap on the charged honey of all colonies together.
     pub honey_cap: Option<Milligrams>,
+    /// Wishes; each holds. Default none.
+    pub gives: Vec<Give>,
     /// Settings of the colony model.
     pub colony_model: crate::honey::ColonyModel,
 }

@@ -21,6 +21,7 @@ mod cells;
 mod draws;
 mod stocked;
 mod supply;
+mod wishes;
 mod words;
 
 use crate::scenario::{ColonyId, Scenario};
@@ -45,6 +46,8 @@ pub enum Rule {
     Boxes,
     /// No more compartments than cells.
     Cells,
+    /// Colonies give the frames that are wished for.
+    Give,
 }
 
 /// A broken rule.
@@ -116,6 +119,7 @@ pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
     stocked::bees(scenario, plan, &mut breaches);
     stocked::boxes(scenario, plan, &mut breaches);
     cells::cells(scenario, plan, &mut breaches);
+    wishes::give(scenario, plan, &mut breaches);
     (goals(scenario, plan, &accounts), breaches)
 }
 

@@ -10,9 +10,9 @@ use super::backend::Answer;
 use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::model::Decision;
-use super::options::{DrawOption, lean, list, unpriced};
+use super::options::{DrawOption, list};
 use super::regions::between;
-use super::search::Deadline;
+use super::search::{Deadline, shorter, shortest};
 use super::sweep::{granule, round_up, sweep};
 use super::tables::{Donor, Tables};
 use super::{SolveOptions, Until, assemble, search};
@@ -90,11 +90,7 @@ impl Variant {
             Aim::Worth => lists.first.clone(),
             Aim::Honey | Aim::Otherwise | Aim::Opened | Aim::Shaken => lists.short.clone(),
         });
-        Domain {
-            options: options.collect(),
-            closed: vec![true; self.lists.len()],
-            kinds: self.tables.kinds.iter().map(|k| (0, k.most)).collect(),
-        }
+        search::domain(&self.tables, options.collect())
     }
 
     fn goal(&self, worth: Option<i64>) -> Goal {
@@ -213,14 +209,10 @@ impl Variant {
     }
 }
 
-fn lists_of(donor: &Donor, wanted: &[i64], capped: bool) -> Lists {
+fn lists_of(tables: &Tables, donor: &Donor, wanted: &[i64]) -> Lists {
     let full = list(donor, wanted);
-    let short = lean(&full.options);
-    let first = if capped {
-        short.clone()
-    } else {
-        unpriced(&full.options)
-    };
+    let short = shorter(tables, &full.options);
+    let first = shortest(tables, &full.options);
     Lists {
         first,
         short,
@@ -233,10 +225,9 @@ impl Again {
     pub fn new(scenario: &Scenario) -> Self {
         let tables = Tables::new(scenario);
         let wanted = tables.wanted();
-        let capped = tables.honey_cap.is_some();
         let donors = tables.donors.iter();
         let lists: Vec<Lists> = donors
-            .map(|donor| lists_of(donor, &wanted, capped))
+            .map(|donor| lists_of(&tables, donor, &wanted))
             .collect();
         let variant = Variant { tables, lists };
         let today = whole(&variant.tables).0;
@@ -392,7 +383,10 @@ impl Again {
     /// Leaves in a domain only what can be better than today, where a single donor differs: with what
     /// it could do before, nothing is.
     fn only_new(&self, variant: &Variant, domain: &mut Domain) {
-        let same = variant.tables.classes == self.tables.classes
+        // With wishes, more frames do not stand for fewer.
+        let same = !variant.tables.wishes
+            && !self.tables.wishes
+            && variant.tables.classes == self.tables.classes
             && variant.tables.store_room == self.tables.store_room
             && variant.tables.cells == self.tables.cells
             && variant.tables.honey_cap == self.tables.honey_cap
@@ -458,10 +452,10 @@ impl Again {
     fn variant(&self, changed: &Scenario) -> Variant {
         let tables = Tables::new(changed);
         let wanted = tables.wanted();
-        let capped = tables.honey_cap.is_some();
         let same = tables.classes == self.tables.classes
             && wanted == self.wanted
-            && capped == self.tables.honey_cap.is_some();
+            && tables.wishes == self.tables.wishes
+            && tables.honey_cap.is_some() == self.tables.honey_cap.is_some();
         let mut known = self.tables.donors.iter().zip(&self.lists).peekable();
         let lists = tables.donors.iter().map(|donor| {
             // Both are in the order of their names.
@@ -472,7 +466,7 @@ impl Again {
                     return lists.clone();
                 }
             }
-            lists_of(donor, &wanted, capped)
+            lists_of(&tables, donor, &wanted)
         });
         let lists = lists.collect();
         Variant { tables, lists }

@@ -26,10 +26,12 @@ pub(super) struct Goal {
 }
 
 impl Goal {
-    /// No frame may leave that nothing needs. So it is for the bees that ride on frames, and where
-    /// frames are to be those of an earlier plan.
-    pub fn exact(&self) -> bool {
-        self.otherwise.is_some() || matches!(self.aim, Aim::Otherwise | Aim::Shaken)
+    /// No frame may leave that nothing needs. So it is for the bees that ride on frames, where
+    /// frames are to be those of an earlier plan, and where some are wished for.
+    pub fn exact(&self, tables: &Tables) -> bool {
+        tables.wishes
+            || self.otherwise.is_some()
+            || matches!(self.aim, Aim::Otherwise | Aim::Shaken)
     }
 }
 
@@ -99,9 +101,12 @@ impl Domain {
         }
     }
 
-    /// No number of compartments is left for some kind of box.
+    /// No number of compartments is left for some kind of box, or no option for a donor that
+    /// must be opened.
     pub fn is_empty(&self) -> bool {
+        let mut donors = self.options.iter().zip(&self.closed);
         self.kinds.iter().any(|(least, most)| least > most)
+            || donors.any(|(options, &closed)| options.is_empty() && !closed)
     }
 
     /// How much is still in question; less after narrowing that took anything out.
@@ -141,7 +146,7 @@ fn scaled(price: f64, most: f64) -> i128 {
 impl Bound {
     /// The bound over a domain at these prices.
     pub fn new(tables: &Tables, domain: &Domain, goal: Goal, prices: &RowPrices) -> Self {
-        let exact = goal.exact();
+        let exact = goal.exact(tables);
         let price = |value: f64| scaled(value, 1e9);
         let above_0 = |value: f64| price(value).max(0);
         let needs: Vec<i128> = prices

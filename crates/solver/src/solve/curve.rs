@@ -60,7 +60,7 @@ impl Curve {
 }
 
 /// Finds the least honey for every worth that can be reached, as if there were no cap on the
-/// honey of all colonies together; caps of single colonies hold. Colonies opened and bees shaken
+/// honey of all colonies together, and no wishes; caps of single colonies hold. Colonies opened and bees shaken
 /// are not looked at. `until` plays no part. A pure function of its arguments, but for what a
 /// time limit cuts off.
 ///
@@ -73,6 +73,7 @@ impl Curve {
 pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {
     let scenario = &Scenario {
         honey_cap: None,
+        gives: Vec::new(),
         ..scenario.clone()
     };
     let tables = Tables::new(scenario);

@@ -91,6 +91,9 @@ pub(super) fn dive(
             &mut part,
             reached.map_or(within, |value| within.min(value - 1)),
         );
+        if part.is_empty() {
+            continue;
+        }
         let decision = Decision::new(tables, &part, goal);
         let Some(values) = decision.model.corner() else {
             continue;

@@ -17,6 +17,7 @@ mod rows;
 mod search;
 mod sweep;
 mod tables;
+mod wishes;
 
 use std::time::Duration;
 
@@ -24,7 +25,7 @@ pub(crate) use again::{Again, Reached};
 
 use crate::check::check;
 use crate::plan::{Goals, Plan};
-use crate::scenario::Scenario;
+use crate::scenario::{Give, Scenario};
 
 pub use curve::{Curve, Point, curve};
 
@@ -65,6 +66,32 @@ pub enum Outcome {
     Nothing,
     /// Stopped by the time limit before any plan was found.
     TimedOut,
+    /// Proved: no plan meets the wishes. Those that cannot be met whatever the others are; where
+    /// there are none such, all of them.
+    Unmet(Vec<Unmet>),
+}
+
+/// A wish that is not met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unmet {
+    /// The wish.
+    pub give: Give,
+    /// Why.
+    pub cause: Cause,
+}
+
+/// Why a wish cannot be met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cause {
+    /// The colony is on hold.
+    Hold,
+    /// There are not so many frames without the queen.
+    TooFew,
+    /// The colony's floors and caps leave fewer frames that serve a line.
+    Limits,
+    /// The colony could, but not so that every frame serves a line of a compartment that can be
+    /// stocked, beside the other wishes.
+    Together,
 }
 
 /// The last goal that is pursued. Plans are valid whichever it is.
@@ -120,8 +147,15 @@ pub fn solve_near(scenario: &Scenario, earlier: &Plan, options: &SolveOptions) -
 
 fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> Outcome {
     let tables = tables::Tables::near(scenario, earlier);
+    let unmet = wishes::unmet(scenario, &tables);
+    if !unmet.is_empty() {
+        return Outcome::Unmet(unmet);
+    }
     if tables.kinds.iter().all(|kind| kind.most == 0) {
-        return Outcome::Nothing;
+        return match tables.wishes {
+            true => Outcome::Unmet(wishes::together(scenario)),
+            false => Outcome::Nothing,
+        };
     }
     let then = earlier.map(|plan| near::Then::new(scenario, &tables, plan));
     let search = search::search_near(&tables, then.as_ref(), options);
@@ -134,6 +168,9 @@ fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> 
     let nothing = |choice: &choice::Choice| choice.compartments.iter().all(|&count| count == 0);
     if proof == Proof::Best && search.choice.as_ref().is_some_and(nothing) {
         return Outcome::Nothing;
+    }
+    if search.choice.is_none() && proof == Proof::Best && tables.wishes {
+        return Outcome::Unmet(wishes::together(scenario));
     }
     let plan = search.choice.and_then(|mut choice| {
         if let Some(then) = &then {

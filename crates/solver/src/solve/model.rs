@@ -114,7 +114,7 @@ impl<'a> Decision<'a> {
     }
 
     fn with_slack(tables: &'a Tables, domain: &'a Domain, goal: Goal, slack: f64) -> Self {
-        let exact = goal.exact();
+        let exact = goal.exact(tables);
         let kin = kindred(tables, domain, goal);
         let mut model = Model::default();
         let shakes = goal.aim == Aim::Shaken;

@@ -38,7 +38,7 @@ impl DrawOption {
 /// All options of a donor.
 #[derive(Debug, Clone)]
 pub(super) struct OptionList {
-    /// The empty option (bees only) first.
+    /// The empty option (bees only) first, unless there is a wish. None where a wish cannot be met.
     pub options: Vec<DrawOption>,
     /// Some were left out: the list is too long to be complete.
     pub cut: bool,
@@ -92,13 +92,19 @@ fn list_by(donor: &Donor, wanted: &[i64], otherwise: &dyn Fn(&Item, u32) -> i64)
         otherwise: 0,
     };
     let mut states: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
-    states.insert(vec![0; wanted.len()], vec![start]);
+    // Frames by class, then how far the wish for each item is met: what meets more of a wish is
+    // never dropped for what meets less.
+    let wishes: Vec<usize> = (0..donor.items.len())
+        .filter(|&item| donor.items[item].give > 0)
+        .collect();
+    states.insert(vec![0; wanted.len() + wishes.len()], vec![start]);
     let mut cut = false;
-    for item in &donor.items {
+    for (index, item) in donor.items.iter().enumerate() {
+        let wish = wishes.iter().position(|&wish| wish == index);
         let mut next: BTreeMap<Vec<u32>, Vec<State>> = BTreeMap::new();
         let mut held = 0;
         for (supply, variants) in &states {
-            let used: u32 = supply.iter().sum();
+            let used: u32 = supply[..wanted.len()].iter().sum();
             for state in variants {
                 for count in 0..=item.count {
                     let more = i64::from(count);
@@ -126,6 +132,9 @@ fn list_by(donor: &Donor, wanted: &[i64], otherwise: &dyn Fn(&Item, u32) -> i64)
                     }
                     let mut key = supply.clone();
                     key[item.class] += count;
+                    if let Some(wish) = wish {
+                        key[wanted.len() + wish] = count.min(item.give);
+                    }
                     held += insert(next.entry(key).or_default(), grown);
                 }
             }
@@ -134,8 +143,17 @@ fn list_by(donor: &Donor, wanted: &[i64], otherwise: &dyn Fn(&Item, u32) -> i64)
     }
     let mut options: Vec<DrawOption> = Vec::new();
     for (supply, variants) in states {
+        let (supply, met) = supply.split_at(wanted.len());
+        let met = wishes
+            .iter()
+            .zip(met)
+            .all(|(&item, &count)| count >= donor.items[item].give);
+        if !met || supply.iter().sum::<u32>() < donor.give {
+            continue;
+        }
         let supply: Vec<(usize, u32)> = supply
-            .into_iter()
+            .iter()
+            .copied()
             .enumerate()
             .filter(|&(_, count)| count > 0)
             .collect();

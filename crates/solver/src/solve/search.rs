@@ -100,11 +100,8 @@ pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveO
     let mut cut = cut.then_some(1);
 
     // Goals 1 to 3 do not look at the bees on the frames, so shorter lists do.
-    let short: Vec<_> = full.iter().map(|options| lean(options)).collect();
-    let first = match tables.honey_cap {
-        Some(_) => short.clone(),
-        None => full.iter().map(|options| unpriced(options)).collect(),
-    };
+    let short: Vec<_> = full.iter().map(|list| shorter(tables, list)).collect();
+    let first = full.iter().map(|list| shortest(tables, list)).collect();
     let mut regions = vec![Region {
         domain: domain(tables, first),
         passed: Vec::new(),
@@ -122,7 +119,7 @@ pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveO
             open.get_or_insert((number, 0, true));
             break;
         }
-        let exact = goal.exact();
+        let exact = goal.exact(tables);
         goal.aim = aim;
         if aim == Aim::Honey {
             regions = vec![Region {
@@ -135,7 +132,7 @@ pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveO
             full = near;
             cut = cut.or(cut_here.then_some(number));
         }
-        let turns_exact = goal.exact() && !exact;
+        let turns_exact = goal.exact(tables) && !exact;
         if turns_exact {
             for region in &mut regions {
                 let kinds = std::mem::take(&mut region.domain.kinds);
@@ -192,9 +189,26 @@ pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveO
 }
 
 /// All that the options leave open.
+/// The list of options as goals 1 to 3 need it. With wishes that is the whole: frames for which
+/// there is no need do not stand for fewer.
+pub(super) fn shorter(tables: &Tables, options: &[DrawOption]) -> Vec<DrawOption> {
+    match tables.wishes {
+        true => options.to_vec(),
+        false => lean(options),
+    }
+}
+
+/// The list of options as goal 1 needs it.
+pub(super) fn shortest(tables: &Tables, options: &[DrawOption]) -> Vec<DrawOption> {
+    match tables.wishes || tables.honey_cap.is_some() {
+        true => shorter(tables, options),
+        false => unpriced(options),
+    }
+}
+
 pub(super) fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
     Domain {
-        closed: vec![true; options.len()],
+        closed: tables.donors.iter().map(|donor| !donor.wished()).collect(),
         options,
         kinds: tables.kinds.iter().map(|kind| (0, kind.most)).collect(),
     }

@@ -47,8 +47,10 @@ pub(super) struct Item {
     pub drawn: i64,
     pub bees: i64,
     pub charge: i64,
-    /// Frame groups it is made of.
+    /// Frame groups it is made of; one alone where there is a wish for it.
     pub groups: Vec<Part>,
+    /// Frames of it that are to leave at least.
+    pub give: u32,
 }
 
 impl Item {
@@ -94,9 +96,16 @@ pub(super) struct Donor {
     pub bee_rate: i64,
     /// Thousandths of the bees taken that stay, for each of [`Tables::sites`].
     pub stay: Vec<i64>,
+    /// Frames that are to leave at least.
+    pub give: u32,
 }
 
 impl Donor {
+    /// Whether it must be opened, as frames of it are wished for.
+    pub fn wished(&self) -> bool {
+        self.give > 0 || self.items.iter().any(|item| item.give > 0)
+    }
+
     /// Most bees that may leave beside frames with this charge.
     pub fn most_bees(&self, charge: i64) -> i64 {
         match self.honey {
@@ -133,6 +142,8 @@ pub(super) struct Tables {
     /// For each batch of cells: how many, and the kinds it is for.
     pub cells: Option<Vec<(i64, Vec<usize>)>>,
     pub honey_cap: Option<i64>,
+    /// There are wishes, so that no frame may leave that nothing needs, whatever the goal.
+    pub wishes: bool,
     /// Frames that an earlier plan takes from colonies, all of them drawn otherwise where every
     /// colony stays closed.
     pub then: i64,
@@ -246,6 +257,7 @@ impl Tables {
             sites,
             cells,
             honey_cap: scenario.honey_cap.map(|cap| cap.0),
+            wishes: scenario.gives.iter().any(|give| give.frames > 0),
             then: then.values().map(|&count| narrow(count)).sum(),
         }
     }
@@ -316,8 +328,9 @@ fn donor(
             count: group.count,
             then: u32::try_from(taken).map_or(group.count, |n| n.min(group.count)),
         };
+        let give = wish(scenario, id, Some(index));
         match items.last_mut() {
-            Some((frame, same)) if *frame == group.frame => {
+            Some((frame, same)) if *frame == group.frame && give == 0 && same.give == 0 => {
                 same.count += group.count;
                 same.groups.push(part);
             }
@@ -327,6 +340,7 @@ fn donor(
                     class,
                     count: group.count,
                     groups: vec![part],
+                    give,
                     ..item
                 },
             )),
@@ -348,6 +362,7 @@ fn donor(
             .iter()
             .map(|&site| stay(scenario, colony.site, site))
             .collect(),
+        give: wish(scenario, id, None),
     };
     let below = left.brood < 0 || left.stores < 0 || left.drawn < 0 || left.bees < 0;
     (!below && (!left.items.is_empty() || left.bees > 0)).then_some(left)
@@ -364,7 +379,15 @@ fn item(scenario: &Scenario, frame: &FrameState, rates: HoneyRates) -> Item {
         bees: share_of(frame.bees, comb.bees.0),
         charge: honey::frame_charge(comb, frame, rates).0,
         groups: Vec::new(),
+        give: 0,
     }
+}
+
+/// The most frames that are wished for from a colony, or from one of its groups.
+fn wish(scenario: &Scenario, id: ColonyId, group: Option<usize>) -> u32 {
+    let wishes = scenario.gives.iter();
+    let wishes = wishes.filter(|give| give.colony == id && give.group == group);
+    wishes.map(|give| give.frames).max().unwrap_or(0)
 }
 
 /// Thousandths of the bees taken at `from` that stay in a box at `to`.

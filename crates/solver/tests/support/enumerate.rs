@@ -301,12 +301,16 @@ impl<'a> Case<'a> {
         if least.is_some_and(|(best, ..)| honey > best) {
             return;
         }
+        let wished = |give: &Give| give.colony.0 == chosen.len() && give.frames > 0;
+        let wished = self.scenario.gives.iter().any(wished);
         let Some(takes) = self.takes.get(chosen.len()) else {
             self.close(chosen, honey, least);
             return;
         };
         chosen.push(None);
-        self.open(chosen, frames_left, honey, least);
+        if !wished {
+            self.open(chosen, frames_left, honey, least);
+        }
         for take in takes.iter().filter(|take| take.count <= frames_left) {
             *chosen.last_mut().expect("just pushed") = Some(take);
             self.open(chosen, frames_left - take.count, honey + take.honey, least);
@@ -490,6 +494,17 @@ pub fn takes(
     }
     if colony.hold.is_some() {
         all.clear();
+    }
+    let wishes = scenario.gives.iter();
+    let wishes = wishes.filter(|give| scenario.colonies[give.colony.0].name == colony.name);
+    for give in wishes {
+        all.retain(|counts| {
+            let given = match give.group {
+                Some(group) => counts[group],
+                None => counts.iter().sum(),
+            };
+            given >= give.frames
+        });
     }
     all.iter()
         .filter_map(|counts| {

@@ -441,3 +441,32 @@ fn many(rng: &mut Rng, scale: &Scale, scenario: &mut Scenario) -> u32 {
         .collect();
     size
 }
+
+/// Adds wishes for frames to a scenario that has colonies; some of them cannot be met. Where there
+/// are several groups they may look alike, so that a wish is for one of them.
+pub fn wishes(mut scenario: Scenario, seed: u64) -> Scenario {
+    let rng = &mut Rng::new(seed ^ 0x0e_0000_0000);
+    for colony in &mut scenario.colonies {
+        if colony.frames.len() > 1 && rng.percent(30) {
+            colony.frames[1].frame = colony.frames[0].frame;
+        }
+    }
+    for _ in 0..rng.pick(&[1, 1, 1, 1, 2, 3]) {
+        let colony = rng.index(scenario.colonies.len());
+        let groups = &scenario.colonies[colony].frames;
+        let may = |group: &usize| !groups[*group].queen && groups[*group].count > 0;
+        let may: Vec<usize> = (0..groups.len()).filter(may).collect();
+        let group = match may.len() {
+            _ if rng.percent(50) => None,
+            _ if rng.percent(5) => Some(rng.index(groups.len())),
+            0 => None,
+            n => Some(may[rng.index(n)]),
+        };
+        scenario.gives.push(Give {
+            colony: ColonyId(colony),
+            group,
+            frames: rng.pick(&[1, 1, 1, 1, 1, 2, 2, 3, 0]),
+        });
+    }
+    scenario
+}

@@ -19,6 +19,10 @@ use spareframe_solver::{Goals, Outcome, Proof, Scenario, SolveOptions, Stocking,
 pub fn proved(scenario: &Scenario) -> Result<Option<Stocking>, String> {
     match solve(scenario, &SolveOptions::default()) {
         Outcome::Nothing => Ok(None),
+        Outcome::Unmet(unmet) if unmet.is_empty() || scenario.gives.is_empty() => {
+            Err(format!("{unmet:?} of {:?}", scenario.gives))
+        }
+        Outcome::Unmet(_) => Ok(None),
         Outcome::TimedOut => Err("stopped without a time limit".into()),
         Outcome::Stocked(stocking) => {
             if stocking.proof != Proof::Best {

@@ -22,7 +22,18 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
         }
     };
     for c in 0..scenario.colonies.len() {
-        with(&|s| drop(s.colonies.remove(c)));
+        with(&|s| {
+            s.colonies.remove(c);
+            s.gives.retain(|give| give.colony.0 != c);
+            for give in &mut s.gives {
+                give.colony.0 -= usize::from(give.colony.0 > c);
+            }
+        });
+    }
+    for g in 0..scenario.gives.len() {
+        with(&|s| s.gives = [&s.gives[..g], &s.gives[g + 1..]].concat());
+        with(&|s| s.gives[g].frames = s.gives[g].frames.saturating_sub(1));
+        with(&|s| s.gives[g].group = None);
     }
     for b in 0..scenario.boxes.len() {
         with(&|s| s.boxes[b].count = 0);
