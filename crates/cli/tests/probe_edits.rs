@@ -182,6 +182,7 @@ const SAMPLES: &[Sample] = &[
         "/colonies/Elm",
         &[
             ("frames", "[{count: 8, brood: 65 %}]"),
+            ("give", "2"),
             ("crop", "33 kg"),
             ("flow", "[2031-06-01, 2031-06-20]"),
         ],
@@ -200,6 +201,7 @@ const SAMPLES: &[Sample] = &[
             ("drawn", "90 %"),
             ("bees", "60 %"),
             ("queen", "yes"),
+            ("give", "1"),
         ],
     ),
     (

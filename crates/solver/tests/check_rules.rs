@@ -193,6 +193,30 @@ fn empty_plan_is_valid_whatever_the_floors() {
 }
 
 #[test]
+fn give_of_a_colony_and_of_a_frame_group() {
+    let wish = |group, frames| Scenario {
+        gives: vec![Give {
+            colony: ColonyId(0),
+            group,
+            frames,
+        }],
+        ..scenario()
+    };
+    for (group, frames, breaches) in [
+        (None, 2, 0),
+        (None, 3, 1),
+        (Some(0), 2, 0),
+        (Some(0), 3, 1),
+        (Some(1), 1, 1),
+        (Some(1), 0, 0),
+        (Some(usize::MAX), 1, 1),
+    ] {
+        only(&wish(group, frames), &plan(), Rule::Give, breaches);
+    }
+    only(&wish(None, 1), &Plan::default(), Rule::Give, 1);
+}
+
+#[test]
 fn supply_of_a_frame_group() {
     let mut scenario = scenario();
     scenario.colonies[0].frames[0].count = 1;

@@ -149,7 +149,7 @@ pub(super) struct Curve {
 
 #[derive(Debug, ClapArgs)]
 #[command(
-    group(ArgGroup::new("changes").args(["set", "spare", "alternatives"]).required(true).multiple(true)),
+    group(ArgGroup::new("changes").args(["set", "give", "spare", "alternatives"]).required(true).multiple(true)),
     after_help = "PATH is keys and names joined by points, names with a point in quotes, entries of \
                   lists from 1: colonies.Ash.frames[2].count. VALUE is as in the file; several with \
                   commas (8, 12) or a range (4..7 kg by 0.5) are tried in turn, each with each; ~ \
@@ -162,6 +162,9 @@ pub(super) struct Probe {
     /// Change a value; several --set go together
     #[arg(long, value_name = "PATH=VALUE")]
     pub(super) set: Vec<String>,
+    /// Have a colony, or its frame group N, give at least so many frames
+    #[arg(long, value_name = "COLONY[N]=FRAMES")]
+    pub(super) give: Vec<String>,
     /// Leave a colony untouched
     #[arg(long, value_name = "COLONY")]
     pub(super) spare: Vec<String>,

@@ -45,6 +45,7 @@ impl ProbeTask {
         Ok(Self {
             typed: Typed {
                 sets: a.set,
+                gives: a.give,
                 spares: a.spare,
                 ..Typed::default()
             },

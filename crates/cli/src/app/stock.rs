@@ -42,7 +42,7 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;
     Ok(match outcome {
         Outcome::Stocked(_) => Exit::Done,
-        Outcome::Nothing | Outcome::TimedOut => Exit::No,
+        Outcome::Nothing | Outcome::TimedOut | Outcome::Unmet(_) => Exit::No,
     })
 }
 
@@ -78,7 +78,11 @@ pub(super) fn answer(
     let headline = &report.headline;
     let empty = u64::from(headline.compartments_stocked) < headline.compartments_in_all;
     let asked = detail == Detail::Verbose || headline.answer == Answer::NothingPossible;
-    if empty && headline.answer != Answer::StoppedWithoutPlan && (quick || asked) {
+    let known = !matches!(
+        headline.answer,
+        Answer::StoppedWithoutPlan | Answer::WishNotMet
+    );
+    if empty && known && (quick || asked) {
         report.held_back_by = held_back.unwrap_or_else(|| output::held_back_by(scenario));
     }
     Ok((outcome, report))
@@ -117,7 +121,7 @@ pub(super) fn bug(faults: &[String]) -> Stop {
     ))
 }
 
-fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
+pub(super) fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
     let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the plan: {e}"));
     match task.format {
         Format::Table => Ok(output::table(

@@ -99,6 +99,7 @@ pub(super) fn breach(breach: &Breach) -> String {
         Rule::Bees => "bees",
         Rule::Boxes => "boxes",
         Rule::Cells => "cells",
+        Rule::Give => "give",
     };
     let line = format!(
         "{rule}: {}: found {}, expected {}",

@@ -3,11 +3,11 @@
 use super::args::{self, Format};
 use super::commands::load;
 use super::files::{deliver, may_write};
-use super::stock::{bug, checked, width, with_progress};
-use super::task::{Detail, detail, format_of, out_file};
+use super::stock::{self, bug, checked, width, with_progress};
+use super::task::{Detail, StockTask, detail, format_of, out_file};
 use super::{Exit, Stop};
 use crate::output::reasons::{self as output, WhyReport};
-use crate::output::{self as plans, TableOptions, json, yaml};
+use crate::output::{self as plans, Report, TableOptions, json, yaml};
 use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Outcome, Plan, SolveOptions, solve};
 use std::path::PathBuf;
@@ -51,6 +51,8 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
     let empty = Plan::default();
     let plan = match &outcome {
         Outcome::Stocked(stocking) => &stocking.plan,
+        // There is no plan of which there could be reasons; the answer says why.
+        Outcome::Unmet(_) => return unmet(task, &report),
         Outcome::Nothing | Outcome::TimedOut => &empty,
     };
     let found = with_progress(task.detail, || why(&scenario, plan, &WhyOptions::default()));
@@ -63,8 +65,24 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;
     Ok(match outcome {
         Outcome::Stocked(_) => Exit::Done,
-        Outcome::Nothing | Outcome::TimedOut => Exit::No,
+        Outcome::Nothing | Outcome::TimedOut | Outcome::Unmet(_) => Exit::No,
     })
+}
+
+/// Wishes that cannot be met, as `stock` says it.
+fn unmet(task: &WhyTask, report: &Report) -> Result<Exit, Stop> {
+    let shown = StockTask {
+        scenario: task.scenario.clone(),
+        format: task.format,
+        out: task.out.clone(),
+        force: task.force,
+        time_limit: None,
+        detail: task.detail,
+        width: task.width,
+    };
+    let text = stock::text(&shown, report)?;
+    deliver(&text, task.out.as_deref(), task.force, task.detail)?;
+    Ok(Exit::No)
 }
 
 fn text(task: &WhyTask, report: &WhyReport) -> Result<String, Stop> {

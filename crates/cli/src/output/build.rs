@@ -46,6 +46,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         Outcome::Stocked(s) => (&s.plan, Answer::Stocked, Some(proof(s.proof, goals))),
         Outcome::Nothing => (&empty, Answer::NothingPossible, None),
         Outcome::TimedOut => (&empty, Answer::StoppedWithoutPlan, None),
+        Outcome::Unmet(_) => (&empty, Answer::WishNotMet, None),
     };
     let compartments: Vec<_> = plan
         .compartments
@@ -79,6 +80,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         day: notes.day.clone(),
         headline,
         kept: None,
+        wishes: super::wishes::wishes(scenario, outcome),
         held_back_by: Vec::new(),
         steps: Vec::new(),
         compartments,

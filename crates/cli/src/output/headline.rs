@@ -13,6 +13,7 @@ pub(super) fn answer(headline: &Headline) -> String {
         Answer::NothingPossible => {
             format!("Nothing possible: not one of {in_all} can be stocked without breaking a rule.")
         }
+        Answer::WishNotMet => "No plan gives the frames that are wished for.".to_owned(),
         Answer::StoppedWithoutPlan => "Stopped by the time limit before any plan was found. There \
              may be one: give it more time."
             .to_owned(),

@@ -96,6 +96,7 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
         ]);
     }
     lines.extend(headline::kept(report));
+    lines.extend(super::wishes::sentences(report));
     if let Some(comb) = words.only_comb(report) {
         lines.push(format!("All frames are {}.", words::clean(comb)));
     }

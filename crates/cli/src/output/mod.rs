@@ -21,6 +21,7 @@ mod report;
 mod steps;
 mod stocked;
 mod table;
+mod wishes;
 mod words;
 
 pub use build::{Notes, build};

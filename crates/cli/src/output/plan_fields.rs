@@ -15,6 +15,7 @@ section! { PLAN = "plan" {
     "headline": One("headline"), "none", "the answer in short";
     "kept": Unread, "none", "what is kept of an earlier plan";
     "held_back_by": Unread, "none", "limits that keep compartments empty";
+    "wishes": Unread, "none", "frames that colonies are to give at least";
     "steps": Unread, "none", "what to do, in order";
     "compartments": ListOf("compartment"), "required", "what goes where";
     "colonies": Unread, "none", "each colony opened";

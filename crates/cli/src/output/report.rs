@@ -21,6 +21,10 @@ pub struct Report {
     /// What is kept of an earlier plan; only where the plan was to be near one and is not the same.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kept: Option<Kept>,
+    /// Frames that colonies are to give at least; where the answer is that a wish cannot be met,
+    /// those that cannot. Absent where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub wishes: Vec<Wish>,
     /// Limits that keep compartments empty; each, lifted alone, would let more be stocked. Looked
     /// for where nothing is possible, and with `--verbose`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -52,6 +56,36 @@ pub enum Answer {
     NothingPossible,
     /// The time limit came before any plan was found.
     StoppedWithoutPlan,
+    /// Proved: no plan meets the wishes.
+    WishNotMet,
+}
+
+/// A wish: frames that a colony is to give at least.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Wish {
+    /// Name of the colony.
+    pub colony: String,
+    /// Its frame group, from 1, where the frames are to be of one.
+    pub frame_group: Option<usize>,
+    /// How many at least.
+    pub frames: u32,
+    /// Why it cannot be met.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_met: Option<NotMet>,
+}
+
+/// Why a wish cannot be met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum NotMet {
+    /// The colony is on hold.
+    OnHold,
+    /// There are not so many frames without the queen.
+    TooFewFrames,
+    /// Floors, caps and recipes leave fewer frames.
+    Limits,
+    /// Not together with the compartments that can be stocked, and the other wishes.
+    NotTogether,
 }
 
 /// How sure the answer is.

@@ -69,6 +69,9 @@ fn overview(page: &mut Page, report: &Report, verbose: bool) {
     if let Some(kept) = headline::kept(report) {
         page.item("", &kept);
     }
+    for wish in super::wishes::sentences(report) {
+        page.item("", &wish);
+    }
     if let Some((lead, items)) = headline::held_back(report, verbose) {
         page.item("", &lead);
         for item in items {

@@ -85,6 +85,11 @@ pub(super) fn read<'a>(
         asked.varied.extend(set(cx, root, &piece));
         asked.pieces.push(piece);
     }
+    for text in &typed.gives {
+        let piece = piece("--give", text);
+        asked.varied.extend(give(cx, &piece));
+        asked.pieces.push(piece);
+    }
     for text in &typed.spares {
         let piece = piece("--spare", text);
         asked.varied.extend(spare(&piece));
@@ -141,6 +146,42 @@ fn led(cx: &mut Cx, root: Option<&Node>, path: &[Part]) -> Option<Kind> {
         return None;
     }
     tables::kind(cx, path)
+}
+
+/// `COLONY=FRAMES`, or `COLONY[GROUP]=FRAMES`.
+fn give<'a>(cx: &mut Cx, piece: &Piece<'a>) -> Option<Varied<'a>> {
+    let text = piece.text;
+    let to = end(text);
+    let typed = text[..to].trim();
+    let at = piece.at(0, to);
+    let (name, group) = match typed.strip_suffix(']').and_then(|t| t.rsplit_once('[')) {
+        None => (typed, None),
+        Some((name, group)) => (name.trim(), Some(group.trim().parse::<usize>())),
+    };
+    let bare = |quote| name.strip_prefix(quote)?.strip_suffix(quote);
+    let name = bare('"').or_else(|| bare('\'')).unwrap_or(name);
+    let wrong = matches!(group, Some(Ok(0) | Err(_)));
+    if to == text.len() || name.is_empty() || wrong {
+        cx.error(
+            "wrong-type",
+            piece.at(0, text.len()),
+            "no colony with frames",
+            "COLONY=FRAMES or COLONY[N]=FRAMES, frame groups from 1",
+            "write it as `Ash=2`, or `Ash[1]=2` for its first frame group",
+        );
+        return None;
+    }
+    let mut steps = vec![Step::Key("colonies".to_owned()), Step::Key(name.to_owned())];
+    if let Some(Ok(group)) = group {
+        steps.extend([Step::Key("frames".to_owned()), Step::Entry(group)]);
+    }
+    steps.push(Step::Key("give".to_owned()));
+    let values = values(cx, piece, to + 1, Kind::Count);
+    (!values.is_empty()).then(|| Varied {
+        path: steps.into_iter().map(|step| Part { step, at }).collect(),
+        values,
+        lead: format!("give {}", crate::reading::plain(typed)),
+    })
 }
 
 /// Why a colony is left untouched that is to be spared.

@@ -75,6 +75,7 @@ section! { COLONY = "colony" {
     "foundation": Count, [0.0, 200.0], "0", "quick count: frames of bare foundation";
     "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony";
     "extra bees": Bees, [0.0, BEES], "0", "bees not on the listed frames";
+    "give": Count, [0.0, COUNT], "0", "a wish: fewest frames that leave, none of them for nothing";
     "crop": Grams, [1.0, GRAMS], "none", "expected crop; with flow";
     "flow": TwoDates, "none", "first and last day of the flow";
     "keep": One("keep"), "of the role", "floors, key by key over the role";
@@ -90,6 +91,7 @@ section! { FRAME = "frame" {
     "drawn": Share, [0.0, 1.0], "100 %", "drawn comb; 0 is bare foundation";
     "bees": Share, [0.0, 1.0], "100 % with brood, else 50 %, foundation 0", "comb covered with bees";
     "queen": Flag, "no", "holds the queen and is never drawn";
+    "give": Count, [0.0, COUNT], "0", "a wish: fewest of these frames that leave; only in a colony";
 } }
 section! { RECIPE = "recipe" {
     "lines": ListOf("line"), "required", "frames of one compartment";

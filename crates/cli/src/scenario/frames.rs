@@ -13,6 +13,8 @@ const SEALED: i64 = 570;
 pub(crate) struct Frames {
     pub group: FrameGroup,
     pub place: Option<String>,
+    /// Frames that are wished for.
+    pub give: u32,
 }
 
 pub(crate) fn frame(
@@ -37,6 +39,7 @@ pub(crate) fn frame(
     let bees = q("bees").unwrap_or(usual);
     let place = m.get("place").map(|n| cx.name(n));
     let queen = cx.flag(m.get("queen"));
+    let give = cx.count(&m, "give").unwrap_or(0);
     if brood + stores > drawn {
         cx.error(
             "frame-overfull",
@@ -51,11 +54,11 @@ pub(crate) fn frame(
         );
         return None;
     }
-    if spare && (brood > 0 || bees > 0 || queen) {
+    if spare && (brood > 0 || bees > 0 || queen || give > 0) {
         cx.error(
             "out-of-range",
             node.at,
-            "brood, bees or a queen in the store room",
+            "brood, bees, a queen or a wish in the store room",
             "none of them",
             "move the frame to a colony",
         );
@@ -73,7 +76,7 @@ pub(crate) fn frame(
         },
         queen,
     };
-    Some(Frames { group, place })
+    Some(Frames { group, place, give })
 }
 
 /// Keys of the quick counts.

@@ -67,6 +67,8 @@ impl Known {
 pub(crate) struct Donor {
     pub colony: s::Colony,
     pub places: Vec<Option<String>>,
+    /// Wishes: frame group, none for all, and how many frames.
+    pub gives: Vec<(Option<usize>, u32)>,
 }
 
 pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> Option<Donor> {
@@ -75,7 +77,14 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     let comb = known.comb(cx, &m, CombId(0));
     let full = known.bees_on(comb);
     let hold = hold(cx, &m);
-    let (groups, places, over) = content(cx, &m, comb, known);
+    let Content {
+        groups,
+        places,
+        mut gives,
+        over,
+    } = content(cx, &m, comb, known);
+    gives.extend(cx.count(&m, "give").map(|frames| (None, frames)));
+    gives.retain(|&(_, frames)| frames > 0);
     let extra = over + cx.quantity(&m, "extra bees", 1.0, Some(full)).unwrap_or(0);
     let bees_of = |g: &FrameGroup| share_of(g.frame.bees, known.bees_on(g.frame.comb));
     let bees = extra + sum(&groups, bees_of);
@@ -114,20 +123,30 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
             "add limits, or `draw: all` if it may be taken apart",
         );
     }
-    Some(Donor { colony, places })
+    Some(Donor {
+        colony,
+        places,
+        gives,
+    })
 }
 
-/// Frame groups, their places, and bees besides.
-fn content(
-    cx: &mut Cx,
-    m: &Map,
-    comb: CombId,
-    known: &Known,
-) -> (Vec<FrameGroup>, Vec<Option<String>>, i64) {
+/// Frame groups, their places and the wishes for them, and bees besides.
+struct Content {
+    groups: Vec<FrameGroup>,
+    places: Vec<Option<String>>,
+    gives: Vec<(Option<usize>, u32)>,
+    over: i64,
+}
+
+fn content(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> Content {
     let Some(list) = m.get("frames") else {
         let (groups, over) = quick(cx, m, comb, known);
-        let places = vec![None; groups.len()];
-        return (groups, places, over);
+        return Content {
+            places: vec![None; groups.len()],
+            groups,
+            gives: Vec::new(),
+            over,
+        };
     };
     if let Some(count) = QUICK.iter().find_map(|k| m.get(k)) {
         cx.error(
@@ -143,8 +162,15 @@ fn content(
         .iter()
         .filter_map(|n| frame(cx, n, comb, known, false))
         .collect();
+    let gives = frames.iter().enumerate();
+    let gives = gives.map(|(group, f)| (Some(group), f.give)).collect();
     let (groups, places) = frames.into_iter().map(|f| (f.group, f.place)).unzip();
-    (groups, places, 0)
+    Content {
+        groups,
+        places,
+        gives,
+        over: 0,
+    }
 }
 
 fn sum(groups: &[FrameGroup], each: impl Fn(&FrameGroup) -> i64) -> i64 {

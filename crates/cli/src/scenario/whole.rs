@@ -123,6 +123,13 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     let own_roles = roles(cx, &top, &mut known);
     named(cx, &top, "colonies", |cx, name, node| {
         if let Some(donor) = colony(cx, name, node, &known) {
+            let colony = s::ColonyId(sc.colonies.len());
+            let give = |(group, frames)| s::Give {
+                colony,
+                group,
+                frames,
+            };
+            sc.gives.extend(donor.gives.into_iter().map(give));
             sc.colonies.push(donor.colony);
             places.colonies.push(donor.places);
         }

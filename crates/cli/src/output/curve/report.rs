@@ -120,9 +120,17 @@ pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
         honey_cap_kg: scenario.honey_cap.map(kg),
         complete: !curve.cut_off,
         points: points.collect(),
-        mind: vec![cautions::NO_PLAN.to_owned()],
+        mind: mind(scenario),
         estimate_assumptions: assumptions(scenario),
     }
+}
+
+fn mind(scenario: &Scenario) -> Vec<String> {
+    let mut mind = vec![cautions::NO_PLAN.to_owned()];
+    if !scenario.gives.is_empty() {
+        mind.push("Wishes (`give`) are left out here; a plan keeps to them.".to_owned());
+    }
+    mind
 }
 
 fn counted_in(scenario: &Scenario) -> CountedIn {

@@ -1,7 +1,8 @@
 //! The record that every writer of the alternatives shares.
 
 use super::super::build::{Notes, decimal, proof};
-use super::super::report::{Answer, ProofReport};
+use super::super::report::{Answer, ProofReport, Wish};
+use super::super::wishes::wishes;
 use super::super::{assumptions, cautions};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -43,6 +44,9 @@ pub struct Row {
     pub answer: Answer,
     /// How sure it is.
     pub proof: Option<ProofReport>,
+    /// Frames that colonies are to give at least; those that cannot be met, where the answer is
+    /// that.
+    pub wishes: Vec<Wish>,
     /// Compartments stocked.
     pub compartments_stocked: u32,
     /// Compartments there are.
@@ -119,6 +123,7 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         Outcome::Stocked(s) => (&s.plan, Answer::Stocked, Some(proof(s.proof, goals))),
         Outcome::Nothing => (&empty, Answer::NothingPossible, None),
         Outcome::TimedOut => (&empty, Answer::StoppedWithoutPlan, None),
+        Outcome::Unmet(_) => (&empty, Answer::WishNotMet, None),
     };
     let of_kind = |id: usize| {
         plan.compartments
@@ -138,6 +143,7 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         changes: Vec::new(),
         answer,
         proof,
+        wishes: wishes(scenario, outcome),
         compartments_stocked: kinds.iter().map(|kind| kind.compartments_stocked).sum(),
         compartments_in_all: kinds.iter().map(|kind| kind.compartments_in_all).sum(),
         kinds,
@@ -201,7 +207,8 @@ pub fn build(
     let beside = |(number, (mut row, draws)): (u32, (Row, Draws))| {
         row.number = number;
         if let (Some((then, was)), true) = (&today, number > 0) {
-            let known = |row: &Row| row.answer != Answer::StoppedWithoutPlan;
+            let known =
+                |row: &Row| !matches!(row.answer, Answer::StoppedWithoutPlan | Answer::WishNotMet);
             row.difference =
                 (known(then) && known(&row)).then(|| difference(&row, then, &draws, was));
             if known(&row) {

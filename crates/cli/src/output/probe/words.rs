@@ -3,6 +3,7 @@
 use super::super::figures::{counted, kilos, whole};
 use super::super::headline;
 use super::super::report::{Answer, ProofState};
+use super::super::wishes;
 use super::super::words::clean;
 use super::report::{ColonyChange, ProbeReport, Row};
 use itertools::Itertools;
@@ -58,6 +59,7 @@ pub(super) fn compartments(row: &Row, today: &Row) -> Vec<String> {
         ),
         Answer::NothingPossible => format!("none possible{more}"),
         Answer::StoppedWithoutPlan => "no plan in time".to_owned(),
+        Answer::WishNotMet => "wish not met".to_owned(),
     };
     let mut lines = vec![all];
     if row.kinds.len() > 1 && row.answer == Answer::Stocked {
@@ -136,7 +138,7 @@ pub(super) fn shaken(row: &Row) -> String {
 fn figure(row: &Row, value: i64, more: i64) -> String {
     match row.answer {
         Answer::Stocked => format!("{}{}", whole(value), beside(more)),
-        Answer::NothingPossible | Answer::StoppedWithoutPlan => String::new(),
+        Answer::NothingPossible | Answer::StoppedWithoutPlan | Answer::WishNotMet => String::new(),
     }
 }
 
@@ -182,12 +184,14 @@ fn notes(row: &Row) -> Vec<String> {
         _ if row.number == 0 => {}
         Answer::StoppedWithoutPlan => notes
             .push("The time limit came before any plan was found. There may be one.".to_owned()),
+        Answer::WishNotMet => notes.extend(row.wishes.iter().map(wishes::sentence)),
         Answer::NothingPossible => notes.push("Not one compartment can be stocked.".to_owned()),
         Answer::Stocked if row.colonies.is_empty() && row.difference.is_some() => {
             notes.push("Every colony gives the same.".to_owned());
         }
         Answer::Stocked => notes.extend(row.colonies.iter().map(change)),
     }
+    notes.extend(cost(row));
     if let Some(proof) = row
         .proof
         .as_ref()
@@ -196,6 +200,28 @@ fn notes(row: &Row) -> Vec<String> {
         notes.push(headline::proof(proof));
     }
     notes
+}
+
+/// What a choice of colonies costs, where nothing else is changed.
+fn cost(row: &Row) -> Option<String> {
+    let difference = row.difference.as_ref()?;
+    let chosen = |change: &String| change.starts_with("give ") || change.starts_with("spare ");
+    if row.answer != Answer::Stocked || !row.changes.iter().all(chosen) {
+        return None;
+    }
+    let fewer = -difference.compartments_stocked;
+    let compartments = match fewer {
+        0 if difference.worth < 0.0 => format!("worth {}", -difference.worth),
+        0 => "no compartment".to_owned(),
+        fewer => counted(fewer, "compartment", "compartments"),
+    };
+    let honey = difference.honey_given_up_charged_estimate_kg;
+    let honey = match honey {
+        0.0 => "and no honey".to_owned(),
+        more if more > 0.0 => format!("and {} of honey (estimate)", kilos(more)),
+        less => format!("and saves {} of honey (estimate)", kilos(-less)),
+    };
+    Some(format!("This choice costs {compartments} {honey}."))
 }
 
 /// How one colony gives otherwise.

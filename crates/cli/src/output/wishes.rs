@@ -1,0 +1,57 @@
+//! Wishes: frames that colonies are to give at least.
+
+use super::figures::counted;
+use super::report::{NotMet, Report, Wish};
+use super::words::clean;
+use spareframe_solver::{Cause, Give, Outcome, Scenario};
+
+/// The wishes of a scenario, or those alone that cannot be met.
+pub(super) fn wishes(scenario: &Scenario, outcome: &Outcome) -> Vec<Wish> {
+    let wish = |give: &Give, not_met| {
+        let colony = scenario.colonies.get(give.colony.0);
+        Wish {
+            colony: colony.map(|c| c.name.clone()).unwrap_or_default(),
+            frame_group: give.group.map(|group| group.saturating_add(1)),
+            frames: give.frames,
+            not_met,
+        }
+    };
+    let Outcome::Unmet(unmet) = outcome else {
+        return scenario.gives.iter().map(|give| wish(give, None)).collect();
+    };
+    let cause = |cause| match cause {
+        Cause::Hold => NotMet::OnHold,
+        Cause::TooFew => NotMet::TooFewFrames,
+        Cause::Limits => NotMet::Limits,
+        Cause::Together => NotMet::NotTogether,
+    };
+    let unmet = unmet.iter();
+    unmet
+        .map(|unmet| wish(&unmet.give, Some(cause(unmet.cause))))
+        .collect()
+}
+
+/// The wishes of a plan in sentences.
+pub(super) fn sentences(report: &Report) -> Vec<String> {
+    report.wishes.iter().map(sentence).collect()
+}
+
+/// One wish: that it is kept, or why it cannot be.
+pub(super) fn sentence(wish: &Wish) -> String {
+    let frames = counted(i64::from(wish.frames), "frame", "frames");
+    let group = match wish.frame_group {
+        None => String::new(),
+        Some(group) => format!(" of frame group {group}"),
+    };
+    let colony = clean(&wish.colony);
+    let why = match wish.not_met {
+        None => return format!("As wished, colony {colony} gives at least {frames}{group}."),
+        Some(NotMet::OnHold) => "it is on hold",
+        Some(NotMet::TooFewFrames) => "there are not so many without the queen",
+        Some(NotMet::Limits) => "its floors and caps, and what the recipes ask for, leave fewer",
+        Some(NotMet::NotTogether) => {
+            "not together with the compartments that can be stocked, and the other wishes"
+        }
+    };
+    format!("Colony {colony} cannot give {frames}{group}: {why}.")
+}
