@@ -79,6 +79,7 @@ fn unmet(task: &WhyTask, report: &Report) -> Result<Exit, Stop> {
         time_limit: None,
         detail: task.detail,
         width: task.width,
+        near: None,
     };
     let text = stock::text(&shown, report)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;

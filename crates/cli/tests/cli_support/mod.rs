@@ -174,6 +174,7 @@ pub fn scenario() -> Scenario {
         cells: None,
         drift: Drift::default(),
         honey_cap: None,
+        gives: vec![],
         colony_model: honey::ColonyModel::default(),
     }
 }

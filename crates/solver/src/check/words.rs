@@ -44,7 +44,11 @@ pub(super) fn colony_name(colony: &Colony) -> String {
 }
 
 pub(super) fn group_name(colony: &Colony, group: usize) -> String {
-    format!("colony {}, frame group {}", colony.name, group + 1)
+    format!(
+        "colony {}, frame group {}",
+        colony.name,
+        group.saturating_add(1)
+    )
 }
 
 pub(super) fn place_of(scenario: &Scenario, compartment: &Compartment) -> String {

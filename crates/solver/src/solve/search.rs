@@ -133,7 +133,8 @@ pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveO
             cut = cut.or(cut_here.then_some(number));
         }
         let turns_exact = goal.exact(tables) && !exact;
-        if turns_exact {
+        // With wishes it is exact from the first goal on, but options told apart are new here.
+        if turns_exact || aim == Aim::Otherwise {
             for region in &mut regions {
                 let kinds = std::mem::take(&mut region.domain.kinds);
                 region.domain = Domain {
