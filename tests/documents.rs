@@ -212,7 +212,9 @@ fn the_model_page_names_functions_that_exist() {
     let check: String = checks
         .map(|file| fs::read_to_string(file.unwrap().path()).unwrap())
         .collect();
-    for id in ["supply", "recipe", "keep", "draw", "bees", "boxes", "cells"] {
+    for id in [
+        "supply", "recipe", "keep", "draw", "bees", "boxes", "cells", "give",
+    ] {
         let row = page
             .lines()
             .find(|line| line.starts_with(&format!("| {id} | `")) && line.contains(".rs`"))

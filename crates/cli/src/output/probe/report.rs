@@ -38,7 +38,7 @@ pub struct Row {
     pub number: u32,
     /// What it is called.
     pub name: String,
-    /// What is changed, each as it can be typed behind `--set`, long values in short.
+    /// What is changed, each about as it can be typed, long values in short.
     pub changes: Vec<String>,
     /// Kind of answer.
     pub answer: Answer,
