@@ -32,6 +32,8 @@ pub(super) enum Command {
     Probe(Probe),
     /// Set honey given up against compartments stocked, step by step
     Curve(Curve),
+    /// Say what has changed from an old plan to a new one
+    Compare(Compare),
     /// Write a commented starter scenario to NAME.yaml
     Start(Start),
     /// Print the JSON schema of a scenario, or of a plan
@@ -212,6 +214,36 @@ pub(super) enum CurveFormat {
     Yaml,
     /// A picture
     Svg,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Compare {
+    /// Plan file in YAML or JSON that the other holds; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) old: PathBuf,
+    /// Plan file in YAML or JSON that replaces it; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) new: PathBuf,
+    /// Format of what has changed [default: table]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<CompareFormat>,
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+    /// No notes on stderr; errors are still shown
+    #[arg(short, long)]
+    pub(super) quiet: bool,
+}
+
+/// A format of what has changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum CompareFormat {
+    /// For the terminal
+    Table,
+    /// To print or send
+    Markdown,
+    /// For programs
+    Json,
 }
 
 #[derive(Debug, ClapArgs)]

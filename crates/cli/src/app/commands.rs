@@ -3,7 +3,7 @@
 use super::args::Args;
 use super::files::{label, may_write, print, read, write};
 use super::task::{Detail, Task};
-use super::{Exit, Stop, curve, note, probe, stock, verify, why};
+use super::{Exit, Stop, compare, curve, note, probe, stock, verify, why};
 use crate::output::{Notes, plan_schema};
 use crate::reading::{Finding, Severity};
 use crate::scenario;
@@ -18,6 +18,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Why(task) => why::perform(task),
         Task::Curve(task) => curve::perform(task),
         Task::Probe(task) => probe::perform(task),
+        Task::Compare(task) => compare::perform(task),
         Task::Verify {
             scenario,
             plan,

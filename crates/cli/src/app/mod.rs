@@ -3,6 +3,7 @@
 mod args;
 mod bugs;
 mod commands;
+mod compare;
 mod curve;
 mod files;
 mod near;

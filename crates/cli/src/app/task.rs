@@ -2,6 +2,7 @@
 
 use super::Stop;
 use super::args::{Args, Command, Format};
+use super::compare::CompareTask;
 use super::curve::CurveTask;
 use super::files::is_stdin;
 use super::probe::ProbeTask;
@@ -39,6 +40,7 @@ pub(super) enum Task {
     Why(WhyTask),
     Curve(CurveTask),
     Probe(ProbeTask),
+    Compare(CompareTask),
     Verify {
         scenario: PathBuf,
         plan: PathBuf,
@@ -78,6 +80,7 @@ impl Task {
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
+            Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),
             Command::Verify(a) => {
                 if is_stdin(&a.scenario) && is_stdin(&a.plan) {
                     return Err(both_from_stdin());

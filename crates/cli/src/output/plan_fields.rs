@@ -1,11 +1,16 @@
-//! The keys of a plan, for reading it back. What `verify` computes anew is not read.
+//! The keys of a plan, for reading it back. `verify` computes anew what it can; `compare` has the
+//! plans alone and reads more.
 
-use crate::reading::Kind::{Count, ListOf, Name, Section as One, Text, Unread};
+use crate::reading::Kind::{Count, ListOf, Name, Number, Section as One, Text, Unread};
 use crate::reading::{Section, section};
 
 /// Ranges; nothing that a scenario may hold lies beyond. Frame groups are as many as fit a file.
 const COUNT: f64 = 10_000.0;
 const GROUPS: f64 = 1_000_000.0;
+/// Boxes or compartments of a kind.
+const IN_ALL: f64 = 1_000_000_000.0;
+/// kg of honey equivalent for one compartment.
+const FEED: f64 = 1_000_000.0;
 const BEES_MOST: f64 = 1_000_000_000.0;
 
 section! { PLAN = "plan" {
@@ -18,17 +23,17 @@ section! { PLAN = "plan" {
     "wishes": Unread, "none", "frames that colonies are to give at least";
     "steps": Unread, "none", "what to do, in order";
     "compartments": ListOf("compartment"), "required", "what goes where";
-    "colonies": Unread, "none", "each colony opened";
-    "on_hold": Unread, "none", "colonies left untouched";
+    "colonies": ListOf("colony"), "none", "each colony opened";
+    "on_hold": ListOf("on_hold"), "none", "colonies left untouched";
     "carry": Unread, "none", "what to bring to each site";
-    "cautions": Unread, "none", "what to mind";
+    "cautions": ListOf("caution"), "none", "what to mind";
     "estimate_assumptions": Unread, "none", "what the honey estimate assumes";
 } }
 section! { HEADLINE = "headline" {
     "answer": Unread, "none", "kind of answer";
     "compartments_stocked": Unread, "none", "compartments stocked";
     "compartments_in_all": Unread, "none", "compartments there are";
-    "kinds": Unread, "none", "the same by kind of box";
+    "kinds": ListOf("kind"), "none", "the same by kind of box";
     "proof": Unread, "none", "how sure it is";
     "worth": Unread, "none", "worth";
     "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged";
@@ -41,13 +46,13 @@ section! { COMPARTMENT = "compartment" {
     "box_kind": Name, "required", "kind of box";
     "box_no": Count, [1.0, COUNT], "required", "which box, from 1";
     "compartment": Count, [1.0, COUNT], "required", "which compartment, from 1";
-    "site": Unread, "none", "where it stands";
+    "site": Name, "none", "where it stands";
     "frames": ListOf("frames"), "required", "its frames";
     "bees": ListOf("bees"), "required", "its bees";
     "bees_staying": Unread, "none", "bees that stay";
     "bees_needed": Unread, "none", "fewest bees";
     "bees_to_cover_brood": Unread, "none", "bees that would cover the brood";
-    "feed_kg": Unread, "none", "feed";
+    "feed_kg": Number, [0.0, FEED], "none", "feed";
 } }
 section! { FRAMES = "frames" {
     "line": Name, "required", "recipe line";
@@ -55,8 +60,8 @@ section! { FRAMES = "frames" {
     "colony": Name, "none", "colony they come from";
     "frame_group": Count, [1.0, GROUPS], "none", "frame group, from 1";
     "store_room_entry": Count, [1.0, GROUPS], "none", "entry of the store room, from 1";
-    "place": Unread, "none", "where they hang or lie";
-    "each_holds": Unread, "none", "what each holds";
+    "place": Text, "none", "where they hang or lie";
+    "each_holds": One("each_holds"), "none", "what each holds";
     "substitute": Unread, "none", "substitute, from 1";
     "feed_kg": Unread, "none", "feed";
 } }
@@ -65,5 +70,50 @@ section! { BEES = "bees" {
     "bees": Count, [0.0, BEES_MOST], "required", "bees taken";
 } }
 
-/// Every section, the whole first.
+section! { KIND = "kind" {
+    "box_kind": Name, "required", "kind of box";
+    "site": Unread, "none", "where the boxes stand";
+    "compartments_stocked": Unread, "none", "compartments stocked";
+    "compartments_in_all": Count, [0.0, IN_ALL], "none", "compartments there are";
+    "boxes_used": Unread, "none", "boxes used";
+    "boxes_in_all": Count, [0.0, IN_ALL], "none", "boxes there are";
+} }
+section! { HOLDS = "each_holds" {
+    "comb": Name, "required", "frame size";
+    "brood_share": Number, [0.0, 1.0], "required", "brood, share of the comb";
+    "sealed_share": Number, [0.0, 1.0], "required", "sealed brood, share of the comb";
+    "stores_share": Number, [0.0, 1.0], "required", "stores, share of the comb";
+    "drawn_share": Number, [0.0, 1.0], "required", "drawn, share of the comb";
+    "bees_share": Number, [0.0, 1.0], "required", "covered with bees, share of the comb";
+} }
+section! { COLONY = "colony" {
+    "colony": Name, "required", "its name";
+    "site": Name, "none", "where it stands";
+    "role": Unread, "none", "its role";
+    "leaving": Unread, "none", "frames that leave";
+    "bees_taken": Unread, "none", "bees taken";
+    "bees_shaken": Unread, "none", "bees shaken";
+    "bees_shaken_back": Unread, "none", "bees shaken back";
+    "frames_before": Unread, "none", "frames before the draw";
+    "frames_after": Unread, "none", "frames after the draw";
+    "taken_apart": Unread, "none", "no frame stays";
+    "queen_located": Unread, "none", "a group holds the queen";
+    "brood_frames": Unread, "none", "brood before and after";
+    "bees": Unread, "none", "bees before and after";
+    "stores_kg": Unread, "none", "stores before and after";
+    "drawn_frames": Unread, "none", "drawn comb before and after";
+    "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged";
+    "honey_given_up_simulated_estimate_kg": Unread, "none", "honey given up, simulated";
+} }
+section! { ON_HOLD = "on_hold" {
+    "colony": Name, "required", "its name";
+    "reason": Text, "none", "why";
+} }
+section! { CAUTION = "caution" {
+    "id": Name, "none", "its id";
+    "text": Text, "required", "what to mind";
+} }
+
+/// Every section, the whole first. Those of `compare` alone are left out, so that `verify` points
+/// nobody to what it does not read.
 pub(crate) static SECTIONS: &[&Section] = &[&PLAN, &HEADLINE, &COMPARTMENT, &FRAMES, &BEES];

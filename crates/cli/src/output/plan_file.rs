@@ -5,7 +5,8 @@ use super::plan_fields as t;
 use crate::reading::{Cx, Finding, Map, Names, Node, Severity, parse, source, word};
 use crate::scenario::Places;
 use spareframe_solver::{
-    Bees, BoxId, BoxKind, ColonyId, Compartment, Origin, PlacedBees, PlacedFrames, Plan, Scenario,
+    Bees, BoxId, BoxKind, ColonyId, Compartment, Origin as Source, PlacedBees, PlacedFrames, Plan,
+    Scenario,
 };
 
 /// Figures that the file states and that can be compared with the check.
@@ -112,18 +113,7 @@ impl Known<'_> {
 }
 
 pub(super) fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, Stated)> {
-    if root.get("spareframe").is_some() {
-        cx.error(
-            "wrong-type",
-            root.at,
-            "a scenario",
-            "a plan",
-            "name the scenario first, then the plan",
-        );
-        return None;
-    }
-    let top = cx.map(root, &t::PLAN)?;
-    cx.quantity(&top, "spareframe_plan", 1.0, None);
+    let top = opened(cx, root, "name the scenario first, then the plan")?;
     let headline = top.get("headline").and_then(|n| cx.map(n, &t::HEADLINE));
     let stated = headline.map_or(Stated::default(), |m| stated(cx, &m));
     let node = top.get("compartments")?;
@@ -135,15 +125,27 @@ pub(super) fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, St
     Some((Plan { compartments }, stated))
 }
 
+/// The entries of a plan of this version; `way_out` is for whoever gives a scenario.
+pub(super) fn opened<'a>(cx: &mut Cx, root: &'a Node<'a>, way_out: &str) -> Option<Map<'a>> {
+    if root.get("spareframe").is_some() {
+        cx.error("wrong-type", root.at, "a scenario", "a plan", way_out);
+        return None;
+    }
+    let top = cx.map(root, &t::PLAN)?;
+    cx.quantity(&top, "spareframe_plan", 1.0, None);
+    Some(top)
+}
+
 /// A list that may be empty, as in a plan that stocks nothing.
-fn entries<'a>(cx: &mut Cx, node: &'a Node<'a>) -> &'a [Node<'a>] {
+pub(super) fn entries<'a>(cx: &mut Cx, node: &'a Node<'a>) -> &'a [Node<'a>] {
     match &node.value {
         crate::reading::Value::List(list) if list.is_empty() => &[],
         _ => cx.list(node),
     }
 }
 
-fn stated(cx: &mut Cx, m: &Map) -> Stated {
+/// The figures of a headline.
+pub(super) fn stated(cx: &mut Cx, m: &Map) -> Stated {
     let mut number = |key| {
         let node = m.get(key)?;
         let value = word(node).parse::<f64>().ok().filter(|v| v.is_finite());
@@ -208,7 +210,7 @@ fn frames(cx: &mut Cx, node: &Node, lines: Option<&Names>, known: &Known) -> Opt
         .zip(lines)
         .and_then(|(n, lines)| cx.find(n, "recipe line", lines));
     let count = cx.count(&m, "frames");
-    let origin = origin(cx, &m, known);
+    let origin = placed_from(cx, &m, known);
     Some(PlacedFrames {
         line: line?,
         origin: origin?,
@@ -216,11 +218,9 @@ fn frames(cx: &mut Cx, node: &Node, lines: Option<&Names>, known: &Known) -> Opt
     })
 }
 
-fn origin(cx: &mut Cx, m: &Map, known: &Known) -> Option<Origin> {
-    let colony = m.get("colony");
-    let (group, entry) = (m.get("frame_group"), m.get("store_room_entry"));
-    match (colony, group, entry) {
-        (Some(colony), Some(group), None) => {
+fn placed_from(cx: &mut Cx, m: &Map, known: &Known) -> Option<Source> {
+    match origin(cx, m)? {
+        Origin::Colony(colony, group) => {
             let id = known.colony(cx, colony);
             let number = cx.count(m, "frame_group");
             let (id, number) = (id?, number?);
@@ -229,16 +229,32 @@ fn origin(cx: &mut Cx, m: &Map, known: &Known) -> Option<Origin> {
                 Some(group) => group,
                 None => index(cx, group, number, most)?,
             };
-            Some(Origin::Colony(id, group))
+            Some(Source::Colony(id, group))
         }
-        (None, None, Some(entry)) => {
+        Origin::StoreRoom(entry) => {
             let number = cx.count(m, "store_room_entry")?;
             let entry = match known.placed(m, None) {
                 Some(entry) => entry,
                 None => index(cx, entry, number, known.entries)?,
             };
-            Some(Origin::StoreRoom(entry))
+            Some(Source::StoreRoom(entry))
         }
+    }
+}
+
+/// Where frames come from, as it is written: a colony and its frame group, or an entry.
+pub(super) enum Origin<'a> {
+    Colony(&'a Node<'a>, &'a Node<'a>),
+    StoreRoom(&'a Node<'a>),
+}
+
+/// The one origin of some frames.
+pub(super) fn origin<'a>(cx: &mut Cx, m: &Map<'a>) -> Option<Origin<'a>> {
+    let colony = m.get("colony");
+    let (group, entry) = (m.get("frame_group"), m.get("store_room_entry"));
+    match (colony, group, entry) {
+        (Some(colony), Some(group), None) => Some(Origin::Colony(colony, group)),
+        (None, None, Some(entry)) => Some(Origin::StoreRoom(entry)),
         (.., Some(entry)) => {
             cx.error(
                 "two-readings",

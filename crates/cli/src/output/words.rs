@@ -48,12 +48,7 @@ impl Words {
 
     /// What one frame holds: `brood 60% (40% of it sealed), stores 20%`.
     pub(super) fn content(&self, holds: &Holds) -> String {
-        let content = content(holds);
-        if self.many_combs {
-            format!("{}, {content}", clean(&holds.comb))
-        } else {
-            content
-        }
+        contents(holds, self.many_combs)
     }
 
     /// The same without what only matters at the donor.
@@ -259,6 +254,14 @@ pub(super) fn boxes(report: &Report, site: &str) -> Vec<String> {
 /// Text from a file, safe to show: control characters cannot reach the terminal.
 pub(super) fn clean(text: &str) -> String {
     plain(text).replace('\t', " ")
+}
+
+/// What one frame holds, its comb first where there are several.
+pub(super) fn contents(holds: &Holds, many_combs: bool) -> String {
+    match many_combs {
+        true => format!("{}, {}", clean(&holds.comb), content(holds)),
+        false => content(holds),
+    }
 }
 
 fn content(holds: &Holds) -> String {

@@ -1,0 +1,135 @@
+//! What is otherwise in the plan as a whole: figures, feed, holds, cautions.
+
+use super::super::figures::{counted, kilos, weight, whole};
+use super::super::words::clean;
+use super::changes::{About, Change};
+use super::sheet::Sheet;
+use super::stocked::Pairs;
+use super::words::{Words, instead, order};
+use std::collections::BTreeMap;
+
+/// Compartments, worth, honey, colonies, bees: a line for each that differs.
+pub(super) fn headline(old: &Sheet, new: &Sheet) -> Vec<Change> {
+    let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+    let mut changes = Vec::new();
+    let mut line = |subject: &str, text: Option<String>| {
+        let text = text.map(|text| Change::new(About::Headline, subject.to_owned(), text));
+        changes.extend(text);
+    };
+    let counts = |then: i64, now: i64| (then != now).then(|| instead(&whole(now), &whole(then)));
+    let stocked = |sheet: &Sheet| count(sheet.compartments.len());
+    line("compartments stocked", counts(stocked(old), stocked(new)));
+    let figures = |then: Option<f64>, now: Option<f64>, say: &dyn Fn(f64, f64) -> String| {
+        let (then, now) = then.zip(now)?;
+        (then != now).then(|| say(then, now))
+    };
+    let plain = |then: f64, now: f64| instead(&now.to_string(), &then.to_string());
+    // Where each compartment is worth 1 there is no more to say.
+    let ordinary = |sheet: &Sheet| {
+        let count = super::super::build::decimal(stocked(sheet), 1.0);
+        sheet.stated.worth.is_none_or(|worth| worth == count)
+    };
+    if !(ordinary(old) && ordinary(new)) {
+        line("worth", figures(old.stated.worth, new.stated.worth, &plain));
+    }
+    let honey = |sheet: &Sheet| sheet.stated.honey_given_up_charged_estimate_kg;
+    let kg = |then: f64, now: f64| {
+        let sign = if now > then { "more" } else { "less" };
+        let apart = kilos((now - then).abs());
+        format!("{}, {apart} {sign}", instead(&kilos(now), &kilos(then)))
+    };
+    line(
+        "honey given up, charged (estimate)",
+        figures(honey(old), honey(new), &kg),
+    );
+    let opened = |sheet: &Sheet| count(sheet.draws().len());
+    line("colonies opened", counts(opened(old), opened(new)));
+    line("bees taken", counts(old.bees(), new.bees()));
+    let shaken = |sheet: &Sheet| sheet.stated.bees_shaken;
+    line("bees shaken", figures(shaken(old), shaken(new), &plain));
+    changes
+}
+
+/// Feed in all, with the compartments of both plans whose feed differs.
+pub(super) fn feed(old: &Sheet, new: &Sheet, pairs: &Pairs, words: &Words) -> Vec<Change> {
+    let fed = pairs.pairs.iter().filter(|(a, b)| a.feed != b.feed);
+    let fed: Vec<_> = fed
+        .map(|(a, b)| {
+            let grams = |feed: Option<i64>| grams(feed.unwrap_or(0));
+            let feed = instead(&grams(b.feed), &grams(a.feed));
+            format!("{}: {feed}", words.slot(&b.slot))
+        })
+        .collect();
+    if old.feed() == new.feed() && fed.is_empty() {
+        return Vec::new();
+    }
+    let mut text = match old.feed() == new.feed() {
+        true => format!("{} as before", grams(new.feed())),
+        false => instead(&grams(new.feed()), &grams(old.feed())),
+    };
+    if !fed.is_empty() {
+        text = format!("{text} ({})", fed.join("; "));
+    }
+    let subject = "in all, for substitutes (honey equivalent)".to_owned();
+    vec![Change::new(About::Feed, subject, text)]
+}
+
+fn grams(grams: i64) -> String {
+    match grams {
+        0 => "none".to_owned(),
+        grams => weight(super::super::build::decimal(grams, 1000.0)),
+    }
+}
+
+/// Colonies on hold, and why.
+pub(super) fn holds(old: &Sheet, new: &Sheet) -> Vec<Change> {
+    let reasons = |sheet: &Sheet| -> BTreeMap<String, String> {
+        let held = sheet.on_hold.iter().flatten();
+        held.map(|h| (h.colony.clone(), clean(&h.reason))).collect()
+    };
+    let (then, mut now) = (reasons(old), reasons(new));
+    let mut lines: BTreeMap<(u64, String), String> = BTreeMap::new();
+    for (colony, reason) in then {
+        let text = match now.remove(&colony) {
+            None => "is not on hold any more".to_owned(),
+            Some(same) if same == reason => continue,
+            Some(other) => format!("is on hold for another reason: {other}"),
+        };
+        lines.insert(order(&colony), text);
+    }
+    let held = now
+        .into_iter()
+        .map(|(colony, reason)| (order(&colony), format!("is on hold now: {reason}")));
+    lines.extend(held);
+    let line = |((_, colony), text): ((u64, String), String)| {
+        Change::new(About::Holds, format!("colony {}", clean(&colony)), text)
+    };
+    lines.into_iter().map(line).collect()
+}
+
+/// What the new plan says to mind and the old one did not.
+pub(super) fn mind(old: &Sheet, new: &Sheet) -> Vec<Change> {
+    let known = |text: &str| old.cautions.iter().any(|caution| caution.text == text);
+    let fresh = new.cautions.iter().filter(|caution| !known(&caution.text));
+    fresh
+        .map(|caution| Change::new(About::Mind, clean(&caution.id), clean(&caution.text)))
+        .collect()
+}
+
+/// Figures that a file states and its own compartments do not bear out.
+pub(super) fn stale(sheet: &Sheet) -> Option<String> {
+    let opened = counted(
+        i64::try_from(sheet.draws().len()).unwrap_or(i64::MAX),
+        "colony",
+        "colonies",
+    );
+    let stated = sheet.stated.colonies_opened?;
+    #[expect(clippy::cast_precision_loss, reason = "a number of colonies")]
+    let same = (stated - sheet.draws().len() as f64).abs() < 0.5;
+    (!same).then(|| {
+        format!(
+            "states {stated} colonies opened, and its compartments draw on {opened}; worth and \
+             honey are as stated"
+        )
+    })
+}
