@@ -154,7 +154,7 @@ impl Search<'_> {
         if self.tables.kinds.iter().all(|kind| kind.most == 0) {
             return (vec![none], false);
         }
-        let most = self.pursue(unpriced, self.goal(Aim::Worth, None, None), &none.choice);
+        let most = self.pursue(unpriced, self.goal(Aim::Worth, None), &none.choice);
         let Some(most) = most else {
             return (vec![none], true);
         };
@@ -167,14 +167,16 @@ impl Search<'_> {
         if top.worth == 0 {
             return (vec![top], false);
         }
-        let Some(free) = self.widest(0, &none.choice) else {
+        let Some(free) = self.free() else {
             return (vec![none, top], true);
         };
         let mut found = if every_count {
             self.each(none, &free, &top)
         } else if free.worth < top.worth {
-            let (between, cut_off) = self.between(&free, &top, top.worth);
-            ([vec![free], between].concat(), cut_off)
+            let (mut between, cut_off) = self.between(&free, &top, top.worth);
+            between.insert(0, free);
+            unbeaten(&mut between, &top);
+            (between, cut_off)
         } else {
             (Vec::new(), false)
         };
@@ -204,63 +206,57 @@ impl Search<'_> {
         (spots, cut_off)
     }
 
-    /// Every spot between two that no other beats; the worth of none lies from `below` to that
-    /// of `high`.
+    /// A spot for every honey between two; some may be beaten by others. No plan has a worth from
+    /// `below` to that of `high` but at the honey of `high`.
     fn between(&self, low: &Spot, high: &Spot, below: i64) -> Found {
         let step = granule(self.tables, Aim::Worth);
-        if below - low.worth <= step {
+        if below - low.worth <= step || low.honey >= high.honey {
             return (Vec::new(), false);
         }
         let middle = low.worth + (below - low.worth) / step / 2 * step;
-        let Some(found) = self.least(middle, &high.choice) else {
+        let Some(spot) = self.least(middle, &high.choice) else {
             return (Vec::new(), true);
         };
-        if found.honey < high.honey {
-            let Some(spot) = self.widest(found.honey, &found.choice) else {
-                return (Vec::new(), true);
-            };
-            let proof = first_open(found.proof, spot.proof);
-            let spot = Spot { proof, ..spot };
-            let (under, over) = rayon::join(
-                || self.between(low, &spot, middle),
-                || self.between(&spot, high, high.worth),
-            );
-            let mut spots = under.0;
-            spots.push(spot);
-            spots.extend(over.0);
-            return (spots, under.1 || over.1);
-        }
-        // Nothing from the middle on; the next one below it, if there is one.
-        let next = self.widest(high.honey - 1, &low.choice);
-        let next = next.and_then(|next| self.least(next.worth, &next.choice));
-        let Some(next) = next else {
-            return (Vec::new(), true);
-        };
-        if next.worth <= low.worth {
-            return (Vec::new(), false);
-        }
-        let (mut spots, cut_off) = self.between(low, &next, next.worth);
-        spots.push(next);
-        (spots, cut_off)
+        let (under, over) = rayon::join(
+            || self.between(low, &spot, middle),
+            || self.between(&spot, high, below.max(spot.worth)),
+        );
+        let spots = [under.0, vec![spot], over.0].concat();
+        (spots, under.1 || over.1)
     }
 
     /// The least honey for so much worth or more. `known` has as much.
     fn least(&self, worth: i64, known: &Choice) -> Option<Spot> {
-        let goal = self.goal(Aim::Honey, Some(worth), None);
+        let goal = self.goal(Aim::Honey, Some(worth));
         self.pursue(self.short.clone(), goal, known)
     }
 
-    /// The most worth for so much honey or less. `known` takes no more.
-    fn widest(&self, honey: i64, known: &Choice) -> Option<Spot> {
-        let goal = self.goal(Aim::Worth, None, Some(honey));
-        self.pursue(self.short.clone(), goal, known)
+    /// The most worth without honey.
+    fn free(&self) -> Option<Spot> {
+        let free = self
+            .tables
+            .donors
+            .iter()
+            .zip(&self.short)
+            .map(|(donor, options)| {
+                let free = options.iter().filter(|option| option.charge == 0);
+                let bees = donor.bee_rate == 0;
+                let free = free.map(|option| DrawOption {
+                    most_bees: if bees { option.most_bees } else { 0 },
+                    riding: if bees { option.riding } else { 0 },
+                    ..option.clone()
+                });
+                unpriced(&free.collect::<Vec<_>>())
+            });
+        let none = Choice::none(self.tables);
+        self.pursue(free.collect(), self.goal(Aim::Worth, None), &none)
     }
 
-    fn goal(&self, aim: Aim, worth: Option<i64>, honey: Option<i64>) -> Goal {
+    fn goal(&self, aim: Aim, worth: Option<i64>) -> Goal {
         Goal {
             aim,
             worth,
-            honey,
+            honey: None,
             otherwise: None,
             opened: None,
         }
@@ -327,6 +323,20 @@ impl Search<'_> {
         let lowered = trim(self.tables, &lowered)?;
         Some(self.spot(lowered, proof))
     }
+}
+
+/// Leaves out what stocks no more than another for as much honey.
+fn unbeaten(spots: &mut Vec<Spot>, top: &Spot) {
+    let mut least = top.honey;
+    let mut kept: Vec<Spot> = Vec::new();
+    for spot in spots.drain(..).rev().filter(|spot| spot.worth < top.worth) {
+        if spot.honey < least {
+            least = spot.honey;
+            kept.push(spot);
+        }
+    }
+    kept.reverse();
+    *spots = kept;
 }
 
 fn first_open(one: Proof, other: Proof) -> Proof {

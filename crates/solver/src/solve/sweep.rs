@@ -79,7 +79,12 @@ pub(super) fn sweep(
                 if value <= within || part.size() == domain.size() {
                     return (best, value.min(reached.unwrap_or(value)), None);
                 }
-                reach = value;
+                // What was found may lie far above the bound, and all below it is much.
+                reach = match goal.aim {
+                    Aim::Honey => value.min(within.saturating_add(stride)),
+                    _ => value,
+                };
+                stride = stride.saturating_mul(4);
             }
             Answer::Stopped(values) => {
                 let found = decision.read(&values);
