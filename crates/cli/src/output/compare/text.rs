@@ -130,7 +130,7 @@ fn scenarios(report: &CompareReport) -> Option<String> {
     };
     (!report.one_scenario).then(|| {
         format!(
-            "Mind: these are not plans of one day. Old: {}. New: {}.",
+            "Mind: title or day are not the same. Old: {}. New: {}.",
             named(&report.old),
             named(&report.new)
         )
