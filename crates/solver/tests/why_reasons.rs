@@ -21,6 +21,7 @@ const STEPS: Steps = Steps {
 const OPTIONS: WhyOptions = WhyOptions {
     one: STEPS,
     least: STEPS,
+    time_limit: None,
 };
 
 /// Worth and honey of the best plan, solved from nothing.
@@ -68,6 +69,7 @@ fn case(scenario: Scenario) -> Result<Case, String> {
     let today = best(&scenario)?;
     same("today", pair(&why.today), today)?;
     same("refused", why.refused, 0)?;
+    same("exact", why.exact, true)?;
     Ok(Case {
         scenario,
         plan,
@@ -214,6 +216,7 @@ fn no_fewer_changes_do_it_together() {
         ] {
             let limits: Vec<Limit> = all.iter().copied().filter(of).collect();
             let Some(offer) = offer else { continue };
+            same("fewest", offer.fewest, true)?;
             for set in subsets(&limits, offer.changes.len() - 1)
                 .into_iter()
                 .take(200)
@@ -313,6 +316,7 @@ fn the_reason_of_a_colony_is_what_solving_shows() {
                             same(&format!("{set:?}"), better(&set)?, false)?;
                         }
                     }
+                    Because::NotKnown => return Err("a reason is not known".into()),
                     Because::GaveAll(_) | Because::TooDear | Because::NotNeeded => {
                         same(&format!("{because:?}"), better(&own)?, false)?;
                     }
@@ -365,6 +369,7 @@ fn the_reason_of_a_kind_of_box_is_what_solving_shows() {
                 Unstocked::WorthLess(_) | Unstocked::NoBetter => {
                     same(&format!("{reason:?}"), possible(&[])?, true)?;
                 }
+                Unstocked::NotKnown => return Err("a reason is not known".into()),
                 Unstocked::Never => same("never", possible(&groups)?, false)?,
                 Unstocked::Limits(named) => {
                     same(&format!("{reason:?}"), possible(named)?, true)?;

@@ -110,6 +110,10 @@ pub(super) struct Why {
     /// Replace the file of --out if it exists
     #[arg(long)]
     pub(super) force: bool,
+    /// Stop the plan, and then its reasons, after so many seconds each; what is not known by then is
+    /// left out
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
     /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
     #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
     pub(super) width: Option<u16>,

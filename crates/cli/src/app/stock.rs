@@ -69,7 +69,9 @@ pub(super) fn answer(
         && options.time_limit.is_none();
     let (outcome, held_back) = if quick {
         // Neither needs the other.
-        rayon::join(solve, || Some(output::held_back_by(scenario)))
+        rayon::join(solve, || {
+            Some(output::held_back_by(scenario, options.time_limit))
+        })
     } else {
         (solve(), None)
     };
@@ -83,7 +85,8 @@ pub(super) fn answer(
         Answer::StoppedWithoutPlan | Answer::WishNotMet
     );
     if empty && known && (quick || asked) {
-        report.held_back_by = held_back.unwrap_or_else(|| output::held_back_by(scenario));
+        report.held_back_by =
+            held_back.unwrap_or_else(|| output::held_back_by(scenario, options.time_limit));
     }
     Ok((outcome, report))
 }

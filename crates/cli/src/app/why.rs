@@ -11,6 +11,7 @@ use crate::output::{self as plans, Report, TableOptions, json, yaml};
 use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Outcome, Plan, SolveOptions, solve};
 use std::path::PathBuf;
+use std::time::Duration;
 
 /// What `why` is to do.
 #[derive(Debug)]
@@ -19,6 +20,7 @@ pub(super) struct WhyTask {
     format: Format,
     out: Option<PathBuf>,
     force: bool,
+    time_limit: Option<Duration>,
     detail: Detail,
     /// Columns of the table, where the terminal is not to be asked.
     width: Option<usize>,
@@ -33,6 +35,7 @@ impl WhyTask {
             scenario: a.scenario,
             out,
             force: a.force,
+            time_limit: a.time_limit,
             width: a.width.map(usize::from),
             detail: detail(a.quiet, a.verbose),
         })
@@ -45,7 +48,15 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
         may_write(out, task.force)?;
     }
     let (scenario, notes) = load(&task.scenario, task.detail)?;
-    let outcome = with_progress(task.detail, || solve(&scenario, &SolveOptions::default()));
+    let options = SolveOptions {
+        time_limit: task.time_limit,
+        ..SolveOptions::default()
+    };
+    let asked = WhyOptions {
+        time_limit: task.time_limit,
+        ..WhyOptions::default()
+    };
+    let outcome = with_progress(task.detail, || solve(&scenario, &options));
     let goals = checked(&scenario, &outcome)?;
     let report = plans::build(&scenario, &notes, &outcome, &goals);
     let empty = Plan::default();
@@ -55,7 +66,7 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
         Outcome::Unmet(_) => return unmet(task, &report),
         Outcome::Nothing | Outcome::TimedOut => &empty,
     };
-    let found = with_progress(task.detail, || why(&scenario, plan, &WhyOptions::default()));
+    let found = with_progress(task.detail, || why(&scenario, plan, &asked));
     if found.refused > 0 {
         let fault = format!("{} plans of what is offered fail the check", found.refused);
         return Err(bug(&[fault]));

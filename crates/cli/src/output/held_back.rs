@@ -2,29 +2,48 @@
 
 use super::reasons::in_short as named;
 use super::report::HeldBack;
-use spareframe_solver::Scenario;
 use spareframe_solver::why::{WhyOptions, in_short};
+use spareframe_solver::{Ask, CombId, Scenario};
+use std::time::Duration;
 
 /// Limits of which any one, eased alone, lets more be stocked; of countable things the least that
-/// does. One entry of rule `several` where none does alone.
+/// does. Else one entry of rule `several`, where easing them together does; none where that is not
+/// known.
 #[must_use]
-pub fn held_back_by(scenario: &Scenario) -> Vec<HeldBack> {
-    let found = in_short(scenario, &WhyOptions::default());
-    if found.is_empty() {
-        return vec![HeldBack {
+pub fn held_back_by(scenario: &Scenario, time_limit: Option<Duration>) -> Vec<HeldBack> {
+    let options = WhyOptions {
+        time_limit,
+        ..WhyOptions::default()
+    };
+    let found = in_short(scenario, &options);
+    let several = |text: &str| {
+        vec![HeldBack {
             rule: "several".to_owned(),
-            text: "no single limit: two or more have to give way together".to_owned(),
-        }];
+            text: text.to_owned(),
+        }]
+    };
+    if found.alone.is_empty() {
+        return match (found.exact, found.together) {
+            (true, Some(true)) => several("no single limit: two or more have to give way together"),
+            (true, Some(false)) => several("not even all limits lifted together would stock more"),
+            _ => Vec::new(),
+        };
     }
-    let combs = scenario.boxes.iter().flat_map(|kind| &kind.lines);
-    let mut combs = combs.map(|line| match line.ask {
-        spareframe_solver::Ask::AtLeast { comb, .. }
-        | spareframe_solver::Ask::Foundation { comb } => comb,
+    let lines = scenario.boxes.iter().flat_map(|kind| &kind.lines);
+    let mut combs = lines.flat_map(|line| {
+        let others = line.substitutes.iter().map(|other| other.ask);
+        std::iter::once(line.ask).chain(others).map(comb_of)
     });
     let first = combs.next();
     let many_combs = combs.any(|comb| Some(comb) != first);
-    let found = found.iter();
-    found
+    let alone = found.alone.iter();
+    alone
         .map(|(group, change)| named(scenario, group, change.as_ref(), many_combs))
         .collect()
+}
+
+fn comb_of(ask: Ask) -> CombId {
+    match ask {
+        Ask::AtLeast { comb, .. } | Ask::Foundation { comb } => comb,
+    }
 }

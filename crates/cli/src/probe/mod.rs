@@ -8,6 +8,7 @@ mod tables;
 mod typed;
 mod values;
 
+pub(crate) use path::key;
 pub use typed::Typed;
 
 use crate::reading::{Cx, Finding, Node, Severity, plain};

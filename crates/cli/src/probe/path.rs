@@ -125,6 +125,16 @@ fn wrong(cx: &mut Cx, at: At, text: &str, way_out: &str) -> Option<Vec<Part>> {
     None
 }
 
+/// A key or a name as it is typed, in quotes where it needs them.
+pub(crate) fn key(name: &str) -> String {
+    let plain = !name.contains(['.', '[', '=', '"', '\'']) && name.trim() == name;
+    match plain {
+        true => name.to_owned(),
+        false if name.contains('"') => format!("'{name}'"),
+        false => format!("\"{name}\""),
+    }
+}
+
 /// A path as it is typed, names in quotes where they need them.
 pub(super) fn typed<'a>(steps: impl Iterator<Item = &'a Step>) -> String {
     let mut out = String::new();
@@ -136,12 +146,7 @@ pub(super) fn typed<'a>(steps: impl Iterator<Item = &'a Step>) -> String {
                 if !out.is_empty() {
                     out.push('.');
                 }
-                let plain = !key.contains(['.', '[', '=', '"', '\'']) && key.trim() == key;
-                match plain {
-                    true => out += key,
-                    false if key.contains('"') => out += &format!("'{key}'"),
-                    false => out += &format!("\"{key}\""),
-                }
+                out += &self::key(key);
             }
         }
     }

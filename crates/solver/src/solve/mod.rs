@@ -17,6 +17,7 @@ mod rows;
 mod search;
 mod sweep;
 mod tables;
+mod variant;
 mod wishes;
 
 use std::time::Duration;

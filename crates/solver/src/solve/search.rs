@@ -26,11 +26,6 @@ pub(super) struct Search {
 pub(super) struct Deadline(Option<Instant>);
 
 impl Deadline {
-    /// One that never passes.
-    pub fn none() -> Self {
-        Self(None)
-    }
-
     /// So long from now; never without a limit.
     pub fn new(limit: Option<Duration>) -> Self {
         Self(limit.and_then(|limit| Instant::now().checked_add(limit)))

@@ -21,7 +21,7 @@ pub enum Because {
     Below(Floor),
     /// It has no frame that any line could use, and no bees to give.
     NothingFits,
-    /// Every frame of it is given that is of a kind of which more would help; nothing else of it would.
+    /// Every frame of it is given that is of a kind of which more would help.
     GaveAll(Vec<Ask>),
     /// Each of these limits, lifted alone, gives a better plan.
     Limits(Vec<Limit>),
@@ -29,8 +29,10 @@ pub enum Because {
     Together(Vec<Limit>),
     /// It would give (more) if that cost no honey.
     TooDear,
-    /// More from it would make no plan better.
+    /// No limit of its own holds anything back, and it is not too dear.
     NotNeeded,
+    /// A search ended without an answer.
+    NotKnown,
 }
 
 /// What a colony gives and why no more.
@@ -105,28 +107,35 @@ fn because(
     };
     let better = |places: &[usize]| {
         let reached = again.best(&yard.without(chosen(places)));
-        reached.beats(&again.today())
+        reached.is_some_and(|reached| reached.beats(&again.today()))
     };
     let holds_back = holding.get(id.0).copied().unwrap_or(false);
     let together = holds_back.then(|| smallest(limits.len(), &better));
-    if let Some(places) = together.flatten() {
-        because.push(Because::Together(chosen(&places)));
+    if own().any(|effect| !effect.known) {
+        because.push(Because::NotKnown);
+    } else if let Some(found) = together.flatten() {
+        because.push(Because::Together(chosen(&found.members)));
     } else if let Some(asks) = gave_all(plan, effects, id, colony) {
         because.push(Because::GaveAll(asks));
     } else if because.is_empty() {
-        let dear = colony.crop.is_some() && too_dear(again, yard, account);
-        because.push(if dear {
-            Because::TooDear
-        } else {
-            Because::NotNeeded
-        });
+        because.push(
+            match colony
+                .crop
+                .is_some()
+                .then(|| too_dear(again, yard, account))
+            {
+                Some(None) => Because::NotKnown,
+                Some(Some(true)) => Because::TooDear,
+                Some(Some(false)) | None => Because::NotNeeded,
+            },
+        );
     }
     because
 }
 
 /// Whether, if the colony's frames and bees cost nothing, the others would give up less honey than
 /// now, or more worth would be stocked.
-fn too_dear(again: &Again, yard: &Yard, account: &ColonyAccount) -> bool {
+fn too_dear(again: &Again, yard: &Yard, account: &ColonyAccount) -> Option<bool> {
     let mut free = yard.scenario.clone();
     if let Some(colony) = free.colonies.get_mut(account.colony.0) {
         colony.crop = None;
@@ -136,7 +145,7 @@ fn too_dear(again: &Again, yard: &Yard, account: &ColonyAccount) -> bool {
         honey: Milligrams(today.honey.0 - account.honey.0),
         ..today
     };
-    again.best(&free).beats(&others)
+    Some(again.best(&free)?.beats(&others))
 }
 
 /// The kinds of frames of which more would help and the colony gives all it may, where it gives any

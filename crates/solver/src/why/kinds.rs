@@ -12,16 +12,18 @@ use crate::units::Worth;
 /// Why no more compartments of a kind of box are stocked.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Unstocked {
-    /// One more could be stocked, but other kinds would lose so much more worth by it.
+    /// One more could be stocked, but the worth of all would be so much less by it.
     WorthLess(Worth),
     /// One more could be stocked instead of compartments of other kinds of the same worth; it would be
     /// no better.
     NoBetter,
-    /// The fewest groups of limits that must give way before one more can be stocked, whatever the
-    /// other kinds lose by it.
+    /// A smallest set of groups of limits that, lifted, lets one more be stocked, whatever the other
+    /// kinds lose by it. There may be others as small.
     Limits(Vec<Group>),
     /// Not even with every limit lifted.
     Never,
+    /// A search ended without an answer.
+    NotKnown,
 }
 
 /// How far a kind of box is stocked and why no further.
@@ -67,7 +69,10 @@ fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u3
     let step = if kind.whole { kind.compartments } else { 1 };
     let least = stocked.saturating_add(step);
     let today = again.today().worth;
-    if let Some(worth) = again.with_at_least(yard.scenario, index, least) {
+    let Some(now) = again.with_at_least(yard.scenario, index, least) else {
+        return Unstocked::NotKnown;
+    };
+    if let Some(worth) = now {
         return match today.0 - worth.0 {
             ..=0 => Unstocked::NoBetter,
             less => Unstocked::WorthLess(Worth(less)),
@@ -81,11 +86,20 @@ fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u3
     });
     let possible = |places: &[usize]| {
         let scenario = yard.without(members(&groups, places));
-        again.with_at_least(&scenario, index, least).is_some()
+        let found = again.with_at_least(&scenario, index, least);
+        found.is_none_or(|found| found.is_some())
     };
-    let Some(places) = super::smallest::smallest(groups.len(), &possible) else {
+    let Some(found) = super::smallest::smallest(groups.len(), &possible) else {
         return Unstocked::Never;
     };
-    let chosen = places.iter().filter_map(|&place| groups.get(place));
+    let scenario = yard.without(members(&groups, &found.members));
+    if again
+        .with_at_least(&scenario, index, least)
+        .flatten()
+        .is_none()
+    {
+        return Unstocked::NotKnown;
+    }
+    let chosen = found.members.iter().filter_map(|&place| groups.get(place));
     Unstocked::Limits(chosen.map(|(group, _)| *group).collect())
 }

@@ -17,7 +17,9 @@ pub use single::Effect;
 pub use together::{Group, group_of};
 pub use yard::Steps;
 
-use crate::plan::{Goals, Plan};
+use std::time::Duration;
+
+use crate::plan::Plan;
 use crate::scenario::Scenario;
 use crate::solve::Again;
 use crate::units::{Milligrams, Worth};
@@ -37,6 +39,8 @@ pub struct Best {
 pub struct Offer {
     /// What is loosened; one change, or the fewest that do it together.
     pub changes: Vec<Change>,
+    /// No fewer changes do it; else fewer may.
+    pub fewest: bool,
     /// What is then reached.
     pub best: Best,
     /// A plan that reaches it, checked.
@@ -50,6 +54,8 @@ pub struct WhyOptions {
     pub one: Steps,
     /// The least steps that offers are made of; default [`Steps::LEAST`].
     pub least: Steps,
+    /// After so long, whatever is not known yet is left out; default none.
+    pub time_limit: Option<Duration>,
 }
 
 impl Default for WhyOptions {
@@ -57,6 +63,7 @@ impl Default for WhyOptions {
         Self {
             one: Steps::ONE,
             least: Steps::LEAST,
+            time_limit: None,
         }
     }
 }
@@ -66,8 +73,9 @@ impl Default for WhyOptions {
 pub struct Why {
     /// What is reached as things stand.
     pub today: Best,
-    /// Whether that is proved; the reasons are exact only where it is.
-    pub proved: bool,
+    /// Every answer is known. Where not, some searches ended without one: what depends on them is left
+    /// out, and an amount may not be the least.
+    pub exact: bool,
     /// Every limit with what it holds back, the most telling first.
     pub effects: Vec<Effect>,
     /// Groups of limits of which none holds anything back alone and all together do, with what is
@@ -105,7 +113,7 @@ pub struct Why {
 /// ```
 #[must_use]
 pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
-    let again = Again::new(scenario);
+    let again = Again::new(scenario, options.time_limit);
     let yard = Yard::new(scenario);
     let reached = again.today();
     let today = Best {
@@ -141,7 +149,7 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
     let kinds = kinds::kinds(&again, &yard, plan);
     Why {
         today,
-        proved: reached.proved,
+        exact: !again.unsure(),
         effects: single::ranked(&today, effects),
         only_together,
         offers,
@@ -160,35 +168,60 @@ pub fn without(scenario: &Scenario, limits: &[Limit]) -> Scenario {
     Yard::new(scenario).without(limits.iter().copied())
 }
 
-/// What keeps compartments empty, in short: the groups of limits of which any one, lifted alone, lets
-/// more worth be stocked, and the least of each countable thing that does. Much less work than [`why`].
-#[must_use]
-pub fn in_short(scenario: &Scenario, options: &WhyOptions) -> Vec<(Group, Option<Change>)> {
-    let again = Again::new(scenario);
-    let yard = Yard::new(scenario);
-    together::lone_groups(&again, &yard, options)
+/// What keeps compartments empty, in short.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct InShort {
+    /// Groups of limits of which any one, lifted alone, lets more worth be stocked; with the least of
+    /// it that does, where it is one countable thing.
+    pub alone: Vec<(Group, Option<Change>)>,
+    /// Whether all limits lifted together do; `None` where that is not known.
+    pub together: Option<bool>,
+    /// Every answer is known.
+    pub exact: bool,
 }
 
-/// A plan for a changed scenario, if the check agrees with what was promised.
-fn offer(again: &Again, scenario: &Scenario, changes: Vec<Change>) -> Result<Offer, u32> {
-    let changed = changed(scenario, &changes);
-    let (reached, plan) = again.plan(&changed);
-    let plan = plan.ok_or(1_u32)?;
-    let (goals, breaches) = crate::check(&changed, &plan);
-    let promised = Goals {
-        worth: reached.worth,
-        honey: reached.honey,
-        ..goals
+/// What keeps compartments empty, in much less work than [`why`].
+#[must_use]
+pub fn in_short(scenario: &Scenario, options: &WhyOptions) -> InShort {
+    let again = Again::new(scenario, options.time_limit);
+    let yard = Yard::new(scenario);
+    let alone = together::lone_groups(&again, &yard, options);
+    let together = match alone.is_empty() {
+        true => again.more(&yard.without(yard.limits.iter().copied())),
+        false => Some(true),
     };
-    if !breaches.is_empty() || goals != promised || !reached.proved {
-        return Err(1);
+    InShort {
+        alone,
+        together,
+        exact: !again.unsure(),
     }
-    Ok(Offer {
+}
+
+/// A plan of ours that the check does not agree with.
+struct Refused;
+
+/// A plan for a changed scenario, if one is known; `fewest` where no fewer changes do it.
+fn offer(
+    again: &Again,
+    scenario: &Scenario,
+    changes: Vec<Change>,
+    fewest: bool,
+) -> Result<Option<Offer>, Refused> {
+    let changed = changed(scenario, &changes);
+    let Some((reached, plan)) = again.plan(&changed) else {
+        return Ok(None);
+    };
+    let (goals, breaches) = crate::check(&changed, &plan);
+    if !breaches.is_empty() || goals.worth != reached.worth || goals.honey != reached.honey {
+        return Err(Refused);
+    }
+    Ok(Some(Offer {
         changes,
+        fewest,
         best: Best {
             worth: reached.worth,
             honey: reached.honey,
         },
         plan,
-    })
+    }))
 }

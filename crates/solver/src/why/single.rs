@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::limit::{Change, Limit, changed};
 use super::yard::Yard;
-use super::{Best, Offer, WhyOptions, offer};
+use super::{Best, Offer, Refused, WhyOptions, offer};
 use crate::scenario::ColonyId;
 use crate::solve::{Again, Reached};
 
@@ -15,6 +15,8 @@ use crate::solve::{Again, Reached};
 pub struct Effect {
     /// Which limit.
     pub limit: Limit,
+    /// Whether what it holds back is known; if not, nothing is said of it.
+    pub known: bool,
     /// What is reached without it, where that is better than today.
     pub lifted: Option<Best>,
     /// One more of it, and what is then reached, where that is better than today.
@@ -25,6 +27,7 @@ impl Effect {
     fn none(limit: Limit) -> Self {
         Self {
             limit,
+            known: true,
             lifted: None,
             one_more: None,
         }
@@ -72,12 +75,18 @@ fn colony_holds_back(again: &Again, yard: &Yard, colony: ColonyId) -> bool {
     let own = yard.limits.iter().copied();
     let own = own.filter(|limit| limit.colony() == Some(colony));
     let reached = again.best(&yard.without(own));
-    reached.beats(&again.today())
+    reached.is_none_or(|reached| reached.beats(&again.today()))
 }
 
 fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Effect {
     let lift = yard.lifted(limit);
-    let lifted = better(again, again.best(&lift.applied(yard.scenario)));
+    let Some(lifted) = again.best(&lift.applied(yard.scenario)) else {
+        return Effect {
+            known: false,
+            ..Effect::none(limit)
+        };
+    };
+    let lifted = better(again, lifted);
     if lifted.is_none() {
         return Effect::none(limit);
     }
@@ -85,10 +94,12 @@ fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Eff
     let best = if one.by >= lift.by {
         lifted
     } else {
-        better(again, again.best(&one.applied(yard.scenario)))
+        let reached = again.best(&one.applied(yard.scenario));
+        reached.and_then(|reached| better(again, reached))
     };
     Effect {
         limit,
+        known: true,
         lifted,
         one_more: best.map(|best| (one, best)),
     }
@@ -121,15 +132,15 @@ pub(super) fn offers(
         more && effect.limit.on_offer()
     };
     let helpful: Vec<&Effect> = effects.iter().filter(helps).collect();
-    let found: Vec<Result<Offer, u32>> = helpful
+    let found: Vec<Result<Option<Offer>, Refused>> = helpful
         .into_par_iter()
         .map(|effect| {
             let change = least(again, yard, options, effect.limit, &[]);
-            offer(again, yard.scenario, vec![change])
+            offer(again, yard.scenario, vec![change], true)
         })
         .collect();
     let refused = found.iter().filter(|offer| offer.is_err()).count();
-    let offers = found.into_iter().flatten().collect();
+    let offers = found.into_iter().flatten().flatten().collect();
     (offers, u32::try_from(refused).unwrap_or(u32::MAX))
 }
 
@@ -144,7 +155,8 @@ pub(super) fn least(
 ) -> Change {
     let base = changed(yard.scenario, others);
     let (count, amount) = yard.amounts(limit, &options.least);
-    let enough = |number: i64| again.more(&amount(number).applied(&base));
+    // What is not known is taken as not enough: then the offer holds, and may not be the least.
+    let enough = |number: i64| again.more(&amount(number).applied(&base)) == Some(true);
     // In strides that double, then by halves.
     let (mut below, mut reach) = (0, 1);
     while reach < count && !enough(reach) {

@@ -8,7 +8,7 @@ use super::limit::{Cap, Change, Floor, Limit};
 use super::single::{Effect, least};
 use super::smallest::smallest;
 use super::yard::Yard;
-use super::{Best, Offer, WhyOptions, offer};
+use super::{Best, Offer, Refused, WhyOptions, offer};
 use crate::scenario::{Ask, SiteId};
 use crate::solve::Again;
 
@@ -90,10 +90,12 @@ pub(super) fn together(
         let chosen = places.iter().filter_map(|&place| limits.get(place));
         yard.without(chosen.copied())
     };
-    let Some(found) = smallest(limits.len(), &|places| again.more(&lifted(places))) else {
+    let Some(found) = smallest(limits.len(), &|places| {
+        again.more(&lifted(places)) == Some(true)
+    }) else {
         return (None, 0);
     };
-    let chosen = found.iter().filter_map(|&place| limits.get(place));
+    let chosen = found.members.iter().filter_map(|&place| limits.get(place));
     let mut changes: Vec<Change> = chosen.map(|&limit| yard.lifted(limit)).collect();
     for place in 0..changes.len() {
         let mut others = changes.clone();
@@ -103,9 +105,9 @@ pub(super) fn together(
             *slot = change;
         }
     }
-    match offer(again, yard.scenario, changes) {
-        Ok(offer) => (Some(offer), 0),
-        Err(fault) => (None, fault),
+    match offer(again, yard.scenario, changes, found.least) {
+        Ok(offer) => (offer, 0),
+        Err(Refused) => (None, 1),
     }
 }
 
@@ -121,7 +123,7 @@ pub(super) fn only_together(again: &Again, yard: &Yard, effects: &[Effect]) -> V
         if limits.len() < 2 || limits.iter().any(telling) {
             return None;
         }
-        let reached = again.best(&yard.without(limits.iter().copied()));
+        let reached = again.best(&yard.without(limits.iter().copied()))?;
         let best = Best {
             worth: reached.worth,
             honey: reached.honey,
@@ -138,10 +140,11 @@ pub(super) fn forbidding(again: &Again, yard: &Yard) -> Vec<Group> {
         let others: Vec<usize> = (0..groups.len())
             .filter(|place| !kept.contains(place))
             .collect();
-        !again.more(&yard.without(members(&groups, &others)))
+        again.more(&yard.without(members(&groups, &others))) == Some(false)
     };
-    let found = smallest(groups.len(), &forbids).unwrap_or_default();
-    let chosen = found.iter().filter_map(|&place| groups.get(place));
+    let found = smallest(groups.len(), &forbids);
+    let members = found.map(|found| found.members).unwrap_or_default();
+    let chosen = members.iter().filter_map(|&place| groups.get(place));
     chosen.map(|(group, _)| *group).collect()
 }
 
@@ -153,7 +156,7 @@ pub(super) fn lone_groups(
 ) -> Vec<(Group, Option<Change>)> {
     let groups = groups(yard);
     let lone = groups.par_iter().filter_map(|(group, limits)| {
-        if !again.more(&yard.without(limits.iter().copied())) {
+        if again.more(&yard.without(limits.iter().copied())) != Some(true) {
             return None;
         }
         let change = match limits.as_slice() {

@@ -39,7 +39,9 @@ impl Steps {
         honey: 10_000,
     };
 
-    fn of(&self, unit: Unit) -> i64 {
+    /// The step in a unit; 1 of what is counted.
+    #[must_use]
+    pub fn of(&self, unit: Unit) -> i64 {
         let step = match unit {
             Unit::FrameShares => self.frame_shares,
             Unit::Bees => self.bees,

@@ -8,7 +8,8 @@ use super::record::{
 use crate::output::build::decimal;
 use crate::output::report::Report;
 use spareframe_solver::why::{
-    Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Unstocked, Why,
+    Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Steps, Unstocked,
+    Why,
 };
 use spareframe_solver::{Plan, Scenario, remains};
 
@@ -22,6 +23,7 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
     };
     let offer = |offer: &Offer| OfferReport {
         changes: changes(scenario, &offer.changes),
+        fewest: offer.fewest,
         reached: today.reached(offer.best, Some(offer.plan.compartments.len())),
     };
     let (telling, rest): (Vec<&Effect>, Vec<&Effect>) = why
@@ -31,8 +33,13 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
     let effect = |effect: &&Effect| {
         Some(EffectReport {
             limit: name::limit(scenario, &effect.limit),
+            step: {
+                let unit = effect.limit.unit();
+                name::in_unit(unit, Steps::ONE.of(unit))
+            },
             one_more: effect.one_more.map(|(change, best)| OfferReport {
                 changes: changes(scenario, &[change]),
+                fewest: true,
                 reached: today.reached(best, None),
             }),
             without: today.reached(effect.lifted?, None),
@@ -43,7 +50,8 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
         title: report.title.clone(),
         day: report.day.clone(),
         today: report.headline.clone(),
-        exact: why.proved,
+        exact: why.exact,
+        counted_by_worth: today.each.is_none() && scenario.boxes.len() > 1,
         one_more: why.offers.iter().map(offer).collect(),
         fewest_together: why.together.as_ref().map(offer),
         fewest_of_our_own: why.own.as_ref().map(offer),
@@ -63,6 +71,7 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
             .collect(),
         not_limiting: rest
             .iter()
+            .filter(|effect| effect.known)
             .map(|effect| name::limit(scenario, &effect.limit))
             .collect(),
         colonies: colonies(scenario, plan, why),
@@ -148,6 +157,7 @@ fn colonies(scenario: &Scenario, plan: &Plan, why: &Why) -> Vec<ColonyWhy> {
             Because::Together(of) => ColonyBecause::LimitsTogether(limits(of)),
             Because::TooDear => ColonyBecause::TooDear,
             Because::NotNeeded => ColonyBecause::NotNeeded,
+            Because::NotKnown => ColonyBecause::NotKnown,
         };
         Some(ColonyWhy {
             colony: colony.name.clone(),
@@ -169,6 +179,7 @@ fn of_kind(scenario: &Scenario, reason: &KindReason) -> KindWhy {
             Unstocked::WorthLess(worth) => KindBecause::WorthLess(decimal(worth.0, 1000.0)),
             Unstocked::NoBetter => KindBecause::NoBetter,
             Unstocked::Never => KindBecause::Never,
+            Unstocked::NotKnown => KindBecause::NotKnown,
             Unstocked::Limits(groups) => {
                 let groups = groups.iter().map(|group| name::group(scenario, group));
                 KindBecause::Limits(groups.collect())

@@ -18,8 +18,11 @@ pub struct WhyReport {
     pub day: Option<String>,
     /// Today's plan in short.
     pub today: Headline,
-    /// Whether worth and honey of today's plan are proved; the reasons are exact only then.
+    /// Every answer is known. Where not, some searches ended without one: what depends on them is left
+    /// out, and an amount may not be the least.
     pub exact: bool,
+    /// Kinds of box differ in worth, so that more is more worth, not more compartments.
+    pub counted_by_worth: bool,
     /// Single changes that let more be stocked, each the least of its thing that does; cheapest in
     /// honey first.
     pub one_more: Vec<OfferReport>,
@@ -28,7 +31,7 @@ pub struct WhyReport {
     /// The same with what the colonies listed can give alone, nothing from outside, where no single
     /// change of that sort does.
     pub fewest_of_our_own: Option<OfferReport>,
-    /// Where nothing can be stocked: the fewest groups of limits that forbid it by themselves.
+    /// Where nothing can be stocked: a smallest set of sorts of limits that forbid it by themselves.
     pub forbidding: Vec<GroupReport>,
     /// Limits that hold something back, the most telling first.
     pub limits: Vec<EffectReport>,
@@ -180,6 +183,8 @@ pub struct ReachedReport {
 pub struct OfferReport {
     /// The changes, all of them together.
     pub changes: Vec<ChangeReport>,
+    /// No fewer changes do it; else fewer may.
+    pub fewest: bool,
     /// What is then reached; its plan has passed the check.
     pub reached: ReachedReport,
 }
@@ -189,7 +194,9 @@ pub struct OfferReport {
 pub struct EffectReport {
     /// Which limit.
     pub limit: LimitReport,
-    /// One more of it and what that brings; none where one more brings nothing.
+    /// What one more of it is, in its unit.
+    pub step: f64,
+    /// One more of it and what that brings; none where that is nothing.
     pub one_more: Option<OfferReport>,
     /// What is reached without the limit.
     pub without: ReachedReport,
@@ -219,7 +226,7 @@ pub enum ColonyBecause {
     },
     /// No frame of it fits a line, and it has no bees to give.
     NothingFits,
-    /// All its frames of these kinds are given, of which more would help; nothing else of it would.
+    /// All its frames of these kinds are given, of which more would help.
     GaveAll(Vec<AskReport>),
     /// Each of these limits, lifted alone, makes the plan better.
     Limits(Vec<LimitReport>),
@@ -227,8 +234,10 @@ pub enum ColonyBecause {
     LimitsTogether(Vec<LimitReport>),
     /// It would give (more) if that cost no honey.
     TooDear,
-    /// More from it would make no plan better.
+    /// No limit of its own holds anything back, and it is not too dear.
     NotNeeded,
+    /// A search ended without an answer.
+    NotKnown,
 }
 
 /// Why a colony gives nothing, or no more.
@@ -248,14 +257,17 @@ pub struct ColonyWhy {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum KindBecause {
-    /// One more costs other kinds so much more worth.
+    /// One more lowers the worth of all by so much.
     WorthLess(f64),
     /// One more takes one of another kind of the same worth.
     NoBetter,
-    /// The fewest groups of limits that must give way before one more can be stocked.
+    /// A smallest set of sorts of limits that, eased, lets one more be stocked; there may be others as
+    /// small.
     Limits(Vec<GroupReport>),
     /// Not even with every limit lifted.
     Never,
+    /// A search ended without an answer.
+    NotKnown,
 }
 
 /// How far a kind of box is stocked, and why no further.

@@ -4,6 +4,7 @@ use super::record::{
     ColonyWhy, EffectReport, LimitReport, OfferReport, ReachedReport, Thing, WhyReport,
 };
 use super::words;
+use crate::output::figures::counted;
 use crate::output::headline;
 use crate::output::report::Answer;
 use crate::output::words::clean;
@@ -12,7 +13,29 @@ use std::collections::{BTreeMap, BTreeSet};
 /// A heading with its items.
 pub(super) struct Section {
     pub title: String,
-    pub items: Vec<String>,
+    pub items: Vec<Item>,
+}
+
+/// A sentence, and the settings that it stands for, to be copied as they are.
+pub(super) struct Item {
+    pub text: String,
+    pub sets: Vec<String>,
+}
+
+impl From<String> for Item {
+    fn from(text: String) -> Self {
+        let sets = Vec::new();
+        Self { text, sets }
+    }
+}
+
+/// How things are named in one report.
+#[derive(Clone, Copy)]
+struct Style {
+    /// Frames of more than one comb are asked for, so that each must name its own.
+    combs: bool,
+    /// Kinds of box differ in worth, so that it is worth that counts.
+    worths: bool,
 }
 
 /// Most items of a section that are shown unless all are asked for (a choice: what fits a screen).
@@ -26,7 +49,9 @@ pub(super) fn lead(report: &WhyReport) -> Vec<String> {
     }
     if !report.exact {
         lines.push(
-            "Today's plan is not proved best, so the reasons below may miss some.".to_owned(),
+            "Not all searches came to an answer: what they would say is left out below, and an amount \
+             may not be the least."
+                .to_owned(),
         );
     }
     lines
@@ -34,16 +59,20 @@ pub(super) fn lead(report: &WhyReport) -> Vec<String> {
 
 /// All sections that have something to say; `all` shows every item.
 pub(super) fn sections(report: &WhyReport, all: bool) -> Vec<Section> {
-    let combs = combs(report);
+    let style = Style {
+        combs: combs(report),
+        worths: report.counted_by_worth,
+    };
+    let combs = style.combs;
     let mut sections = Vec::new();
     forbidding(report, combs, &mut sections);
-    offers(report, combs, all, &mut sections);
-    let mut limits = effects(&report.limits, combs);
+    offers(report, style, all, &mut sections);
+    let mut limits = effects(&report.limits, style);
     limits.extend(report.limits_only_together.iter().map(|sort| {
         let name = words::group(&sort.limits, combs);
         format!(
             "{name}, only together: without them {}",
-            brings(&sort.without)
+            brings(&sort.without, style)
         )
     }));
     cut(&mut limits, all);
@@ -51,7 +80,7 @@ pub(super) fn sections(report: &WhyReport, all: bool) -> Vec<Section> {
     let spare = not_limiting(report, combs);
     push(
         &mut sections,
-        "What does not by itself: more of it would bring nothing",
+        "What does not: easing any one of these would bring nothing",
         spare,
     );
     let (some, none): (Vec<&ColonyWhy>, Vec<&ColonyWhy>) = report
@@ -70,10 +99,14 @@ pub(super) fn sections(report: &WhyReport, all: bool) -> Vec<Section> {
     );
     let kinds = report.kinds.iter().map(|kind| {
         format!(
-            "{}, {} of {} compartments: {}",
+            "{}, {} of {}: {}",
             clean(&kind.box_kind),
             kind.compartments_stocked,
-            kind.compartments_in_all,
+            counted(
+                i64::try_from(kind.compartments_in_all).unwrap_or(i64::MAX),
+                "compartment",
+                "compartments"
+            ),
             words::kind_why(kind, combs)
         )
     });
@@ -85,18 +118,19 @@ pub(super) fn sections(report: &WhyReport, all: bool) -> Vec<Section> {
     sections
 }
 
-fn push(sections: &mut Vec<Section>, title: &str, items: Vec<String>) {
+fn push<T: Into<Item>>(sections: &mut Vec<Section>, title: &str, items: Vec<T>) {
     if !items.is_empty() {
+        let items = items.into_iter().map(Into::into).collect();
         let title = title.to_owned();
         sections.push(Section { title, items });
     }
 }
 
-fn cut(items: &mut Vec<String>, all: bool) {
+fn cut<T: From<String>>(items: &mut Vec<T>, all: bool) {
     let more = items.len().saturating_sub(MOST_SHOWN);
     if !all && more > 1 {
         items.truncate(MOST_SHOWN);
-        items.push(format!("and {more} more; -v shows all"));
+        items.push(format!("and {more} more; -v shows all").into());
     }
 }
 
@@ -117,83 +151,68 @@ fn forbidding(report: &WhyReport, combs: bool, sections: &mut Vec<Section>) {
         .collect();
     let title = match groups.len() {
         0 => return,
-        1 => "This alone forbids the first compartment, whatever else gives way",
-        _ => "These together forbid the first compartment, whatever else gives way",
+        1 => "This is enough to forbid the first compartment, whatever else gives way",
+        _ => "These together are enough to forbid the first compartment, whatever else gives way",
     };
     push(sections, title, groups);
 }
 
-fn offers(report: &WhyReport, combs: bool, all: bool, sections: &mut Vec<Section>) {
-    let one = match report.today.answer {
-        Answer::Stocked => "To stock more, any one of these would do",
-        _ => "To stock anything, any one of these would do",
+fn offers(report: &WhyReport, style: Style, all: bool, sections: &mut Vec<Section>) {
+    let (one, none) = match report.today.answer {
+        Answer::Stocked => ("To stock more, any one of these would do", "stocks more"),
+        _ => (
+            "To stock anything, any one of these would do",
+            "stocks anything",
+        ),
     };
-    let mut single: Vec<String> = report
-        .one_more
-        .iter()
-        .map(|offer| offered(offer, combs, all))
-        .collect();
+    let item = |offer: &OfferReport| {
+        let changes = offer.changes.iter();
+        let texts: Vec<String> = changes
+            .map(|change| words::change(change, style.combs))
+            .collect();
+        Item {
+            text: format!("{}: {}", texts.join(", "), brings(&offer.reached, style)),
+            sets: sets(offer, all),
+        }
+    };
+    let mut single: Vec<Item> = report.one_more.iter().map(item).collect();
     cut(&mut single, all);
     push(sections, one, single);
-    let mut several = |title: &str, offer: &Option<OfferReport>| {
+    let mut several = |lead: &str, offer: &Option<OfferReport>| {
         let Some(offer) = offer else { return };
         let changes = offer.changes.iter();
-        let mut items: Vec<String> = changes
-            .map(|change| {
-                let set = if all {
-                    setting(&change.set)
-                } else {
-                    String::new()
-                };
-                format!("{}{set}", words::change(change, combs))
-            })
+        let mut items: Vec<Item> = changes
+            .map(|change| words::change(change, style.combs).into())
             .collect();
-        items.push(format!("then {}", brings(&offer.reached)));
-        push(sections, title, items);
+        items.push(Item {
+            text: format!("then {}", brings(&offer.reached, style)),
+            sets: sets(offer, all),
+        });
+        let these = match (offer.changes.len(), offer.fewest) {
+            (1, _) => "this would",
+            (_, true) => "these together would",
+            (_, false) => "these together would, and perhaps fewer",
+        };
+        push(sections, &format!("{lead} {these}"), items);
     };
     several(
-        "No single change stocks more; these together would",
+        &format!("Nothing on offer {none} alone;"),
         &report.fewest_together,
     );
-    let own = match report
-        .fewest_of_our_own
-        .as_ref()
-        .map(|offer| offer.changes.len())
-    {
-        Some(1) => "With nothing from outside, this would",
-        _ => "With nothing from outside, these together would",
-    };
-    several(own, &report.fewest_of_our_own);
+    several("With nothing from outside,", &report.fewest_of_our_own);
 }
 
-fn setting(set: &str) -> String {
-    format!("; as a setting: {}", clean(set))
-}
-
-fn offered(offer: &OfferReport, combs: bool, all: bool) -> String {
-    let changes = offer.changes.iter();
-    let texts: Vec<String> = changes.map(|change| words::change(change, combs)).collect();
-    let sets: String = if all {
-        offer
-            .changes
-            .iter()
-            .map(|change| setting(&change.set))
-            .collect()
-    } else {
-        String::new()
-    };
-    format!("{}: {}{sets}", texts.join(", "), brings(&offer.reached))
+fn sets(offer: &OfferReport, all: bool) -> Vec<String> {
+    let sets = offer.changes.iter().filter(|_| all);
+    sets.map(|change| clean(&change.set)).collect()
 }
 
 /// What a change brings: `11 compartments (+1), honey 1.41 kg (same)`, or `0.39 kg less honey`.
-fn brings(reached: &ReachedReport) -> String {
+fn brings(reached: &ReachedReport, style: Style) -> String {
     let price = reached.honey_price_estimate_kg;
     if reached.worth_more > 0.0 {
-        return format!(
-            "{}, honey {}",
-            words::stocked(reached),
-            words::honey(reached)
-        );
+        let stocked = words::stocked(reached, style.worths);
+        return format!("{stocked}, {}", words::honey(reached));
     }
     match format!("{:.2}", -price).as_str() {
         "0.00" => "a few grams less honey".to_owned(),
@@ -202,11 +221,11 @@ fn brings(reached: &ReachedReport) -> String {
 }
 
 /// Limits that hold something back; those of several colonies with the same effect are one item.
-fn effects(effects: &[EffectReport], combs: bool) -> Vec<String> {
+fn effects(effects: &[EffectReport], style: Style) -> Vec<String> {
     let mut alike: Vec<(String, String, Vec<String>)> = Vec::new();
     for effect in effects {
-        let limit = words::limit(&effect.limit, combs);
-        let text = effect_text(effect, combs);
+        let limit = words::limit(&effect.limit, style.combs);
+        let text = effect_text(effect, style);
         let colony = effect.limit.colony.as_deref().map(clean);
         let same = alike
             .iter_mut()
@@ -224,37 +243,23 @@ fn effects(effects: &[EffectReport], combs: bool) -> Vec<String> {
     alike.into_iter().map(item).collect()
 }
 
-fn effect_text(effect: &EffectReport, combs: bool) -> String {
-    let without = brings(&effect.without);
-    if effect.limit.thing == Thing::Hold {
-        return format!("once that is over, {without}");
-    }
-    let Some(one) = &effect.one_more else {
-        return format!("one more brings nothing; without it {without}");
-    };
-    let step = one
-        .changes
-        .first()
-        .map_or(String::new(), |change| step(change, combs));
-    let brought = brings(&one.reached);
-    if brought == without {
-        return format!("{step} brings {brought}");
-    }
-    format!("{step} brings {brought}; without it {without}")
-}
-
-/// One more of something: `1 more frame`, `1 brood frame less to keep`.
-fn step(change: &super::record::ChangeReport, combs: bool) -> String {
-    let by = words::figure(
-        change.by.unwrap_or(0.0),
-        change.limit.unit.unwrap_or_default(),
-    );
-    match change.limit.thing {
-        Thing::WholeBoxes => words::change(change, combs),
+fn effect_text(effect: &EffectReport, style: Style) -> String {
+    let without = brings(&effect.without, style);
+    let limit = &effect.limit;
+    let step = words::figure(effect.step, limit.unit.unwrap_or_default());
+    let step = match limit.thing {
+        Thing::Hold => return format!("once that is over, {without}"),
+        Thing::WholeBoxes => return format!("stocked in part, {without}"),
         Thing::KeepBrood | Thing::KeepBees | Thing::KeepStores | Thing::KeepDrawn => {
-            format!("{by} less")
+            format!("{step} less")
         }
-        _ => format!("{by} more"),
+        _ => format!("{step} more"),
+    };
+    let brought = effect.one_more.as_ref();
+    match brought.map(|one| brings(&one.reached, style)) {
+        None => format!("{step}: nothing; without it {without}"),
+        Some(brought) if brought == without => format!("{step}: {brought}"),
+        Some(brought) => format!("{step}: {brought}; without it {without}"),
     }
 }
 

@@ -3,14 +3,9 @@
 use spareframe_solver::why::{Cap, Change, Floor, Limit};
 use spareframe_solver::{Ask, CellBatch, Scenario, share_of};
 
-/// A name as a step of a path: in quotes where it would be read as something else.
+/// A name as a step of a path.
 fn step(name: &str) -> String {
-    let plain = |c: char| c.is_alphanumeric() || matches!(c, ' ' | '-' | '_' | '\'');
-    if !name.is_empty() && name.trim() == name && name.chars().all(plain) {
-        name.to_owned()
-    } else {
-        text(name)
-    }
+    crate::probe::key(name)
 }
 
 /// A text in double quotes, as YAML reads it.

@@ -191,19 +191,18 @@ pub(super) fn sort(thing: Thing) -> &'static str {
     }
 }
 
-/// Compartments and worth after a change: `11 compartments (+1)`, or by worth where kinds differ.
-pub(super) fn stocked(reached: &ReachedReport) -> String {
+/// Compartments and worth after a change: `11 compartments (+1)`; by worth where kinds differ in it.
+pub(super) fn stocked(reached: &ReachedReport, by_worth: bool) -> String {
+    let worth = format!("worth {} (+{})", reached.worth, rounded(reached.worth_more));
     match (reached.compartments_stocked, reached.compartments_more) {
-        (Some(stocked), Some(more)) if more > 0 || reached.worth_more == 0.0 => {
+        (Some(stocked), Some(more)) if !by_worth => {
             let stocked = i64::try_from(stocked).unwrap_or(i64::MAX);
-            let more = if more > 0 {
-                format!(" (+{more})")
-            } else {
-                String::new()
-            };
-            format!("{}{more}", counted(stocked, "compartment", "compartments"))
+            format!(
+                "{} (+{more})",
+                counted(stocked, "compartment", "compartments")
+            )
         }
-        _ => format!("worth {} (+{})", reached.worth, rounded(reached.worth_more)),
+        _ => worth,
     }
 }
 
@@ -211,16 +210,17 @@ fn rounded(worth: f64) -> f64 {
     (worth * 1000.0).round() / 1000.0
 }
 
-/// Honey after a change: `1.41 kg (+0.20)`.
+/// Honey after a change: `honey 1.41 kg (+0.20)`, or `no honey given up`.
 pub(super) fn honey(reached: &ReachedReport) -> String {
+    let all = reached.honey_given_up_charged_estimate_kg;
     let price = reached.honey_price_estimate_kg;
     let shown = format!("{price:+.2}");
     let same = shown.trim_start_matches(['+', '-']) == "0.00";
+    if all == 0.0 && same {
+        return "no honey given up".to_owned();
+    }
     let price = if same { "same".to_owned() } else { shown };
-    format!(
-        "{:.2} kg ({price})",
-        reached.honey_given_up_charged_estimate_kg
-    )
+    format!("honey {all:.2} kg ({price})")
 }
 
 /// Names in a row: `2, 3 and 5`.
@@ -246,8 +246,8 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
         ColonyBecause::GaveAll(asks) => {
             let kinds: Vec<String> = asks.iter().map(|ask| holding(ask, many_combs)).collect();
             format!(
-                "gives all it may of {}; more of its others would bring nothing",
-                kinds.join("; ")
+                "every frame of it with {} is given",
+                kinds.join(" or with ")
             )
         }
         ColonyBecause::Limits(limits) => {
@@ -258,8 +258,12 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
             let limits: Vec<String> = limits.iter().map(|of| limit(of, many_combs)).collect();
             format!("only together: {}", limits.join(", "))
         }
-        ColonyBecause::TooDear => "too dear: others give for less honey".to_owned(),
-        ColonyBecause::NotNeeded => "more from it would bring nothing".to_owned(),
+        ColonyBecause::TooDear => "too dear in honey".to_owned(),
+        ColonyBecause::NotNeeded if why.frames > 0 || why.bees > 0 => {
+            "none of its limits holds anything back".to_owned()
+        }
+        ColonyBecause::NotNeeded => "nothing it has would help".to_owned(),
+        ColonyBecause::NotKnown => "not known".to_owned(),
     };
     // What it has less of than it must keep says the limit already.
     let below = |of: &LimitReport| {
@@ -278,17 +282,18 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
 pub(super) fn kind_why(why: &KindWhy, many_combs: bool) -> String {
     match &why.because {
         KindBecause::WorthLess(worth) => {
-            format!("one more would cost other kinds a worth of {worth}")
+            format!("one more would lower the worth of all by {worth}")
         }
         KindBecause::NoBetter => {
             "one more would take the place of another kind, and be no better".to_owned()
         }
         KindBecause::Never => "one more cannot be stocked even with every limit lifted".to_owned(),
+        KindBecause::NotKnown => "not known".to_owned(),
         KindBecause::Limits(groups) => {
             let groups: Vec<String> = groups.iter().map(|of| group(of, many_combs)).collect();
             match groups.as_slice() {
-                [one] => format!("held back by {one}"),
-                several => format!("held back together by {}", names(several)),
+                [one] => format!("easing {one} would allow one more"),
+                several => format!("easing {} together would allow one more", names(several)),
             }
         }
     }

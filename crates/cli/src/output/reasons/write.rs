@@ -1,7 +1,7 @@
 //! The reasons for a terminal, and as Markdown.
 
 use super::record::WhyReport;
-use super::sections::{lead, sections};
+use super::sections::{Item, lead, sections};
 use crate::output::TableOptions;
 use crate::output::markdown::{list, text};
 use crate::output::page::{HEAD, Page, TITLE};
@@ -29,7 +29,11 @@ pub fn table(report: &WhyReport, options: TableOptions) -> String {
     for section in sections(report, options.verbose) {
         page.head(&section.title, HEAD);
         for item in section.items {
-            page.item("- ", &item);
+            page.item("- ", &item.text);
+            // Not wrapped, so that they can be copied.
+            for set in &item.sets {
+                page.line(&format!("    --set {}", quoted(set)));
+            }
         }
     }
     if options.verbose {
@@ -41,6 +45,20 @@ pub fn table(report: &WhyReport, options: TableOptions) -> String {
     page.out
 }
 
+/// A setting as one word of a shell.
+fn quoted(set: &str) -> String {
+    format!("'{}'", set.replace('\'', r"'\''"))
+}
+
+/// A code span that may hold backticks, after a comma.
+fn code(raw: &str) -> String {
+    let mut fence = "`".to_owned();
+    while raw.contains(&fence) {
+        fence.push('`');
+    }
+    format!(", {fence} {raw} {fence}")
+}
+
 /// The reasons as Markdown, every item.
 #[must_use]
 pub fn markdown(report: &WhyReport) -> String {
@@ -49,7 +67,14 @@ pub fn markdown(report: &WhyReport) -> String {
         let _ = writeln!(out, "{}\n", text(&line));
     }
     for section in sections(report, true) {
-        let items: Vec<String> = section.items.iter().map(|item| text(item)).collect();
+        let item = |item: &Item| {
+            let sets = item.sets.iter();
+            let sets: String = sets
+                .map(|set| code(&format!("--set {}", quoted(set))))
+                .collect();
+            format!("{}{sets}", text(&item.text))
+        };
+        let items: Vec<String> = section.items.iter().map(item).collect();
         list(&mut out, &section.title, &items);
     }
     let assumptions = report.estimate_assumptions.iter();
