@@ -49,44 +49,74 @@ pub struct Compartment {
     pub bees: Vec<PlacedBees>,
 }
 
+impl Compartment {
+    /// Puts what is in it in the order of line, origin and colony, each once.
+    pub fn put_in_order(&mut self) {
+        self.frames.sort();
+        self.frames.dedup_by(|next, last| {
+            let same = (next.line, next.origin) == (last.line, last.origin);
+            if same {
+                last.count = last.count.saturating_add(next.count);
+            }
+            same
+        });
+        self.bees.sort();
+        self.bees.dedup_by(|next, last| {
+            let same = next.colony == last.colony;
+            if same {
+                last.bees = Bees(last.bees.0.saturating_add(next.bees.0));
+            }
+            same
+        });
+    }
+
+    /// What is in it beyond what is in another: frames by line and origin, bees by colony.
+    #[must_use]
+    pub fn less(&self, other: &Self) -> Self {
+        let mut rest = self.clone();
+        rest.put_in_order();
+        for placed in &mut rest.frames {
+            let same = |o: &&PlacedFrames| (o.line, o.origin) == (placed.line, placed.origin);
+            for gone in other.frames.iter().filter(same).map(|o| o.count) {
+                placed.count = placed.count.saturating_sub(gone);
+            }
+        }
+        for placed in &mut rest.bees {
+            let same = |o: &&PlacedBees| o.colony == placed.colony;
+            for gone in other.bees.iter().filter(same).map(|o| o.bees.0) {
+                placed.bees = Bees((placed.bees.0 - gone).max(0));
+            }
+        }
+        rest.frames.retain(|placed| placed.count > 0);
+        rest.bees.retain(|placed| placed.bees.0 > 0);
+        rest
+    }
+}
+
 /// The whole plan: stocked compartments in the order of kind, box, place.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Plan {
     /// Stocked compartments.
     pub compartments: Vec<Compartment>,
+    /// Compartments that are begun and not stocked, as what is done left them; in the same order.
+    pub begun: Vec<Compartment>,
 }
 
 impl Plan {
     /// Puts compartments in the order of kind, box and place, and what is in them by line, origin
     /// and colony, each once.
     pub fn put_in_order(&mut self) {
-        for compartment in &mut self.compartments {
-            compartment.frames.sort();
-            compartment.frames.dedup_by(|next, last| {
-                let same = (next.line, next.origin) == (last.line, last.origin);
-                if same {
-                    last.count = last.count.saturating_add(next.count);
-                }
-                same
-            });
-            compartment.bees.sort();
-            compartment.bees.dedup_by(|next, last| {
-                let same = next.colony == last.colony;
-                if same {
-                    last.bees = Bees(last.bees.0.saturating_add(next.bees.0));
-                }
-                same
-            });
+        for list in [&mut self.compartments, &mut self.begun] {
+            list.iter_mut().for_each(Compartment::put_in_order);
+            list.sort_by_key(|c| (c.kind, c.box_no, c.place));
         }
-        self.compartments
-            .sort_by_key(|c| (c.kind, c.box_no, c.place));
     }
 
     /// Frames taken from each frame group of each colony; the groups that give none are left out.
     #[must_use]
     pub fn drawn(&self) -> BTreeMap<(ColonyId, usize), u64> {
         let mut drawn = BTreeMap::new();
-        for placed in self.compartments.iter().flat_map(|c| &c.frames) {
+        for placed in self.touched().flat_map(|c| &c.frames) {
             if let Origin::Colony(colony, group) = placed.origin
                 && placed.count > 0
             {
@@ -94,6 +124,11 @@ impl Plan {
             }
         }
         drawn
+    }
+
+    /// All compartments that something goes into: those stocked, then those that stay begun.
+    pub fn touched(&self) -> impl Iterator<Item = &Compartment> {
+        self.compartments.iter().chain(&self.begun)
     }
 
     /// Frames drawn otherwise than in another plan: over all frame groups of all colonies, the sum

@@ -203,6 +203,17 @@ pub struct Line {
     pub substitutes: Vec<Substitute>,
 }
 
+impl Line {
+    /// The first place in the order of preference that a frame fits: 0 the line itself, 1 the first
+    /// substitute. `None` where it fits neither.
+    #[must_use]
+    pub fn place_of(&self, frame: &FrameState) -> Option<usize> {
+        std::iter::once(&self.ask)
+            .chain(self.substitutes.iter().map(|substitute| &substitute.ask))
+            .position(|ask| ask.fits(frame))
+    }
+}
+
 /// A kind of mating or nucleus box.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BoxKind {
@@ -287,4 +298,7 @@ pub struct Scenario {
     pub gives: Vec<Give>,
     /// Settings of the colony model.
     pub colony_model: crate::honey::ColonyModel,
+    /// What is already done today: frames and bees that have left for compartments that are begun.
+    /// Colonies and store room stand as they were before; a place is recorded once.
+    pub done: Vec<crate::plan::Compartment>,
 }

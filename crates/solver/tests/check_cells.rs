@@ -62,7 +62,7 @@ proptest! {
                 bees: vec![],
             }))
             .collect();
-        let (_, breaches) = check(&scenario, &Plan { compartments });
+        let (_, breaches) = check(&scenario, &Plan { compartments, ..Plan::default() });
         prop_assert!(breaches.iter().all(|b| b.rule == Rule::Cells));
         prop_assert_eq!(breaches.is_empty(), hall(&wanted, &batches));
     }

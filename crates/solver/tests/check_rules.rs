@@ -140,6 +140,7 @@ fn compartment(box_no: u32, place: u32) -> Compartment {
 fn plan() -> Plan {
     Plan {
         compartments: vec![compartment(0, 0), compartment(0, 1)],
+        ..Plan::default()
     }
 }
 
@@ -429,11 +430,13 @@ fn boxes_exist_and_are_stocked_once() {
     let scenario = scenario();
     let one = |box_no, place| Plan {
         compartments: vec![compartment(box_no, place)],
+        ..Plan::default()
     };
     only(&scenario, &one(2, 0), Rule::Boxes, 1);
     only(&scenario, &one(0, 2), Rule::Boxes, 1);
     let twice = Plan {
         compartments: vec![compartment(0, 0), compartment(0, 0)],
+        ..Plan::default()
     };
     only(&scenario, &twice, Rule::Boxes, 1);
     let mut unknown = one(0, 0);
@@ -450,12 +453,14 @@ fn boxes_marked_whole_are_stocked_whole() {
         &scenario,
         &Plan {
             compartments: vec![compartment(1, 1)],
+            ..Plan::default()
         },
         Rule::Boxes,
         1,
     );
     let spread = Plan {
         compartments: vec![compartment(0, 0), compartment(1, 0)],
+        ..Plan::default()
     };
     only(&scenario, &spread, Rule::Boxes, 2);
 }
@@ -560,6 +565,7 @@ fn nothing_in_a_plan_or_scenario_makes_it_panic() {
             };
             2
         ],
+        ..Plan::default()
     };
     let mut scenario = scenario();
     let (_, breaches) = check(&scenario, &plan);

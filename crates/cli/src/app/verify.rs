@@ -100,6 +100,7 @@ pub(super) fn breach(breach: &Breach) -> String {
         Rule::Boxes => "boxes",
         Rule::Cells => "cells",
         Rule::Give => "give",
+        Rule::Done => "done",
     };
     let line = format!(
         "{rule}: {}: found {}, expected {}",

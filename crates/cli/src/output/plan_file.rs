@@ -122,7 +122,13 @@ pub(super) fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, St
         .filter_map(|n| compartment(cx, n, known))
         .collect();
     compartments.sort_by_key(|c| (c.kind, c.box_no, c.place));
-    Some((Plan { compartments }, stated))
+    Some((
+        Plan {
+            compartments,
+            ..Plan::default()
+        },
+        stated,
+    ))
 }
 
 /// The entries of a plan of this version; `way_out` is for whoever gives a scenario.

@@ -176,6 +176,7 @@ pub fn scenario() -> Scenario {
         honey_cap: None,
         gives: vec![],
         colony_model: honey::ColonyModel::default(),
+        done: vec![],
     }
 }
 
@@ -207,6 +208,7 @@ pub fn stocking() -> Stocking {
             one(1, 0, Origin::StoreRoom(1), 2000),
             one(2, 2, Origin::StoreRoom(1), 1500),
         ],
+        ..Plan::default()
     };
     let (goals, breaches) = check(&scenario(), &plan);
     assert_eq!(breaches, vec![]);

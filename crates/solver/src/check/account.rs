@@ -1,9 +1,8 @@
 //! What a plan takes and leaves, in wide integers.
 
 use super::Holding;
-use crate::Plan;
 use crate::honey::{self, HoneyRates};
-use crate::plan::Origin;
+use crate::plan::{Compartment, Origin};
 use crate::scenario::{Colony, Comb, FrameState, Scenario};
 use crate::units::{Bees, Grams, Milli};
 
@@ -84,7 +83,10 @@ pub(super) struct Taken {
 }
 
 impl Taken {
-    pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Self {
+    pub(super) fn of<'a>(
+        scenario: &Scenario,
+        compartments: impl IntoIterator<Item = &'a Compartment>,
+    ) -> Self {
         let mut taken = Self {
             groups: scenario
                 .colonies
@@ -94,7 +96,7 @@ impl Taken {
             bees: vec![0; scenario.colonies.len()],
             store_room: vec![0; scenario.store_room.len()],
         };
-        for compartment in &plan.compartments {
+        for compartment in compartments {
             for placed in &compartment.frames {
                 let slot = match placed.origin {
                     Origin::Colony(colony, group) => taken
@@ -126,6 +128,15 @@ pub(super) struct Account {
     pub bees: i128,
     pub bees_on_frames: i128,
     pub honey: i128,
+    /// Bees that what is done took, and those of them that were shaken.
+    pub done_bees: i128,
+    pub done_shaken: i128,
+    /// Bees on the frames that what is done took.
+    pub done_on_frames: i128,
+    /// Honey charged for what is done.
+    pub done_honey: i128,
+    /// Something is taken besides what is done.
+    pub gives_more: bool,
 }
 
 impl Account {
@@ -134,25 +145,33 @@ impl Account {
     }
 
     pub(super) fn shaken(&self) -> i128 {
-        (self.bees - self.bees_on_frames).max(0)
+        let rest = self.bees - self.done_bees - (self.bees_on_frames - self.done_on_frames);
+        self.done_shaken + rest.max(0)
     }
 }
 
-pub(super) fn accounts(scenario: &Scenario, taken: &Taken) -> Vec<Account> {
+pub(super) fn accounts(scenario: &Scenario, taken: &Taken, done: &Taken) -> Vec<Account> {
+    let now = taken.groups.iter().zip(&taken.bees);
+    let before = done.groups.iter().zip(&done.bees);
     scenario
         .colonies
         .iter()
-        .zip(taken.groups.iter().zip(&taken.bees))
-        .map(|(colony, (groups, &bees))| account(scenario, colony, groups, bees))
+        .zip(now.zip(before))
+        .map(|(colony, ((groups, &bees), (done_groups, &done_bees)))| {
+            let done = account(scenario, colony, done_groups, done_bees);
+            Account {
+                done_bees,
+                done_shaken: (done_bees - done.bees_on_frames).max(0),
+                done_on_frames: done.bees_on_frames,
+                done_honey: done.honey,
+                gives_more: groups != done_groups || bees != done_bees,
+                ..account(scenario, colony, groups, bees)
+            }
+        })
         .collect()
 }
 
-pub(super) fn account(
-    scenario: &Scenario,
-    colony: &Colony,
-    groups: &[i128],
-    bees: i128,
-) -> Account {
+fn account(scenario: &Scenario, colony: &Colony, groups: &[i128], bees: i128) -> Account {
     let mut before = Content {
         bees: i128::from(colony.extra_bees.0),
         ..Content::default()
@@ -191,6 +210,11 @@ pub(super) fn account(
         bees,
         bees_on_frames,
         honey,
+        done_bees: 0,
+        done_shaken: 0,
+        done_on_frames: 0,
+        done_honey: 0,
+        gives_more: true,
     }
 }
 

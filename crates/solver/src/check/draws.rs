@@ -7,7 +7,8 @@ use crate::scenario::Scenario;
 
 pub(super) fn keep(scenario: &Scenario, accounts: &[Account], breaches: &mut Vec<Breach>) {
     for (colony, account) in scenario.colonies.iter().zip(accounts) {
-        if !account.opened() {
+        // What is done alone is no fault of the plan.
+        if !account.opened() || !account.gives_more {
             continue;
         }
         let after = account.before.less(account.drawn);
@@ -51,7 +52,7 @@ pub(super) fn draw(scenario: &Scenario, accounts: &[Account], breaches: &mut Vec
         }
     };
     for (colony, account) in scenario.colonies.iter().zip(accounts) {
-        if !account.opened() {
+        if !account.opened() || !account.gives_more {
             continue;
         }
         let place = colony_name(colony);
@@ -76,11 +77,13 @@ pub(super) fn draw(scenario: &Scenario, accounts: &[Account], breaches: &mut Vec
         );
     }
     let all = all_honey(accounts);
+    let spent = accounts.iter().map(|account| account.done_honey);
+    let spent = spent.fold(0, i128::saturating_add);
     if accounts.iter().any(Account::opened) {
         cap(
             "all colonies",
             all,
-            scenario.honey_cap.map(|h| h.0.into()),
+            scenario.honey_cap.map(|h| i128::from(h.0).max(spent)),
             &kilograms,
         );
     }

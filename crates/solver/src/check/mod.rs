@@ -12,12 +12,14 @@
 //! * Charged honey (mg) = sealed cells x rate + open cells x rate + bees x rate, at the rates
 //!   of [`crate::honey::rates`], plus 1000 x grams of stores for a colony with a crop.
 //! * A colony is opened if a frame or a bee is taken from it.
-//! * Shaken bees of a colony = bees taken less the bees on the frames taken, at least 0.
+//! * Shaken bees of a colony = bees taken less the bees on the frames taken, at least 0; what is
+//!   already done is counted by itself, and the rest by itself.
 //! * Of bees taken, `1000 - flying` thousandths stay where the box stands nearer to the
 //!   donor's site than the homing distance, else all.
 
 mod account;
 mod cells;
+mod done;
 mod draws;
 mod stocked;
 mod supply;
@@ -48,6 +50,8 @@ pub enum Rule {
     Cells,
     /// Colonies give the frames that are wished for.
     Give,
+    /// What is already done is in the plan as it stands.
+    Done,
 }
 
 /// A broken rule.
@@ -110,8 +114,9 @@ pub struct ColonyAccount {
 #[must_use]
 pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
     let mut breaches = Vec::new();
-    let taken = Taken::of(scenario, plan);
-    let accounts = accounts(scenario, &taken);
+    let taken = Taken::of(scenario, plan.touched());
+    let done = Taken::of(scenario, &scenario.done);
+    let accounts = accounts(scenario, &taken, &done);
     supply::supply(scenario, plan, &taken, &mut breaches);
     supply::recipe(scenario, plan, &mut breaches);
     draws::keep(scenario, &accounts, &mut breaches);
@@ -120,6 +125,7 @@ pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
     stocked::boxes(scenario, plan, &mut breaches);
     cells::cells(scenario, plan, &mut breaches);
     wishes::give(scenario, plan, &mut breaches);
+    done::done(scenario, plan, &mut breaches);
     (goals(scenario, plan, &accounts), breaches)
 }
 
@@ -127,8 +133,9 @@ pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
 /// colonies that give nothing included.
 #[must_use]
 pub fn remains(scenario: &Scenario, plan: &Plan) -> Vec<ColonyAccount> {
-    let taken = Taken::of(scenario, plan);
-    accounts(scenario, &taken)
+    let taken = Taken::of(scenario, plan.touched());
+    let done = Taken::of(scenario, &scenario.done);
+    accounts(scenario, &taken, &done)
         .iter()
         .enumerate()
         .map(|(colony, account)| ColonyAccount {
@@ -224,6 +231,7 @@ mod tests {
                     bees: Bees(3200),
                 }],
             }],
+            ..Plan::default()
         }
     }
 

@@ -132,10 +132,16 @@ pub(super) fn boxes(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>
             *stocked.entry((*id, *box_no)).or_default() += 1;
         }
     }
+    // A box that is begun need not be stocked whole.
+    let begun = |id, box_no| {
+        let mut records = scenario.done.iter();
+        records.any(|record| (record.kind, record.box_no) == (id, box_no))
+    };
     for ((id, box_no), count) in stocked {
         if let Some(kind) = scenario.boxes.get(id.0)
             && kind.whole
             && count != kind.compartments
+            && !begun(id, box_no)
         {
             breaches.push(breach(
                 rule,

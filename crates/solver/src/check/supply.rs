@@ -9,7 +9,7 @@ use crate::scenario::{Ask, FrameState, Line, Scenario};
 
 pub(super) fn supply(scenario: &Scenario, plan: &Plan, taken: &Taken, breaches: &mut Vec<Breach>) {
     let rule = Rule::Supply;
-    for compartment in &plan.compartments {
+    for compartment in plan.touched() {
         let place = || place_of(scenario, compartment);
         for placed in &compartment.frames {
             match placed.origin {

@@ -28,7 +28,7 @@ pub(super) fn give(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>)
 }
 
 fn given(plan: &Plan, wish: &Give) -> i128 {
-    let placed = plan.compartments.iter().flat_map(|c| &c.frames);
+    let placed = plan.touched().flat_map(|c| &c.frames);
     placed
         .filter(|placed| match placed.origin {
             Origin::Colony(colony, group) => {

@@ -57,11 +57,10 @@ pub(super) fn assemble_near(
         place_frames(tables, slot, &mut piles, &mut quota)?;
     }
     place_bees(tables, &mut slots, choice.bees.clone())?;
-    let mut plan = Plan {
+    Some(tables.done.complete(Plan {
         compartments: slots.into_iter().map(|slot| slot.compartment).collect(),
-    };
-    plan.put_in_order();
-    Some(plan)
+        ..Plan::default()
+    }))
 }
 
 fn piles(tables: &Tables, choice: &Choice) -> Vec<Pile> {

@@ -51,15 +51,16 @@ pub(super) fn share(
         }
     }
     for (site, from) in from.into_iter().enumerate() {
+        // Thousandths of bees.
         let demand: i64 = tables
             .kinds
             .iter()
             .zip(&choice.compartments)
             .filter(|(kind, _)| kind.site == site)
-            .map(|(kind, &compartments)| kind.bees * compartments)
+            .map(|(kind, &compartments)| kind.fewest * compartments)
             .sum();
         let mut row: Vec<(usize, f64)> = Vec::new();
-        if from.keys().all(|&stay| stay == 1000) {
+        if demand % 1000 == 0 && from.keys().all(|&stay| stay == 1000) {
             row = from.into_values().flatten().collect();
         } else {
             for (stay, mut terms) in from {
@@ -71,7 +72,7 @@ pub(super) fn share(
             }
         }
         if demand > 0 {
-            model.row(row, Sense::AtLeast, demand as f64);
+            model.row(row, Sense::AtLeast, demand as f64 / 1000.0);
         }
     }
     if !totals.is_empty() {

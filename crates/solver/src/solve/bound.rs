@@ -213,19 +213,22 @@ impl Bound {
             }
         }
         bound.total += worth * i128::from(goal.worth.unwrap_or(0));
-        bound.total -= bound.honey * i128::from(goal.honey.unwrap_or(0));
-        // Options count frames drawn otherwise from where every colony stays closed.
-        let aimed = if goal.aim == Aim::Otherwise { SCALE } else { 0 };
-        bound.total += (aimed + bound.otherwise) * i128::from(tables.then);
-        bound.total -= bound.otherwise * i128::from(goal.otherwise.unwrap_or(tables.then));
-        bound.total -= bound.opened * i128::from(goal.opened.unwrap_or(0));
+        // Options count from where nothing more is taken.
+        bound.total += SCALE * i128::from(tables.base(goal.aim));
+        let settled = |most: Option<i64>, aim: Aim| {
+            let base = tables.base(aim);
+            i128::from(most.map_or(0, |most| most - base))
+        };
+        bound.total -= bound.honey * settled(goal.honey, Aim::Honey);
+        bound.total -= bound.otherwise * settled(goal.otherwise, Aim::Otherwise);
+        bound.total -= bound.opened * settled(goal.opened, Aim::Opened);
         bound
     }
 
     /// What one more compartment of a kind costs at these prices.
     fn kind_cost(&self, tables: &Tables, index: usize, worth: i128, cells: &[i128]) -> i128 {
         let kind = &tables.kinds[index];
-        let mut cost = self.sites[kind.site] * 1000 * i128::from(kind.bees);
+        let mut cost = self.sites[kind.site] * i128::from(kind.fewest);
         for (need, price) in tables.needs.iter().zip(&self.needs) {
             if need.kind == index {
                 cost += price * i128::from(need.each);
@@ -251,7 +254,10 @@ impl Bound {
         let aimed = |aim| if self.goal.aim == aim { SCALE } else { 0 };
         let shake = aimed(Aim::Shaken);
         let honey = aimed(Aim::Honey) + self.honey;
-        let mut cost = aimed(Aim::Opened) + self.opened + honey * i128::from(option.charge);
+        let mut cost = honey * i128::from(option.charge);
+        if !donor.opened {
+            cost += aimed(Aim::Opened) + self.opened;
+        }
         cost += (aimed(Aim::Otherwise) + self.otherwise) * i128::from(option.otherwise);
         for &(class, count) in &option.supply {
             cost -= self.classes[class] * i128::from(count);

@@ -26,16 +26,21 @@ impl Choice {
 
     /// Its value for an aim; less is better.
     pub fn value(&self, tables: &Tables, aim: Aim) -> i64 {
-        match aim {
+        let more = match aim {
             Aim::Worth => {
                 let worth = tables.kinds.iter().zip(&self.compartments);
                 -worth.map(|(kind, count)| kind.worth * count).sum::<i64>()
             }
             Aim::Honey => self.honey(tables),
             Aim::Otherwise => self.otherwise(tables),
-            Aim::Opened => self.takes.iter().filter(|take| take.is_some()).count() as i64,
+            Aim::Opened => {
+                let donors = tables.donors.iter().zip(&self.takes);
+                let new = donors.filter(|(donor, take)| take.is_some() && !donor.opened);
+                new.count() as i64
+            }
             Aim::Shaken => self.shaken(tables),
-        }
+        };
+        tables.base(aim) + more
     }
 
     /// For each donor, the bees on its frames that leave and the most bees that may leave.
@@ -74,7 +79,7 @@ impl Choice {
     }
 
     fn otherwise(&self, tables: &Tables) -> i64 {
-        let mut otherwise = tables.then;
+        let mut otherwise = 0;
         for (donor, take) in tables.donors.iter().zip(&self.takes) {
             for (item, &count) in donor.items.iter().zip(take.iter().flatten()) {
                 otherwise += item.otherwise(count);

@@ -7,7 +7,9 @@ mod bees;
 mod bound;
 mod choice;
 mod curve;
+mod done;
 mod early;
+mod kinds;
 mod model;
 mod near;
 mod options;
@@ -147,19 +149,35 @@ pub fn solve_near(scenario: &Scenario, earlier: &Plan, options: &SolveOptions) -
 }
 
 fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> Outcome {
-    let tables = tables::Tables::near(scenario, earlier);
-    let unmet = wishes::unmet(scenario, &tables);
+    let mut tables = tables::Tables::near(scenario, earlier);
+    let (outcome, placed) = find_in(scenario, &tables, earlier, options);
+    if placed || !tables.count_no_surplus() {
+        return outcome;
+    }
+    // Compartments went over by more than others can be short of.
+    find_in(scenario, &tables, earlier, options).0
+}
+
+/// The answer, and whether what was chosen could be put into compartments.
+fn find_in(
+    scenario: &Scenario,
+    tables: &tables::Tables,
+    earlier: Option<&Plan>,
+    options: &SolveOptions,
+) -> (Outcome, bool) {
+    let unmet = wishes::unmet(scenario, tables);
     if !unmet.is_empty() {
-        return Outcome::Unmet(unmet);
+        return (Outcome::Unmet(unmet), true);
     }
     if tables.kinds.iter().all(|kind| kind.most == 0) {
-        return match tables.wishes {
+        let outcome = match tables.wishes {
             true => Outcome::Unmet(wishes::together(scenario)),
             false => Outcome::Nothing,
         };
+        return (outcome, true);
     }
-    let then = earlier.map(|plan| near::Then::new(scenario, &tables, plan));
-    let search = search::search_near(&tables, then.as_ref(), options);
+    let then = earlier.map(|plan| near::Then::new(scenario, tables, plan));
+    let search = search::search_near(tables, then.as_ref(), options);
     let open = |(goal, bound, timed_out)| Proof::Open {
         goal,
         bound,
@@ -168,23 +186,26 @@ fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> 
     let proof = search.open.map_or(Proof::Best, open);
     let nothing = |choice: &choice::Choice| choice.compartments.iter().all(|&count| count == 0);
     if proof == Proof::Best && search.choice.as_ref().is_some_and(nothing) {
-        return Outcome::Nothing;
+        return (Outcome::Nothing, true);
     }
     if search.choice.is_none() && proof == Proof::Best && tables.wishes {
-        return Outcome::Unmet(wishes::together(scenario));
+        return (Outcome::Unmet(wishes::together(scenario)), true);
     }
+    let chosen = search.choice.is_some();
     let plan = search.choice.and_then(|mut choice| {
         if let Some(then) = &then {
-            then.settle_bees(&tables, &mut choice);
+            then.settle_bees(tables, &mut choice);
         }
-        assemble::assemble_near(scenario, &tables, &choice, then.as_ref())
+        assemble::assemble_near(scenario, tables, &choice, then.as_ref())
     });
+    let placed = !chosen || plan.is_some();
     let found = plan.map(|plan| (check(scenario, &plan).0, plan));
     let best = match then {
         Some(then) => then.unless_better(found),
         None => found,
     };
-    best.map_or(Outcome::TimedOut, |(goals, plan)| {
+    let outcome = best.map_or(Outcome::TimedOut, |(goals, plan)| {
         Outcome::Stocked(Stocking { plan, goals, proof })
-    })
+    });
+    (outcome, placed)
 }

@@ -4,8 +4,8 @@ use super::backend::{Col, Model, Sense};
 use super::bound::{Aim, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::rows::{
-    Columns, Kin, bees, cells, columns, draw_and_keep, honey_terms, kindred, otherwise_terms,
-    recipe, shaken, supply, worth_terms,
+    Columns, Kin, bees, cells, columns, draw_and_keep, honey_terms, kindred, opened_terms,
+    otherwise_terms, recipe, shaken, supply, worth_terms,
 };
 use super::tables::Tables;
 
@@ -129,26 +129,23 @@ impl<'a> Decision<'a> {
         };
         let worth = worth_terms(tables, &columns);
         let honey = scaled(&honey_terms(&kin, &columns), 1e-3);
-        let opened: Vec<(Col, f64)> = columns
-            .options
-            .iter()
-            .flatten()
-            .map(|&col| (col, 1.0))
-            .collect();
+        let opened = opened_terms(&kin, &columns);
         if let Some(least) = goal.worth {
             rows.worth = Some(model.row(worth.clone(), Sense::AtLeast, least as f64));
         }
         if let Some(most) = goal.honey {
+            let most = most - tables.base(Aim::Honey);
             rows.honey =
                 Some(model.row(honey.clone(), Sense::AtMost, (most as f64 + slack) * 1e-3));
         }
         let otherwise = otherwise_terms(&kin, &columns);
         if let Some(most) = goal.otherwise {
-            let most = (most - tables.then) as f64 + SLACK;
+            let most = (most - tables.base(Aim::Otherwise)) as f64 + SLACK;
             rows.otherwise = Some(model.row(otherwise.clone(), Sense::AtMost, most));
         }
         if let Some(most) = goal.opened {
-            rows.opened = Some(model.row(opened.clone(), Sense::AtMost, most as f64 + SLACK));
+            let most = (most - tables.base(Aim::Opened)) as f64 + SLACK;
+            rows.opened = Some(model.row(opened.clone(), Sense::AtMost, most));
         }
         match goal.aim {
             Aim::Worth => model.minimise(&scaled(&worth, -1.0)),
@@ -164,10 +161,7 @@ impl<'a> Decision<'a> {
         Self {
             tables,
             domain,
-            base: match goal.aim {
-                Aim::Otherwise => tables.then,
-                _ => 0,
-            },
+            base: tables.base(goal.aim),
             kin,
             model,
             columns,

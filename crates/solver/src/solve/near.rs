@@ -7,6 +7,8 @@ use itertools::iproduct;
 
 use super::bound::Aim;
 use super::choice::Choice;
+use super::done::{Done, Place};
+use super::kinds::Kind;
 use super::tables::Tables;
 use crate::check::check;
 use crate::plan::{Compartment, Goals, Origin, Plan};
@@ -15,22 +17,23 @@ use crate::scenario::{BoxId, ColonyId, Scenario};
 /// What an earlier plan puts where. It may name what there is no more.
 #[derive(Default)]
 pub(super) struct Earlier {
-    compartments: BTreeMap<(BoxId, u32, u32), Compartment>,
+    compartments: BTreeMap<Place, Compartment>,
     taken: BTreeMap<Origin, u32>,
 }
 
 impl Earlier {
-    fn new(plan: &Plan) -> Self {
+    /// Without what is done.
+    fn new(plan: &Plan, done: &Done) -> Self {
         let mut earlier = Self::default();
         for compartment in &plan.compartments {
             let key = (compartment.kind, compartment.box_no, compartment.place);
-            // One that is named twice counts as it stands first.
-            let held = earlier.compartments.entry(key);
-            held.or_insert_with(|| compartment.clone());
-            for placed in &compartment.frames {
+            let rest = done.rest(compartment);
+            for placed in &rest.frames {
                 let taken = earlier.taken.entry(placed.origin).or_default();
                 *taken = taken.saturating_add(placed.count);
             }
+            // One that is named twice counts as it stands first.
+            earlier.compartments.entry(key).or_insert(rest);
         }
         earlier
     }
@@ -49,11 +52,12 @@ impl Earlier {
     /// not at hand. Those of a place that lacks none are no longer at hand for the others.
     pub fn lacking(
         &self,
-        kind: BoxId,
+        kind: &Kind,
         at_hand: &mut BTreeMap<Origin, u32>,
     ) -> BTreeMap<(u32, u32), u32> {
         let mut places = BTreeMap::new();
-        for (key, compartment) in self.compartments.iter().filter(|(key, _)| key.0 == kind) {
+        let of_kind = |key: &Place| key.0 == kind.id && kind.places.has((key.1, key.2));
+        for (key, compartment) in self.compartments.iter().filter(|(key, _)| of_kind(key)) {
             let mut left = at_hand.clone();
             let mut lacking = 0;
             for placed in &compartment.frames {
@@ -76,16 +80,19 @@ impl Earlier {
             return served;
         }
         let classes = classes(tables);
-        let needs: BTreeMap<(BoxId, usize), usize> = tables
+        let needs: BTreeMap<(usize, usize), usize> = tables
             .needs
             .iter()
             .enumerate()
-            .map(|(at, need)| ((tables.kinds[need.kind].id, need.line), at))
+            .map(|(at, need)| ((need.kind, need.line), at))
             .collect();
-        for compartment in self.compartments.values() {
+        for (&(id, box_no, place), compartment) in &self.compartments {
+            let Some(kind) = tables.kind_at(id, (box_no, place)) else {
+                continue;
+            };
             for placed in &compartment.frames {
                 let class = classes.get(&placed.origin);
-                let need = needs.get(&(compartment.kind, placed.line));
+                let need = needs.get(&(kind, placed.line));
                 if let (Some(&class), Some(&need)) = (class, need) {
                     *served.entry((class, need)).or_default() += i64::from(placed.count);
                 }
@@ -128,7 +135,7 @@ impl Then {
         let (goals, breaches) = check(scenario, &plan);
         let goals = breaches.is_empty().then_some(goals);
         Self {
-            earlier: Earlier::new(&plan),
+            earlier: Earlier::new(&plan, &tables.done),
             choice: goals.and_then(|_| chosen(tables, &plan)),
             goals,
             plan,
@@ -188,7 +195,7 @@ impl Then {
     }
 }
 
-/// Bees that a plan takes from each donor for each site.
+/// Bees that a plan takes from each donor for each site, without what is done.
 fn bees(tables: &Tables, plan: &Plan) -> Vec<Vec<i64>> {
     let mut bees = vec![vec![0; tables.sites.len()]; tables.donors.len()];
     let donor_of: BTreeMap<ColonyId, usize> = tables
@@ -201,7 +208,7 @@ fn bees(tables: &Tables, plan: &Plan) -> Vec<Vec<i64>> {
         let Some(kind) = tables.kinds.iter().find(|kind| kind.id == compartment.kind) else {
             continue;
         };
-        for placed in &compartment.bees {
+        for placed in &tables.done.rest(compartment).bees {
             if let Some(&donor) = donor_of.get(&placed.colony) {
                 bees[donor][kind.site] += placed.bees.0.max(0);
             }
@@ -215,13 +222,16 @@ fn chosen(tables: &Tables, plan: &Plan) -> Option<Choice> {
     let mut choice = Choice::none(tables);
     choice.bees = bees(tables, plan);
     for compartment in &plan.compartments {
-        let kind = tables
-            .kinds
-            .iter()
-            .position(|kind| kind.id == compartment.kind)?;
+        let place = (compartment.box_no, compartment.place);
+        let kind = tables.kind_at(compartment.kind, place)?;
         choice.compartments[kind] += 1;
     }
     let mut drawn = plan.drawn();
+    for (&(colony, group), count) in &mut drawn {
+        let gone = tables.done.frames(Origin::Colony(colony, group));
+        *count = count.saturating_sub(u64::from(gone));
+    }
+    drawn.retain(|_, count| *count > 0);
     for (index, donor) in tables.donors.iter().enumerate() {
         let mut of = |group: usize| drawn.remove(&(donor.id, group)).unwrap_or(0);
         let take: Vec<u64> = donor

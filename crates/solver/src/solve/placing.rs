@@ -1,17 +1,21 @@
 //! Compartments, one after the other: their frames and bees.
 
 use std::collections::BTreeMap;
-use std::ops::Range;
 
 use itertools::Itertools;
 
 use super::assemble::Pile;
 use super::choice::Choice;
+use super::kinds::Kind;
 use super::near::Earlier;
 use super::tables::Tables;
 use crate::plan::{Compartment, Origin, PlacedBees, PlacedFrames};
 use crate::scenario::{BoxKind, Scenario};
 use crate::units::Bees;
+
+/// A compartment may be short of its fewest by so many thousandths of a bee, where others of its site
+/// make up for it.
+const LESS_THAN_A_BEE: i64 = 999;
 
 /// One compartment that is filled.
 pub(super) struct Slot<'a> {
@@ -47,8 +51,8 @@ pub(super) fn slots<'a>(
             .map(|(at, need)| (at, i64::from(need.each)))
             .collect();
         let boxes = &scenario.boxes[kind.id.0];
-        let then = earlier.lacking(kind.id, &mut at_hand);
-        for (box_no, place) in places(boxes, choice.compartments[index], &then)? {
+        let then = earlier.lacking(kind, &mut at_hand);
+        for (box_no, place) in places(boxes, kind, choice.compartments[index], &then)? {
             slots.push(Slot {
                 kind: index,
                 missing: missing.clone(),
@@ -69,35 +73,37 @@ pub(super) fn slots<'a>(
 
 /// So many places (box, compartment) of a kind, in order: those of an earlier plan first, of these
 /// those that lack the fewest of their frames. Of a kind that is stocked whole, all places of a box.
-fn places(kind: &BoxKind, count: i64, then: &BTreeMap<(u32, u32), u32>) -> Option<Vec<(u32, u32)>> {
+fn places(
+    boxes: &BoxKind,
+    kind: &Kind,
+    count: i64,
+    then: &BTreeMap<(u32, u32), u32>,
+) -> Option<Vec<(u32, u32)>> {
     let count = usize::try_from(count).ok()?;
-    let of_box = |box_no: u32| places_of(box_no, 0..kind.compartments);
     let mut kept: BTreeMap<(u32, u32), u32> = BTreeMap::new();
     for (&(box_no, place), lacking) in then {
-        if box_no < kind.count && place < kind.compartments {
-            // A box that is stocked whole stays or goes whole.
-            let places = match kind.whole {
-                true => 0..kind.compartments,
-                false => place..place + 1,
-            };
-            for place in places_of(box_no, places) {
-                *kept.entry(place).or_default() += lacking;
-            }
+        if box_no >= boxes.count || place >= boxes.compartments {
+            continue;
+        }
+        // A box that is stocked whole stays or goes whole.
+        let together = match kind.step > 1 {
+            true => 0..boxes.compartments,
+            false => place..place + 1,
+        };
+        for place in together {
+            *kept.entry((box_no, place)).or_default() += lacking;
         }
     }
+    kept.retain(|&place, _| kind.places.has(place));
     let fewest = kept
         .iter()
         .sorted_by_key(|&(place, lacking)| (lacking, place));
     let mut places: Vec<(u32, u32)> = fewest.map(|(&place, _)| place).take(count).collect();
     let more = count - places.len();
-    let free = (0..kind.count).flat_map(of_box);
+    let free = kind.places.all(boxes);
     places.extend(free.filter(|place| !kept.contains_key(place)).take(more));
     places.sort_unstable();
     (places.len() == count).then_some(places)
-}
-
-fn places_of(box_no: u32, places: Range<u32>) -> impl Iterator<Item = (u32, u32)> {
-    places.map(move |place| (box_no, place))
 }
 
 /// Gives each compartment the frames that it has in an earlier plan, as far as they are among
@@ -245,7 +251,10 @@ pub(super) fn place_bees(
         }
     }
     let mut carry = vec![0_i64; tables.sites.len()];
-    for slot in slots {
+    // What compartments go over already comes first, so that others may use it.
+    let fewest = |slot: &Slot| tables.kinds[slot.kind].fewest;
+    let (over, others): (Vec<_>, Vec<_>) = slots.iter_mut().partition(|slot| fewest(slot) < 0);
+    for slot in over.into_iter().chain(others) {
         let kind = &tables.kinds[slot.kind];
         let site = kind.site;
         slot.donors.sort_unstable();
@@ -264,7 +273,7 @@ pub(super) fn place_bees(
         let free: Vec<(usize, i64)> = free.collect();
         let any = order.iter().map(|&donor| (donor, i64::MAX));
         let mut given: BTreeMap<usize, i64> = BTreeMap::new();
-        let mut short = 1000 * kind.bees - carry[site];
+        let mut short = kind.fewest - carry[site].min(LESS_THAN_A_BEE);
         for (donor, most) in kept.into_iter().chain(free).chain(any) {
             let stay = tables.donors[donor].stay[site];
             if short <= 0 {
@@ -281,7 +290,7 @@ pub(super) fn place_bees(
         if short > 0 {
             return None;
         }
-        carry[site] = -short;
+        carry[site] = carry[site] - carry[site].min(LESS_THAN_A_BEE) - short;
         slot.compartment.bees = given
             .into_iter()
             .map(|(donor, bees)| PlacedBees {

@@ -83,7 +83,8 @@ pub(super) fn pursue(
     // Whatever the prices are: of all but worth there is no less than none.
     let floor = match goal.aim {
         Aim::Worth => i64::MIN,
-        Aim::Honey | Aim::Otherwise | Aim::Opened | Aim::Shaken => 0,
+        Aim::Otherwise => 0,
+        Aim::Honey | Aim::Opened | Aim::Shaken => tables.base(goal.aim),
     };
     let up = |value: i64| round_up(value, granule(tables, goal.aim)).max(floor);
     for region in regions {

@@ -20,6 +20,8 @@ pub(super) struct Kin {
     pub stay: Vec<i64>,
     /// Whether its donors may stay closed.
     pub closed: bool,
+    /// Whether its donors have already given something.
+    pub opened: bool,
 }
 
 pub(super) struct Columns {
@@ -50,18 +52,29 @@ pub(super) fn kindred(tables: &Tables, domain: &Domain, goal: Goal) -> Vec<Kin> 
         if !options.is_empty() {
             let rate = if priced { donor.bee_rate } else { 0 };
             let alike: Vec<_> = options.iter().map(likeness).collect();
-            let key = (alike, rate, &donor.stay, domain.closed[index]);
+            let key = (alike, rate, &donor.stay, domain.closed[index], donor.opened);
             kin.entry(key).or_default().push(index);
         }
     }
     kin.into_iter()
-        .map(|((_, bee_rate, stay, closed), donors)| Kin {
+        .map(|((_, bee_rate, stay, closed, opened), donors)| Kin {
             options: domain.options[donors[0]].clone(),
             donors,
             bee_rate,
             stay: stay.clone(),
             closed,
+            opened,
         })
+        .collect()
+}
+
+/// Colonies opened, without those that are already.
+pub(super) fn opened_terms(kin: &[Kin], columns: &Columns) -> Vec<(Col, f64)> {
+    let new = kin
+        .iter()
+        .zip(&columns.options)
+        .filter(|(kin, _)| !kin.opened);
+    new.flat_map(|(_, columns)| columns.iter().map(|&col| (col, 1.0)))
         .collect()
 }
 
@@ -254,7 +267,9 @@ pub(super) fn bees(
             }
         }
         let mut row: Vec<(Col, f64)> = Vec::new();
-        if stay.keys().all(|&share| share == 1000) {
+        let here = || tables.kinds.iter().filter(|kind| kind.site == site);
+        let whole = here().all(|kind| kind.fewest % 1000 == 0);
+        if whole && stay.keys().all(|&share| share == 1000) {
             row = stay.into_values().flatten().collect();
         } else {
             for (share, mut from) in stay {
@@ -266,7 +281,7 @@ pub(super) fn bees(
         }
         for (kind, &col) in tables.kinds.iter().zip(&columns.kinds) {
             if kind.site == site {
-                row.push((col, -((kind.bees * kind.step) as f64)));
+                row.push((col, -((kind.fewest * kind.step) as f64) / 1000.0));
             }
         }
         rows.push(model.row(row, Sense::AtLeast, 0.0));

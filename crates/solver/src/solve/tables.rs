@@ -1,25 +1,17 @@
 //! The scenario as the optimiser sees it: exact figures, in an order that does not depend on
 //! the order in which things were written down.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use itertools::Itertools;
 
+use super::bound::Aim;
+use super::done::Done;
+use super::kinds::{Kind, Need, kinds};
 use crate::honey::{self, HoneyRates};
-use crate::plan::Plan;
-use crate::scenario::{BoxId, ColonyId, FrameState, Line, Scenario, SiteId};
+use crate::plan::{Origin, Plan};
+use crate::scenario::{BoxId, Colony, ColonyId, FrameState, Scenario, SiteId};
 use crate::units::share_of;
-
-/// A recipe line of a kind of box.
-#[derive(Debug, Clone)]
-pub(super) struct Need {
-    /// Position in [`Tables::kinds`].
-    pub kind: usize,
-    /// Index in the box kind's lines.
-    pub line: usize,
-    /// Frames for each compartment.
-    pub each: u32,
-}
 
 /// For each need, the first place in its order of preference that a frame fits.
 pub(super) type Service = Vec<Option<u8>>;
@@ -94,6 +86,8 @@ pub(super) struct Donor {
     pub bees: i64,
     pub honey: Option<i64>,
     pub bee_rate: i64,
+    /// It has already given something, so that it costs nothing to open it.
+    pub opened: bool,
     /// Thousandths of the bees taken that stay, for each of [`Tables::sites`].
     pub stay: Vec<i64>,
     /// Frames that are to leave at least.
@@ -115,20 +109,6 @@ impl Donor {
     }
 }
 
-/// A kind of box.
-#[derive(Debug, Clone)]
-pub(super) struct Kind {
-    pub id: BoxId,
-    /// Position in [`Tables::sites`].
-    pub site: usize,
-    /// Most compartments.
-    pub most: i64,
-    /// Compartments are stocked in multiples of this.
-    pub step: i64,
-    pub worth: i64,
-    pub bees: i64,
-}
-
 /// Everything the model needs.
 #[derive(Debug, Clone)]
 pub(super) struct Tables {
@@ -144,9 +124,19 @@ pub(super) struct Tables {
     pub honey_cap: Option<i64>,
     /// There are wishes, so that no frame may leave that nothing needs, whatever the goal.
     pub wishes: bool,
-    /// Frames that an earlier plan takes from colonies, all of them drawn otherwise where every
-    /// colony stays closed.
-    pub then: i64,
+    /// Frames drawn otherwise than in an earlier plan if nothing more is taken from any colony.
+    then: i64,
+    /// What is done comes to.
+    spent: Spent,
+    pub done: Done,
+}
+
+/// What the frames and bees that have already left come to.
+#[derive(Debug, Clone, Copy)]
+struct Spent {
+    honey: i64,
+    opened: i64,
+    shaken: i64,
 }
 
 impl Tables {
@@ -157,49 +147,15 @@ impl Tables {
     /// With an earlier plan, where one is to be kept to.
     pub fn near(scenario: &Scenario, then: Option<&Plan>) -> Self {
         let then = then.map(Plan::drawn).unwrap_or_default();
-        let mut kinds: Vec<Kind> = Vec::new();
-        let mut needs = Vec::new();
-        let mut sites: Vec<SiteId> = Vec::new();
-        let order = (0..scenario.boxes.len())
-            .sorted_by(|&a, &b| scenario.boxes[a].name.cmp(&scenario.boxes[b].name));
-        for index in order {
-            let kind = &scenario.boxes[index];
-            let site = sites
-                .iter()
-                .position(|&s| s == kind.site)
-                .unwrap_or_else(|| {
-                    sites.push(kind.site);
-                    sites.len() - 1
-                });
-            for (line, wanted) in kind.lines.iter().enumerate() {
-                needs.push(Need {
-                    kind: kinds.len(),
-                    line,
-                    each: wanted.count,
-                });
-            }
-            let most = i64::from(kind.count) * i64::from(kind.compartments);
-            kinds.push(Kind {
-                id: BoxId(index),
-                site,
-                most,
-                step: if kind.whole {
-                    i64::from(kind.compartments)
-                } else {
-                    1
-                },
-                worth: kind.worth.0,
-                bees: kind.bees.0,
-            });
-        }
+        let done = Done::of(scenario);
+        let (kinds, needs, sites) = kinds(scenario, &done);
         let service = |frame: &FrameState| -> Service {
             needs
                 .iter()
                 .map(|need| {
-                    rank(
-                        frame,
-                        &scenario.boxes[kinds[need.kind].id.0].lines[need.line],
-                    )
+                    let kind = &scenario.boxes[kinds[need.kind].id.0];
+                    let place = kind.lines[need.line].place_of(frame)?;
+                    Some(u8::try_from(place).unwrap_or(u8::MAX))
                 })
                 .collect()
         };
@@ -224,14 +180,15 @@ impl Tables {
         for index in shelf {
             let spare = &scenario.store_room[index];
             if let Some(&class) = classes.get(&service(&spare.frame)) {
-                store_room[class].push((index, spare.count));
+                let gone = done.frames(Origin::StoreRoom(index));
+                store_room[class].push((index, spare.count.saturating_sub(gone)));
             }
         }
         let mut donors: Vec<Donor> = (0..scenario.colonies.len())
             .sorted_by(|&a, &b| scenario.colonies[a].name.cmp(&scenario.colonies[b].name))
             .filter_map(|index| {
                 let class_of = |frame: &FrameState| classes.get(&service(frame)).copied();
-                donor(scenario, ColonyId(index), &sites, &then, class_of)
+                donor(scenario, ColonyId(index), &sites, (&done, &then), class_of)
             })
             .collect();
         donors.shrink_to_fit();
@@ -248,6 +205,14 @@ impl Tables {
                 .sorted()
                 .collect()
         });
+        let spent = Spent::of(scenario, &done);
+        let apart = |group: &(ColonyId, usize)| {
+            let gone = u64::from(done.frames(Origin::Colony(group.0, group.1)));
+            then.get(group).copied().unwrap_or(0).abs_diff(gone)
+        };
+        let groups = scenario.colonies.iter().enumerate();
+        let groups = groups.flat_map(|(at, c)| (0..c.frames.len()).map(move |g| (ColonyId(at), g)));
+        let groups: BTreeSet<_> = groups.chain(then.keys().copied()).collect();
         Self {
             kinds,
             needs,
@@ -256,14 +221,96 @@ impl Tables {
             store_room,
             sites,
             cells,
-            honey_cap: scenario.honey_cap.map(|cap| cap.0),
-            wishes: scenario.gives.iter().any(|give| give.frames > 0),
-            then: then.values().map(|&count| narrow(count)).sum(),
+            honey_cap: scenario.honey_cap.map(|cap| cap.0.max(spent.honey)),
+            wishes: scenario.gives.iter().any(|give| done.left_of(give) > 0),
+            then: groups.iter().map(|group| narrow(apart(group))).sum(),
+            spent,
+            done,
         }
     }
 }
 
+impl Spent {
+    fn of(scenario: &Scenario, done: &Done) -> Self {
+        let (mut honey, mut opened, mut shaken) = (0, 0, 0);
+        for (index, colony) in scenario.colonies.iter().enumerate() {
+            let id = ColonyId(index);
+            if done.opened(id) {
+                let gone = Gone::of(scenario, colony, id, done);
+                honey += gone.charge;
+                opened += 1;
+                shaken += (gone.bees - gone.riding).max(0);
+            }
+        }
+        Self {
+            honey,
+            opened,
+            shaken,
+        }
+    }
+}
+
+/// What has already left one colony.
+#[derive(Default)]
+struct Gone {
+    frames: i64,
+    brood: i64,
+    bees: i64,
+    /// Bees on the frames that have left.
+    riding: i64,
+    /// For frames and bees.
+    charge: i64,
+}
+
+impl Gone {
+    fn of(scenario: &Scenario, colony: &Colony, id: ColonyId, done: &Done) -> Self {
+        let rates = honey::rates(&scenario.combs, colony, &scenario.colony_model);
+        let bees = done.bees(id);
+        let mut gone = Self {
+            bees,
+            charge: bees * rates.bees,
+            ..Self::default()
+        };
+        for (index, group) in colony.frames.iter().enumerate() {
+            let count = i64::from(done.frames(Origin::Colony(id, index)));
+            let item = item(scenario, &group.frame, rates);
+            gone.frames += count;
+            gone.brood += item.brood * count;
+            gone.riding += item.bees * count;
+            gone.charge += item.charge * count;
+        }
+        gone
+    }
+}
+
 impl Tables {
+    /// What an aim comes to where nothing more is taken, but for worth, which compartments count.
+    pub fn base(&self, aim: Aim) -> i64 {
+        match aim {
+            Aim::Worth => 0,
+            Aim::Honey => self.spent.honey,
+            Aim::Otherwise => self.then,
+            Aim::Opened => self.spent.opened,
+            Aim::Shaken => self.spent.shaken,
+        }
+    }
+
+    /// Lets no bee that is already in a compartment beyond its fewest count for others; returns
+    /// whether any did.
+    pub fn count_no_surplus(&mut self) -> bool {
+        let counted = self.kinds.iter().any(|kind| kind.fewest < 0);
+        for kind in &mut self.kinds {
+            kind.fewest = kind.fewest.max(0);
+        }
+        counted
+    }
+
+    /// The position of the kind that a compartment is of.
+    pub fn kind_at(&self, id: BoxId, place: (u32, u32)) -> Option<usize> {
+        let here = |kind: &Kind| kind.id == id && kind.places.has(place);
+        self.kinds.iter().position(here)
+    }
+
     /// For each class, the most frames that all boxes together can use.
     pub fn wanted(&self) -> Vec<i64> {
         self.classes
@@ -285,20 +332,13 @@ fn narrow(count: u64) -> i64 {
     i64::try_from(count).unwrap_or(i64::MAX)
 }
 
-/// The first place in the line's order of preference that the frame fits.
-fn rank(frame: &FrameState, line: &Line) -> Option<u8> {
-    std::iter::once(&line.ask)
-        .chain(line.substitutes.iter().map(|substitute| &substitute.ask))
-        .position(|ask| ask.fits(frame))
-        .map(|place| u8::try_from(place).unwrap_or(u8::MAX))
-}
-
-/// `None` for a colony on hold, one below its floors already, or one with nothing to give.
+/// `None` for a colony on hold, one that is below its floors or above its caps already, or one with
+/// nothing to give.
 fn donor(
     scenario: &Scenario,
     id: ColonyId,
     sites: &[SiteId],
-    then: &BTreeMap<(ColonyId, usize), u64>,
+    (done, then): (&Done, &BTreeMap<(ColonyId, usize), u64>),
     class_of: impl Fn(&FrameState) -> Option<usize>,
 ) -> Option<Donor> {
     let colony = &scenario.colonies[id.0];
@@ -306,39 +346,43 @@ fn donor(
         return None;
     }
     let rates = honey::rates(&scenario.combs, colony, &scenario.colony_model);
-    let (mut brood, mut stores, mut drawn, mut bees) = (0, 0, 0, colony.extra_bees.0);
+    let gone = Gone::of(scenario, colony, id, done);
+    let (mut brood, mut stores, mut drawn) = (0, 0, 0);
+    let mut bees = colony.extra_bees.0 - gone.bees;
     let mut items: Vec<(FrameState, Item)> = Vec::new();
     for index in (0..colony.frames.len()).sorted_by_key(|&g| colony.frames[g].frame) {
         let group = &colony.frames[index];
         let item = item(scenario, &group.frame, rates);
-        let count = i64::from(group.count);
-        brood += item.brood * count;
-        stores += item.stores * count;
-        drawn += item.drawn * count;
-        bees += item.bees * count;
+        let left_home = done.frames(Origin::Colony(id, index));
+        let count = group.count.saturating_sub(left_home);
+        bees += item.bees * i64::from(group.count);
+        brood += item.brood * i64::from(count);
+        stores += item.stores * i64::from(count);
+        drawn += item.drawn * i64::from(count);
         let Some(class) = class_of(&group.frame) else {
             continue;
         };
-        if group.queen || group.count == 0 {
+        if group.queen || count == 0 {
             continue;
         }
-        let taken = then.get(&(id, index)).copied().unwrap_or(0);
+        let wanted = then.get(&(id, index)).copied().unwrap_or(0);
+        let wanted = wanted.saturating_sub(u64::from(left_home));
         let part = Part {
             group: index,
-            count: group.count,
-            then: u32::try_from(taken).map_or(group.count, |n| n.min(group.count)),
+            count,
+            then: u32::try_from(wanted).map_or(count, |n| n.min(count)),
         };
-        let give = wish(scenario, id, Some(index));
+        let give = wish(scenario, id, Some(index), done);
         match items.last_mut() {
             Some((frame, same)) if *frame == group.frame && give == 0 && same.give == 0 => {
-                same.count += group.count;
+                same.count += count;
                 same.groups.push(part);
             }
             _ => items.push((
                 group.frame,
                 Item {
                     class,
-                    count: group.count,
+                    count,
                     groups: vec![part],
                     give,
                     ..item
@@ -348,23 +392,28 @@ fn donor(
     }
     let keep = colony.keep;
     let draw = colony.draw;
+    let cap = |most: Option<i64>, gone: i64| most.map_or(i64::MAX, |most| most - gone);
+    let honey = draw.honey.map(|most| most.0 - gone.charge);
+    let frames = cap(draw.frames.map(i64::from), gone.frames);
     let left = Donor {
         id,
         items: items.into_iter().map(|(_, item)| item).collect(),
-        frames: draw.frames.map_or(i64::from(u32::MAX), i64::from),
-        brood: (brood - keep.brood.0).min(draw.brood.map_or(i64::MAX, |cap| cap.0)),
+        frames: frames.min(i64::from(u32::MAX)),
+        brood: (brood - keep.brood.0).min(cap(draw.brood.map(|most| most.0), gone.brood)),
         stores: stores - keep.stores.0,
         drawn: drawn - keep.drawn.0,
-        bees: (bees - keep.bees.0).min(draw.bees.map_or(i64::MAX, |cap| cap.0)),
-        honey: draw.honey.map(|cap| cap.0),
+        bees: (bees - keep.bees.0).min(cap(draw.bees.map(|most| most.0), gone.bees)),
+        honey,
         bee_rate: rates.bees,
+        opened: done.opened(id),
         stay: sites
             .iter()
             .map(|&site| stay(scenario, colony.site, site))
             .collect(),
-        give: wish(scenario, id, None),
+        give: wish(scenario, id, None, done),
     };
-    let below = left.brood < 0 || left.stores < 0 || left.drawn < 0 || left.bees < 0;
+    let spent = [left.frames, left.brood, left.stores, left.drawn, left.bees];
+    let below = spent.into_iter().chain(left.honey).any(|room| room < 0);
     (!below && (!left.items.is_empty() || left.bees > 0)).then_some(left)
 }
 
@@ -383,15 +432,15 @@ fn item(scenario: &Scenario, frame: &FrameState, rates: HoneyRates) -> Item {
     }
 }
 
-/// The most frames that are wished for from a colony, or from one of its groups.
-fn wish(scenario: &Scenario, id: ColonyId, group: Option<usize>) -> u32 {
+/// The most frames that are still wished for from a colony, or from one of its groups.
+fn wish(scenario: &Scenario, id: ColonyId, group: Option<usize>, done: &Done) -> u32 {
     let wishes = scenario.gives.iter();
     let wishes = wishes.filter(|give| give.colony == id && give.group == group);
-    wishes.map(|give| give.frames).max().unwrap_or(0)
+    wishes.map(|give| done.left_of(give)).max().unwrap_or(0)
 }
 
 /// Thousandths of the bees taken at `from` that stay in a box at `to`.
-fn stay(scenario: &Scenario, from: SiteId, to: SiteId) -> i64 {
+pub(super) fn stay(scenario: &Scenario, from: SiteId, to: SiteId) -> i64 {
     if scenario.distances[from.0][to.0] < scenario.drift.homing_metres {
         1000 - scenario.drift.flying.0
     } else {

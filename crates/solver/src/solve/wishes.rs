@@ -34,7 +34,8 @@ pub(super) fn unmet(scenario: &Scenario, tables: &Tables) -> Vec<Unmet> {
         };
         Some(Unmet { give: *give, cause })
     };
-    wishes(scenario).filter_map(wish).collect()
+    let open = wishes(scenario).filter(|give| tables.done.left_of(give) > 0);
+    open.filter_map(wish).collect()
 }
 
 /// All wishes, where no plan meets them together.

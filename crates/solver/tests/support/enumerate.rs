@@ -16,6 +16,7 @@
 //!   is shaken only after those on the frames that leave; so among donors of whose bees the same
 //!   shares stay, the cheapest first is least for every number of bees.
 
+use super::split::{Gone, Split};
 use spareframe_solver::*;
 use std::collections::BTreeMap;
 
@@ -28,6 +29,8 @@ pub fn best(scenario: &Scenario) -> Goals {
 /// which count after honey; 0 without one.
 pub fn nearest(scenario: &Scenario, then: Option<&Plan>) -> (Goals, u64) {
     let then = then.map(Plan::drawn);
+    let split = Split::of(scenario);
+    let scenario = &split.scenario;
     let mut by_worth: BTreeMap<i64, Vec<Vec<u32>>> = BTreeMap::new();
     for stocked in all_stocked(scenario) {
         let worth = scenario
@@ -42,7 +45,7 @@ pub fn nearest(scenario: &Scenario, then: Option<&Plan>) -> (Goals, u64) {
     for (worth, all) in by_worth.into_iter().rev() {
         let mut least: Option<Cost> = None;
         for stocked in &all {
-            Case::new(scenario, stocked, then.as_ref()).least(&mut least);
+            Case::new(&split, stocked, then.as_ref()).least(&mut least);
         }
         if let Some((honey, otherwise, opened, shaken)) = least {
             let narrow = |value: i128| i64::try_from(value).expect("within range");
@@ -70,7 +73,7 @@ pub fn least_honey(scenario: &Scenario) -> BTreeMap<i64, i64> {
         let kinds = scenario.boxes.iter().zip(&stocked);
         let worth = kinds.map(|(kind, &n)| kind.worth.0 * i64::from(n)).sum();
         let mut least: Option<Cost> = by_worth.get(&worth).map(|&honey| (honey.into(), 0, 0, 0));
-        Case::new(scenario, &stocked, None).least(&mut least);
+        Case::new(&Split::of(scenario), &stocked, None).least(&mut least);
         if let Some((honey, ..)) = least {
             by_worth.insert(worth, i64::try_from(honey).expect("within range"));
         }
@@ -188,7 +191,7 @@ pub struct Take {
 }
 
 struct Case<'a> {
-    scenario: &'a Scenario,
+    split: &'a Split,
     /// Frames wanted, by line of the stocked kinds.
     wanted: Vec<i128>,
     /// Thousandths of bees wanted, by site with a demand.
@@ -196,12 +199,12 @@ struct Case<'a> {
     shelf: BTreeMap<u32, i128>,
     /// Ways to open each colony.
     takes: Vec<Vec<Take>>,
-    /// Frames that an earlier plan takes from the groups of each colony.
-    then: Vec<i128>,
+    /// Frames drawn otherwise than in an earlier plan where each colony gives no more.
+    closed: Vec<i128>,
     /// There is an earlier plan to be near to.
     near: bool,
     /// Frames that it takes from colonies or groups that are no more.
-    gone: i128,
+    lost: i128,
     /// Milligrams for a bee of each colony.
     rate: Vec<i128>,
     /// Thousandths of the bees of each colony that stay, by site with a demand.
@@ -209,22 +212,22 @@ struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
-    fn new(scenario: &'a Scenario, stocked: &[u32], then: Option<&Then>) -> Self {
+    fn new(split: &'a Split, stocked: &[u32], then: Option<&Then>) -> Self {
+        let scenario = &split.scenario;
         let (none, near) = (Then::new(), then.is_some());
         let then = then.unwrap_or(&none);
         let mut lines = Vec::new();
         let mut wanted = Vec::new();
         let mut demand: BTreeMap<SiteId, i128> = BTreeMap::new();
-        for (kind, &count) in scenario.boxes.iter().zip(stocked) {
+        for ((kind, fewest), &count) in scenario.boxes.iter().zip(&split.fewest).zip(stocked) {
             if count == 0 {
                 continue;
             }
-            for line in &kind.lines {
+            for line in kind.lines.iter().filter(|line| line.count > 0) {
                 lines.push(line);
                 wanted.push(i128::from(line.count) * i128::from(count));
             }
-            *demand.entry(kind.site).or_default() +=
-                1000 * i128::from(kind.bees.0) * i128::from(count);
+            *demand.entry(kind.site).or_default() += fewest * i128::from(count);
         }
         let demand: Vec<(SiteId, i128)> =
             demand.into_iter().filter(|&(_, bees)| bees > 0).collect();
@@ -247,19 +250,27 @@ impl<'a> Case<'a> {
                 let of = |group| then.get(&(ColonyId(at), group)).copied().unwrap_or(0);
                 let groups = 0..colony.frames.len();
                 let then: Vec<u64> = groups.map(of).collect();
-                takes(scenario, colony, rates, &set, &then)
+                takes_of(scenario, colony, rates, &set, &then, &split.gone[at])
             })
             .collect();
-        let of = |colony: usize| -> i128 {
-            let known = scenario.colonies[colony].frames.len();
-            let groups = then
-                .iter()
-                .filter(|((id, group), _)| id.0 == colony && *group < known);
-            groups.map(|(_, &count)| i128::from(count)).sum()
+        // Frames drawn otherwise where a colony gives no more, and from what is no more.
+        let known = |(id, group): &(ColonyId, usize)| {
+            scenario
+                .colonies
+                .get(id.0)
+                .is_some_and(|c| *group < c.frames.len())
         };
-        let all = then.values().map(|&count| i128::from(count)).sum::<i128>();
-        let then: Vec<i128> = (0..scenario.colonies.len()).map(of).collect();
-        let gone = all - then.iter().sum::<i128>();
+        let lost = then.iter().filter(|(key, _)| !known(key));
+        let lost = lost.map(|(_, &count)| i128::from(count)).sum();
+        let closed = split.gone.iter().enumerate().map(|(at, gone)| {
+            let groups = gone.groups.iter().enumerate();
+            let apart = groups.map(|(group, &gone)| {
+                let then = then.get(&(ColonyId(at), group)).copied().unwrap_or(0);
+                (i128::from(then) - gone).abs()
+            });
+            apart.sum()
+        });
+        let closed: Vec<i128> = closed.collect();
         let stay = scenario
             .colonies
             .iter()
@@ -271,14 +282,14 @@ impl<'a> Case<'a> {
             })
             .collect();
         Self {
-            scenario,
+            split,
             wanted,
             demand,
             shelf,
             takes,
-            then,
+            closed,
             near,
-            gone,
+            lost,
             rate: rates.iter().map(|rates| i128::from(rates.bees)).collect(),
             stay,
         }
@@ -287,7 +298,8 @@ impl<'a> Case<'a> {
     /// Lowers `least` to the least cost of this case.
     fn least(&self, least: &mut Option<Cost>) {
         let total = self.wanted.iter().sum();
-        self.open(&mut Vec::new(), total, 0, least);
+        let spent = self.split.gone.iter().map(|gone| gone.honey).sum();
+        self.open(&mut Vec::new(), total, spent, least);
     }
 
     /// Decides colony after colony: closed, or opened in one way.
@@ -320,11 +332,13 @@ impl<'a> Case<'a> {
 
     /// Frames are chosen: do they do, and what bees go with them?
     fn close(&self, chosen: &[Option<&Take>], honey: i128, least: &mut Option<Cost>) {
-        let opened = chosen.iter().flatten().count() as i128;
-        let drawn = chosen.iter().zip(&self.then);
-        let otherwise = drawn.map(|(take, then)| take.map_or(*then, |take| take.otherwise));
+        let opens = chosen.iter().zip(&self.split.gone);
+        let opened = opens.filter(|(take, gone)| take.is_some() || gone.opened());
+        let opened = opened.count() as i128;
+        let drawn = chosen.iter().zip(&self.closed);
+        let otherwise = drawn.map(|(take, closed)| take.map_or(*closed, |take| take.otherwise));
         let otherwise = match self.near {
-            true => otherwise.sum::<i128>() + self.gone,
+            true => otherwise.sum::<i128>() + self.lost,
             false => 0,
         };
         if least.is_some_and(|best| (honey, otherwise, opened, 0) >= best) || !self.lines_do(chosen)
@@ -332,11 +346,12 @@ impl<'a> Case<'a> {
             return;
         }
         if let Some((bee_honey, shaken)) = self.bees(chosen) {
+            let before = &self.split.gone;
+            let shaken = shaken + before.iter().map(|gone| gone.shaken).sum::<i128>();
             let cost = (honey + bee_honey, otherwise, opened, shaken);
-            let cap = self
-                .scenario
-                .honey_cap
-                .map_or(i128::MAX, |cap| cap.0.into());
+            let spent: i128 = before.iter().map(|gone| gone.honey).sum();
+            let cap = self.split.scenario.honey_cap;
+            let cap = cap.map_or(i128::MAX, |cap| spent.max(i128::from(cap.0)));
             if cost.0 <= cap && least.is_none_or(|best| cost < best) {
                 *least = Some(cost);
             }
@@ -465,21 +480,36 @@ fn share(
     left[site] = wanted;
 }
 
-/// Every way to take frames that rules supply, keep and draw allow, none at all included. `then` are
-/// the frames that an earlier plan takes from each group; none from those that are left out.
+/// Every way to take frames that rules supply, keep and draw allow, none at all included.
 pub fn takes(
     scenario: &Scenario,
     colony: &Colony,
     rates: &honey::HoneyRates,
     set: &dyn Fn(&FrameState) -> u32,
+) -> Vec<Take> {
+    let gone = Gone {
+        groups: vec![0; colony.frames.len()],
+        ..Gone::default()
+    };
+    takes_of(scenario, colony, rates, set, &[], &gone)
+}
+
+/// The same where something has already left. `then` are the frames that an earlier plan takes from
+/// each group; none from those that are left out.
+fn takes_of(
+    scenario: &Scenario,
+    colony: &Colony,
+    rates: &honey::HoneyRates,
+    set: &dyn Fn(&FrameState) -> u32,
     then: &[u64],
+    gone: &Gone,
 ) -> Vec<Take> {
     let mut all: Vec<Vec<u32>> = vec![vec![]];
-    for group in &colony.frames {
+    for (group, &gone) in colony.frames.iter().zip(&gone.groups) {
         let most = if group.queen || set(&group.frame) == 0 {
             0
         } else {
-            group.count
+            group.count - gone as u32
         };
         all = all
             .iter()
@@ -508,10 +538,11 @@ pub fn takes(
     }
     all.iter()
         .filter_map(|counts| {
-            let mut take = take(scenario, colony, rates, set, counts)?;
+            let mut take = take(scenario, colony, rates, set, counts, gone)?;
             let then = then.iter().chain(std::iter::repeat(&0));
-            let apart = counts.iter().zip(then);
-            let apart = apart.map(|(&count, then)| u64::from(count).abs_diff(*then));
+            let apart = counts.iter().zip(&gone.groups).zip(then);
+            let apart = apart
+                .map(|((&count, &gone), &then)| (u64::from(count) + gone as u64).abs_diff(then));
             take.otherwise = apart.map(i128::from).sum();
             Some(take)
         })
@@ -524,10 +555,11 @@ fn take(
     rates: &honey::HoneyRates,
     set: &dyn Fn(&FrameState) -> u32,
     counts: &[u32],
+    gone: &Gone,
 ) -> Option<Take> {
     let (mut brood, mut stores, mut drawn) = (0, 0, 0);
     let mut brood_taken = 0;
-    let mut bees = i128::from(colony.extra_bees.0);
+    let mut bees = i128::from(colony.extra_bees.0) - gone.bees;
     let mut take = Take {
         frames: BTreeMap::new(),
         count: 0,
@@ -536,10 +568,12 @@ fn take(
         honey: 0,
         otherwise: 0,
     };
-    for (group, &count) in colony.frames.iter().zip(counts) {
+    for ((group, &count), &gone) in colony.frames.iter().zip(counts).zip(&gone.groups) {
         let frame = &group.frame;
         let comb = &scenario.combs[frame.comb.0];
         let (all, count) = (i128::from(group.count), i128::from(count));
+        bees += part(frame.bees, comb.bees.0) * all;
+        let all = all - gone;
         let grams = part(frame.stores, comb.stores.0);
         let on_frame = part(frame.bees, comb.bees.0);
         let sealed = part(frame.sealed, comb.cells);
@@ -547,7 +581,6 @@ fn take(
         brood += i128::from(frame.brood.0) * (all - count);
         drawn += i128::from(frame.drawn.0) * (all - count);
         stores += grams * (all - count);
-        bees += on_frame * all;
         brood_taken += i128::from(frame.brood.0) * count;
         take.riding += on_frame * count;
         take.count += count;
@@ -561,15 +594,15 @@ fn take(
     }
     let (keep, draw) = (&colony.keep, &colony.draw);
     let cap = |cap: Option<i64>| cap.map_or(i128::MAX, i128::from);
-    let honey = cap(draw.honey.map(|h| h.0)) - take.honey;
-    take.most = (bees - i128::from(keep.bees.0)).min(cap(draw.bees.map(|b| b.0)));
+    let honey = cap(draw.honey.map(|h| h.0)) - gone.honey - take.honey;
+    take.most = (bees - i128::from(keep.bees.0)).min(cap(draw.bees.map(|b| b.0)) - gone.bees);
     let valid = brood >= keep.brood.0.into()
         && stores >= keep.stores.0.into()
         && drawn >= keep.drawn.0.into()
         && take.most >= 0
         && honey >= 0
-        && take.count <= cap(draw.frames.map(i64::from))
-        && brood_taken <= cap(draw.brood.map(|b| b.0));
+        && take.count + gone.frames <= cap(draw.frames.map(i64::from))
+        && brood_taken + gone.brood <= cap(draw.brood.map(|b| b.0));
     if rates.bees > 0 {
         take.most = take.most.min(honey / i128::from(rates.bees));
     }

@@ -8,6 +8,7 @@ pub mod generate;
 pub mod linear;
 pub mod rng;
 pub mod shrink;
+pub mod split;
 pub mod table;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};

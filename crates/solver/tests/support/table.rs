@@ -184,13 +184,7 @@ fn gifts(
     let rates = honey::rates(&scenario.combs, colony, &scenario.colony_model);
     let each = stay(scenario, colony, site) as usize / unit;
     let mut least: BTreeMap<(Frames, usize), Cost> = BTreeMap::new();
-    for take in takes(
-        scenario,
-        colony,
-        &rates,
-        &|frame| fitting(lines, frame),
-        &[],
-    ) {
+    for take in takes(scenario, colony, &rates, &|frame| fitting(lines, frame)) {
         let mut all = BTreeSet::from([vec![0; lines.len()]]);
         for (&set, &count) in &take.frames {
             for _ in 0..count {

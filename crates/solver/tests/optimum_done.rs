@@ -1,0 +1,217 @@
+//! Days on which something is already done: the rest is the best that can still be had.
+//!
+//! Source: `docs/model.md`, "What is already done"; the enumeration of `support/enumerate.rs`.
+
+mod support;
+
+use spareframe_solver::*;
+use support::rng::Rng;
+use support::{changed::changed, enumerate, for_seeds, generate, proved, proved_goals, seeds};
+
+fn plan_of(scenario: &Scenario) -> Result<Plan, String> {
+    Ok(proved(scenario)?.map_or_else(Plan::default, |stocking| stocking.plan))
+}
+
+/// What of a compartment is in it when the work is broken off.
+fn part(compartment: &Compartment, rng: &mut Rng) -> Compartment {
+    let mut part = compartment.clone();
+    for placed in &mut part.frames {
+        placed.count = rng.count(0, placed.count);
+    }
+    for placed in &mut part.bees {
+        placed.bees = Bees(rng.range(0, placed.bees.0));
+    }
+    part.frames.retain(|placed| placed.count > 0);
+    part.bees.retain(|placed| placed.bees.0 > 0);
+    part
+}
+
+/// Some compartments of a plan, done whole or in part.
+fn some(plan: &Plan, rng: &mut Rng) -> Vec<Compartment> {
+    let mut done = Vec::new();
+    for compartment in &plan.compartments {
+        match rng.range(0, 2) {
+            0 => done.push(compartment.clone()),
+            1 => done.push(part(compartment, rng)),
+            _ => {}
+        }
+    }
+    done.retain(|c| !c.frames.is_empty() || !c.bees.is_empty());
+    done
+}
+
+fn same(scenario: &Scenario) -> Result<(), String> {
+    let (by_solver, by_enumeration) = (proved_goals(scenario)?, enumerate::best(scenario));
+    if by_solver == by_enumeration {
+        Ok(())
+    } else {
+        Err(format!(
+            "solver {by_solver:?}, enumeration {by_enumeration:?}\n{scenario:#?}"
+        ))
+    }
+}
+
+/// The goals of a part that is done stand even where nothing can be stocked.
+fn begin(mut scenario: Scenario, seed: u64) -> Result<Scenario, String> {
+    let plan = plan_of(&scenario)?;
+    scenario.done = some(&plan, &mut Rng::new(seed ^ 0xd0));
+    Ok(scenario)
+}
+
+#[test]
+fn the_rest_of_a_small_yard_is_the_best_of_all_rests() {
+    for_seeds(seeds(800), |seed| {
+        same(&begin(generate::small(seed), seed)?)
+    });
+}
+
+#[test]
+fn the_rest_with_full_size_combs_is_the_best_of_all_rests() {
+    for_seeds(seeds(400), |seed| {
+        same(&begin(generate::full_size(seed), seed)?)
+    });
+}
+
+#[test]
+fn what_is_done_may_be_far_from_any_plan() {
+    for_seeds(seeds(800), |seed| {
+        let scenario = begin(generate::small(seed), seed)?;
+        let mut now = changed(&scenario, &mut Rng::new(seed ^ 0x7e));
+        // What is done must be possible: what was taken was there, and the boxes are.
+        for (colony, before) in now.colonies.iter_mut().zip(&scenario.colonies) {
+            colony.hold.clone_from(&before.hold);
+            for (group, before) in colony.frames.iter_mut().zip(&before.frames) {
+                group.count = group.count.max(before.count);
+                group.queen = before.queen;
+            }
+        }
+        now.store_room.clone_from(&scenario.store_room);
+        for (kind, before) in now.boxes.iter_mut().zip(&scenario.boxes) {
+            kind.count = before.count;
+        }
+        same(&now)
+    });
+}
+
+/// Worth, honey and colonies opened.
+fn first_three(goals: Goals) -> (Worth, Milligrams, u32) {
+    (goals.worth, goals.honey, goals.opened)
+}
+
+#[test]
+fn doing_a_part_of_the_best_plan_costs_no_worth_no_honey_and_no_colony() {
+    let case = |scenario: Scenario, seed: u64| {
+        let before = proved_goals(&scenario)?;
+        let after = proved_goals(&begin(scenario, seed)?)?;
+        if first_three(before) == first_three(after) && before.shaken <= after.shaken {
+            Ok(())
+        } else {
+            Err(format!("before {before:?}, after {after:?}"))
+        }
+    };
+    for_seeds(seeds(300), |seed| case(generate::small(seed), seed));
+    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed), seed));
+}
+
+#[test]
+fn doing_all_that_some_colonies_give_changes_no_goal() {
+    let case = |mut scenario: Scenario, seed: u64| {
+        let Some(before) = proved(&scenario)? else {
+            return Ok(());
+        };
+        let rng = &mut Rng::new(seed ^ 0xa1);
+        let chosen: Vec<bool> = scenario.colonies.iter().map(|_| rng.percent(50)).collect();
+        let shelf = rng.percent(50);
+        let mut done = before.plan.compartments.clone();
+        for compartment in &mut done {
+            compartment.frames.retain(|placed| match placed.origin {
+                Origin::Colony(colony, _) => chosen[colony.0],
+                Origin::StoreRoom(_) => shelf,
+            });
+            compartment.bees.retain(|placed| chosen[placed.colony.0]);
+        }
+        done.retain(|c| !c.frames.is_empty() || !c.bees.is_empty());
+        scenario.done = done;
+        let after = proved_goals(&scenario)?;
+        if before.goals == after {
+            Ok(())
+        } else {
+            Err(format!("before {:?}, after {after:?}", before.goals))
+        }
+    };
+    for_seeds(seeds(300), |seed| case(generate::small(seed), seed));
+    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed), seed));
+}
+
+#[test]
+fn a_whole_plan_that_is_done_is_the_answer() {
+    let case = |mut scenario: Scenario| {
+        let Some(before) = proved(&scenario)? else {
+            return Ok(());
+        };
+        scenario.done.clone_from(&before.plan.compartments);
+        let after = proved(&scenario)?.ok_or("nothing stocked")?;
+        if before == after {
+            Ok(())
+        } else {
+            Err(format!("before {before:?}\nafter {after:?}"))
+        }
+    };
+    for_seeds(seeds(300), |seed| case(generate::small(seed)));
+    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed)));
+}
+
+#[test]
+fn near_to_a_plan_of_which_a_part_is_done_the_plan_is_kept() {
+    let case = |mut scenario: Scenario, seed: u64| {
+        let before = plan_of(&scenario)?;
+        let rng = &mut Rng::new(seed ^ 0x4e);
+        let finished = before.compartments.iter().filter(|_| rng.percent(50));
+        scenario.done = finished.cloned().collect();
+        let goals = check(&scenario, &before).0;
+        let near = solve_near(&scenario, &before, &SolveOptions::default());
+        match near {
+            Outcome::Nothing if before.compartments.is_empty() => Ok(()),
+            Outcome::Stocked(near) => {
+                // Shaken bees are counted anew for the rest, so that fewer may be found.
+                let kept = near.plan == before || near.goals.shaken < goals.shaken;
+                let apart = near.plan.drawn_otherwise(&before);
+                let same = first_three(near.goals) == first_three(goals) && apart == 0;
+                match kept && same && check(&scenario, &near.plan).1.is_empty() {
+                    true => Ok(()),
+                    false => Err(format!("before {before:?} {goals:?}\nnear {near:?}")),
+                }
+            }
+            other => Err(format!("{other:?}")),
+        }
+    };
+    for_seeds(seeds(300), |seed| case(generate::small(seed), seed));
+    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed), seed));
+}
+
+#[test]
+fn near_and_done_together_are_as_near_as_can_be() {
+    for_seeds(seeds(400), |seed| {
+        let scenario = begin(generate::small(seed), seed)?;
+        let plan = plan_of(&Scenario {
+            done: vec![],
+            ..changed(&scenario, &mut Rng::new(seed ^ 0x31))
+        })?;
+        let (goals, otherwise) = enumerate::nearest(&scenario, Some(&plan));
+        match solve_near(&scenario, &plan, &SolveOptions::default()) {
+            Outcome::Nothing if goals == Goals::default() => Ok(()),
+            Outcome::Stocked(near) => {
+                let apart = near.plan.drawn_otherwise(&plan);
+                let breaches = check(&scenario, &near.plan).1;
+                match (near.goals, apart) == (goals, otherwise) && breaches.is_empty() {
+                    true => Ok(()),
+                    false => Err(format!(
+                        "{:?} at {apart}, enumeration {goals:?} at {otherwise}: {breaches:?}",
+                        near.goals
+                    )),
+                }
+            }
+            other => Err(format!("{other:?}, enumeration {goals:?}")),
+        }
+    });
+}
