@@ -1,4 +1,5 @@
 //! `why` at the command line.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
 mod cli_support;
 

@@ -93,6 +93,14 @@ fn what_is_done_may_be_far_from_any_plan() {
     });
 }
 
+/// Boxes that are begun no longer bind as whole, so that the rest may be better than the plan was.
+fn in_parts(mut scenario: Scenario) -> Scenario {
+    for kind in &mut scenario.boxes {
+        kind.whole = false;
+    }
+    scenario
+}
+
 /// Worth, honey and colonies opened.
 fn first_three(goals: Goals) -> (Worth, Milligrams, u32) {
     (goals.worth, goals.honey, goals.opened)
@@ -109,8 +117,12 @@ fn doing_a_part_of_the_best_plan_costs_no_worth_no_honey_and_no_colony() {
             Err(format!("before {before:?}, after {after:?}"))
         }
     };
-    for_seeds(seeds(300), |seed| case(generate::small(seed), seed));
-    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed), seed));
+    for_seeds(seeds(300), |seed| {
+        case(in_parts(generate::small(seed)), seed)
+    });
+    for_seeds(seeds(60), |seed| {
+        case(in_parts(generate::narrow_yard(seed)), seed)
+    });
 }
 
 #[test]
@@ -139,8 +151,12 @@ fn doing_all_that_some_colonies_give_changes_no_goal() {
             Err(format!("before {:?}, after {after:?}", before.goals))
         }
     };
-    for_seeds(seeds(300), |seed| case(generate::small(seed), seed));
-    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed), seed));
+    for_seeds(seeds(300), |seed| {
+        case(in_parts(generate::small(seed)), seed)
+    });
+    for_seeds(seeds(60), |seed| {
+        case(in_parts(generate::narrow_yard(seed)), seed)
+    });
 }
 
 #[test]
@@ -185,8 +201,12 @@ fn near_to_a_plan_of_which_a_part_is_done_the_plan_is_kept() {
             other => Err(format!("{other:?}")),
         }
     };
-    for_seeds(seeds(300), |seed| case(generate::small(seed), seed));
-    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed), seed));
+    for_seeds(seeds(300), |seed| {
+        case(in_parts(generate::small(seed)), seed)
+    });
+    for_seeds(seeds(60), |seed| {
+        case(in_parts(generate::narrow_yard(seed)), seed)
+    });
 }
 
 #[test]

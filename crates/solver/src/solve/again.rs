@@ -7,6 +7,8 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
+use itertools::Itertools;
+
 use super::backend::Answer;
 use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
@@ -319,22 +321,45 @@ impl Again {
         }
     }
 
-    /// Greatest worth with at least so many compartments of a kind of box, by its index; none where
-    /// there is no such plan, `None` where that is not known.
+    /// Greatest worth with at least so many compartments of a kind of box, by its index: with all
+    /// that are begun among them, or with those alone that are finished. None where there is no such
+    /// plan, `None` where that is not known.
     pub fn with_at_least(
         &self,
         changed: &Scenario,
         kind: usize,
         least: u32,
     ) -> Option<Option<Worth>> {
+        let complete = self.with_untouched(changed, kind, least, true)?;
+        let finished = self.with_untouched(changed, kind, least, false)?;
+        Some(complete.max(finished))
+    }
+
+    fn with_untouched(
+        &self,
+        changed: &Scenario,
+        kind: usize,
+        least: u32,
+        complete: bool,
+    ) -> Option<Option<Worth>> {
         let variant = self.variant(changed);
         let goal = variant.goal(None);
         let mut domain = variant.domain(goal.aim);
-        let kinds = &variant.tables.kinds;
-        let Some(position) = kinds.iter().position(|other| other.id.0 == kind) else {
+        let kinds = variant.tables.kinds.iter();
+        let of_kind = kinds.positions(|k| k.id.0 == kind).collect::<Vec<_>>();
+        let Some((&untouched, begun)) = of_kind.split_first() else {
             return Some(None);
         };
-        domain.kinds[position].0 = i64::from(least);
+        if begun.is_empty() && !complete {
+            return Some(None);
+        }
+        let mut least = i64::from(least);
+        for &position in begun {
+            let range = &mut domain.kinds[position];
+            range.0 = if complete { range.1 } else { range.0 };
+            least -= range.0;
+        }
+        domain.kinds[untouched].0 = least.max(0);
         domain.round(&variant.tables);
         if domain.is_empty() {
             return Some(None);

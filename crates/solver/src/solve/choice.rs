@@ -15,10 +15,10 @@ pub(super) struct Choice {
 }
 
 impl Choice {
-    /// Nothing taken, nothing stocked.
+    /// Nothing more taken, nothing stocked but what is finished.
     pub fn none(tables: &Tables) -> Self {
         Self {
-            compartments: vec![0; tables.kinds.len()],
+            compartments: tables.kinds.iter().map(|kind| kind.least).collect(),
             takes: vec![None; tables.donors.len()],
             bees: vec![vec![0; tables.sites.len()]; tables.donors.len()],
         }

@@ -164,7 +164,7 @@ impl Search<'_> {
         };
         let proof = first_open(most.proof, top.proof);
         let top = Spot { proof, ..top };
-        if top.worth == 0 {
+        if top.worth == none.worth {
             return (vec![top], false);
         }
         let Some(free) = self.free() else {
@@ -187,7 +187,8 @@ impl Search<'_> {
     /// Every multiple of the granule below the top.
     fn each(&self, none: Spot, free: &Spot, top: &Spot) -> Found {
         let step = granule(self.tables, Aim::Worth);
-        let worths: Vec<i64> = (1..top.worth / step).map(|count| count * step).collect();
+        let steps = none.worth / step + 1..top.worth / step;
+        let worths: Vec<i64> = steps.map(|count| count * step).collect();
         let found: Vec<Option<Spot>> = worths
             .into_par_iter()
             .map(|worth| {
@@ -316,7 +317,7 @@ impl Search<'_> {
         let mut lowered = choice.clone();
         for (kind, count) in self.tables.kinds.iter().zip(&mut lowered.compartments) {
             let step = kind.worth * kind.step;
-            let steps = (over / step).clamp(0, *count / kind.step);
+            let steps = (over / step).clamp(0, (*count - kind.least) / kind.step);
             *count -= steps * kind.step;
             over -= steps * step;
         }

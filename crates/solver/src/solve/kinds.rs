@@ -5,10 +5,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use itertools::Itertools;
 
+use super::backend::{Answer, Col, Model, Sense};
 use super::done::Done;
 use super::tables::stay;
 use crate::plan::{Compartment, Origin};
 use crate::scenario::{BoxId, BoxKind, FrameState, Scenario, SiteId};
+
+/// A compartment may be short of its fewest by so many thousandths of a bee, where others of its site
+/// make up for it.
+pub(super) const LESS_THAN_A_BEE: i64 = 999;
 
 /// A kind of box.
 #[derive(Debug, Clone)]
@@ -16,6 +21,8 @@ pub(super) struct Kind {
     pub id: BoxId,
     /// Position in [`super::tables::Tables::sites`].
     pub site: usize,
+    /// Fewest compartments: all that are finished.
+    pub least: i64,
     /// Most compartments.
     pub most: i64,
     /// Compartments are stocked in multiples of this.
@@ -24,6 +31,8 @@ pub(super) struct Kind {
     /// Bees that must still come to stay in each, in thousandths. It may be below 0 by less than one
     /// bee, where the last bee of what is done went over.
     pub fewest: i64,
+    /// Its compartments are begun.
+    pub begun: bool,
     /// Which compartments of the box kind it is made of.
     pub places: Places,
 }
@@ -110,10 +119,12 @@ fn of_box(scenario: &Scenario, id: BoxId, site: usize, done: &Done) -> Vec<(Kind
     let make = |places: Places, most: i64, step: i64, fewest: i64| Kind {
         id,
         site,
+        least: 0,
         most,
         step,
         worth: kind.worth.0,
         fewest,
+        begun: false,
         places,
     };
     let compartments = i64::from(kind.compartments);
@@ -150,7 +161,14 @@ fn of_box(scenario: &Scenario, id: BoxId, site: usize, done: &Done) -> Vec<(Kind
     }
     for ((lines, fewest), places) in alike {
         let most = places.len() as i64;
-        kinds.push((make(Places::Only(places), most, 1, fewest), lines));
+        let kind = make(Places::Only(places), most, 1, fewest);
+        kinds.push((
+            Kind {
+                begun: true,
+                ..kind
+            },
+            lines,
+        ));
     }
     kinds
 }
@@ -191,4 +209,64 @@ fn short(scenario: &Scenario, kind: &BoxKind, record: &Compartment) -> i64 {
         over if over <= -1000 => 0,
         short => short,
     }
+}
+
+/// Has all compartments stocked that lack nothing, as far as there are cells for all of them: what is
+/// finished stays. Those that are short of less than a bee count where others of their site make
+/// up for it.
+pub(super) fn settle_finished(kinds: &mut [Kind], needs: &[Need], cells: Option<&Batches>) {
+    let complete: Vec<bool> = (0..kinds.len())
+        .map(|at| {
+            let lacks = needs.iter().any(|need| need.kind == at);
+            kinds[at].begun && !lacks && kinds[at].fewest <= LESS_THAN_A_BEE
+        })
+        .collect();
+    let mut short: BTreeMap<usize, i64> = BTreeMap::new();
+    for (kind, _) in kinds
+        .iter()
+        .zip(&complete)
+        .filter(|(_, complete)| **complete)
+    {
+        *short.entry(kind.site).or_default() += kind.fewest * kind.most;
+    }
+    let finished = |at: usize, kind: &Kind| {
+        let made_up_for = short.get(&kind.site).is_some_and(|&short| short <= 0);
+        complete[at] && (kind.fewest <= 0 || made_up_for)
+    };
+    let wanted: Vec<i64> = kinds
+        .iter()
+        .enumerate()
+        .map(|(at, kind)| if finished(at, kind) { kind.most } else { 0 })
+        .collect();
+    let enough = cells.is_none_or(|batches| cells_for(batches, &wanted));
+    for (kind, wanted) in kinds.iter_mut().zip(wanted) {
+        kind.least = if enough { wanted } else { 0 };
+    }
+}
+
+/// Batches of cells: how many, and the positions of the kinds that they are for.
+pub(super) type Batches = [(i64, Vec<usize>)];
+
+/// Whether there are cells for so many compartments of each kind.
+fn cells_for(batches: &Batches, wanted: &[i64]) -> bool {
+    let mut model = Model::default();
+    let mut given: Vec<Vec<(Col, f64)>> = vec![Vec::new(); wanted.len()];
+    for (count, kinds) in batches {
+        let mut row = Vec::new();
+        for &kind in kinds {
+            let col = model.share(f64::INFINITY);
+            row.push((col, 1.0));
+            given[kind].push((col, 1.0));
+        }
+        model.row(row, Sense::AtMost, *count as f64);
+    }
+    for (given, &wanted) in given.into_iter().zip(wanted) {
+        if wanted > 0 {
+            if given.is_empty() {
+                return false;
+            }
+            model.row(given, Sense::AtLeast, wanted as f64);
+        }
+    }
+    matches!(model.solve(None), Answer::Best(_))
 }

@@ -220,6 +220,7 @@ fn bees(tables: &Tables, plan: &Plan) -> Vec<Vec<i64>> {
 /// The choice behind a plan that breaks no rule.
 fn chosen(tables: &Tables, plan: &Plan) -> Option<Choice> {
     let mut choice = Choice::none(tables);
+    choice.compartments.fill(0);
     choice.bees = bees(tables, plan);
     for compartment in &plan.compartments {
         let place = (compartment.box_no, compartment.place);

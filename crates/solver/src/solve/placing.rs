@@ -6,16 +6,12 @@ use itertools::Itertools;
 
 use super::assemble::Pile;
 use super::choice::Choice;
-use super::kinds::Kind;
+use super::kinds::{Kind, LESS_THAN_A_BEE};
 use super::near::Earlier;
 use super::tables::Tables;
 use crate::plan::{Compartment, Origin, PlacedBees, PlacedFrames};
 use crate::scenario::{BoxKind, Scenario};
 use crate::units::Bees;
-
-/// A compartment may be short of its fewest by so many thousandths of a bee, where others of its site
-/// make up for it.
-const LESS_THAN_A_BEE: i64 = 999;
 
 /// One compartment that is filled.
 pub(super) struct Slot<'a> {

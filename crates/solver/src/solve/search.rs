@@ -206,6 +206,6 @@ pub(super) fn domain(tables: &Tables, options: Vec<Vec<DrawOption>>) -> Domain {
     Domain {
         closed: tables.donors.iter().map(|donor| !donor.wished()).collect(),
         options,
-        kinds: tables.kinds.iter().map(|kind| (0, kind.most)).collect(),
+        kinds: tables.kinds.iter().map(|k| (k.least, k.most)).collect(),
     }
 }

@@ -7,7 +7,7 @@ use itertools::Itertools;
 
 use super::bound::Aim;
 use super::done::Done;
-use super::kinds::{Kind, Need, kinds};
+use super::kinds::{Kind, Need, kinds, settle_finished};
 use crate::honey::{self, HoneyRates};
 use crate::plan::{Origin, Plan};
 use crate::scenario::{BoxId, Colony, ColonyId, FrameState, Scenario, SiteId};
@@ -148,7 +148,7 @@ impl Tables {
     pub fn near(scenario: &Scenario, then: Option<&Plan>) -> Self {
         let then = then.map(Plan::drawn).unwrap_or_default();
         let done = Done::of(scenario);
-        let (kinds, needs, sites) = kinds(scenario, &done);
+        let (mut kinds, needs, sites) = kinds(scenario, &done);
         let service = |frame: &FrameState| -> Service {
             needs
                 .iter()
@@ -192,7 +192,7 @@ impl Tables {
             })
             .collect();
         donors.shrink_to_fit();
-        let cells = scenario.cells.as_ref().map(|batches| {
+        let cells: Option<Vec<_>> = scenario.cells.as_ref().map(|batches| {
             batches
                 .iter()
                 .map(|batch| {
@@ -205,6 +205,7 @@ impl Tables {
                 .sorted()
                 .collect()
         });
+        settle_finished(&mut kinds, &needs, cells.as_deref());
         let spent = Spent::of(scenario, &done);
         let apart = |group: &(ColonyId, usize)| {
             let gone = u64::from(done.frames(Origin::Colony(group.0, group.1)));
@@ -302,6 +303,7 @@ impl Tables {
         for kind in &mut self.kinds {
             kind.fewest = kind.fewest.max(0);
         }
+        settle_finished(&mut self.kinds, &self.needs, self.cells.as_deref());
         counted
     }
 

@@ -32,7 +32,13 @@ pub fn nearest(scenario: &Scenario, then: Option<&Plan>) -> (Goals, u64) {
     let split = Split::of(scenario);
     let scenario = &split.scenario;
     let mut by_worth: BTreeMap<i64, Vec<Vec<u32>>> = BTreeMap::new();
-    for stocked in all_stocked(scenario) {
+    let enough = |stocked: &Vec<u32>| {
+        stocked
+            .iter()
+            .zip(&split.least)
+            .all(|(n, least)| n >= least)
+    };
+    for stocked in all_stocked(scenario).into_iter().filter(enough) {
         let worth = scenario
             .boxes
             .iter()
@@ -104,7 +110,7 @@ pub fn all_stocked(scenario: &Scenario) -> Vec<Vec<u32>> {
     all
 }
 
-fn cells_do(scenario: &Scenario, stocked: &[u32]) -> bool {
+pub fn cells_do(scenario: &Scenario, stocked: &[u32]) -> bool {
     let Some(batches) = &scenario.cells else {
         return true;
     };

@@ -3,7 +3,7 @@
 //!
 //! Source: `docs/model.md`, "What is already done". Nothing of the solver is used.
 
-use super::enumerate::{fits, part, stay};
+use super::enumerate::{cells_do, fits, part, stay};
 use spareframe_solver::*;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -30,6 +30,10 @@ pub struct Split {
     /// Thousandths of bees that one compartment of each kind still needs.
     pub fewest: Vec<i128>,
     pub gone: Vec<Gone>,
+    /// Fewest compartments of each kind: those that are finished.
+    pub least: Vec<u32>,
+    /// Which kinds are compartments that are begun.
+    begun: Vec<bool>,
 }
 
 impl Split {
@@ -41,6 +45,8 @@ impl Split {
                 .iter()
                 .map(|kind| 1000 * i128::from(kind.bees.0))
                 .collect(),
+            least: vec![0; scenario.boxes.len()],
+            begun: vec![false; scenario.boxes.len()],
             gone: (0..scenario.colonies.len())
                 .map(|at| gone(scenario, at))
                 .collect(),
@@ -48,6 +54,7 @@ impl Split {
         for kind in 0..scenario.boxes.len() {
             split.take_apart(scenario, kind);
         }
+        split.settle();
         for placed in scenario.done.iter().flat_map(|record| &record.frames) {
             if let Origin::StoreRoom(entry) = placed.origin {
                 split.scenario.store_room[entry].count -= placed.count;
@@ -75,6 +82,7 @@ impl Split {
                     ..single(kind)
                 },
                 fewest,
+                false,
             );
         } else {
             *rest = BoxKind {
@@ -105,13 +113,13 @@ impl Split {
                 .sum();
             let short = 1000 * i128::from(kind.bees.0) - stays;
             if sound {
-                self.add(at, left, if short <= -1000 { 0 } else { short });
+                self.add(at, left, if short <= -1000 { 0 } else { short }, true);
             }
         }
     }
 
     /// Adds a kind that is one of another's compartments; cells for that are for it, too.
-    fn add(&mut self, of: usize, kind: BoxKind, fewest: i128) {
+    fn add(&mut self, of: usize, kind: BoxKind, fewest: i128, begun: bool) {
         let id = BoxId(self.scenario.boxes.len());
         for batch in self.scenario.cells.iter_mut().flatten() {
             if batch.boxes.contains(&BoxId(of)) {
@@ -120,6 +128,30 @@ impl Split {
         }
         self.scenario.boxes.push(kind);
         self.fewest.push(fewest);
+        self.begun.push(begun);
+        self.least.push(0);
+    }
+
+    /// What lacks nothing stays stocked, where there are cells for all of it. A compartment short of
+    /// less than a bee lacks nothing where those of its site together do not.
+    fn settle(&mut self) {
+        let kinds = &self.scenario.boxes;
+        let complete = |at: &usize| {
+            let lacks = kinds[*at].lines.iter().any(|line| line.count > 0);
+            self.begun[*at] && self.fewest[*at] < 1000 && !lacks
+        };
+        let finished = |at: &usize| {
+            let near = (0..kinds.len()).filter(|other| kinds[*other].site == kinds[*at].site);
+            let short: i128 = near.filter(complete).map(|other| self.fewest[other]).sum();
+            complete(at) && (self.fewest[*at] <= 0 || short <= 0)
+        };
+        let mut least = vec![0; kinds.len()];
+        for at in (0..kinds.len()).filter(finished) {
+            least[at] = kinds[at].count;
+        }
+        if cells_do(&self.scenario, &least) {
+            self.least = least;
+        }
     }
 }
 
