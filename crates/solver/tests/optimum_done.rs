@@ -73,6 +73,19 @@ fn the_rest_with_full_size_combs_is_the_best_of_all_rests() {
 }
 
 #[test]
+fn wishes_that_what_is_done_has_met_in_part_are_met_by_the_rest() {
+    for_seeds(seeds(600), |seed| {
+        let scenario = begin(generate::small(seed), seed)?;
+        let wished = generate::wishes(scenario, seed);
+        match solve(&wished, &SolveOptions::default()) {
+            Outcome::Unmet(_) if enumerate::best(&wished) == Goals::default() => Ok(()),
+            Outcome::Unmet(unmet) => Err(format!("{unmet:?}")),
+            _ => same(&wished),
+        }
+    });
+}
+
+#[test]
 fn what_is_done_may_be_far_from_any_plan() {
     for_seeds(seeds(800), |seed| {
         let scenario = begin(generate::small(seed), seed)?;

@@ -330,8 +330,12 @@ impl Again {
         kind: usize,
         least: u32,
     ) -> Option<Option<Worth>> {
+        let begun = changed.done.iter().any(|record| record.kind.0 == kind);
         let complete = self.with_untouched(changed, kind, least, true)?;
-        let finished = self.with_untouched(changed, kind, least, false)?;
+        let finished = match begun {
+            true => self.with_untouched(changed, kind, least, false)?,
+            false => None,
+        };
         Some(complete.max(finished))
     }
 
@@ -350,9 +354,6 @@ impl Again {
         let Some((&untouched, begun)) = of_kind.split_first() else {
             return Some(None);
         };
-        if begun.is_empty() && !complete {
-            return Some(None);
-        }
         let mut least = i64::from(least);
         for &position in begun {
             let range = &mut domain.kinds[position];

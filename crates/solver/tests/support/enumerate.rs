@@ -320,7 +320,7 @@ impl<'a> Case<'a> {
             return;
         }
         let wished = |give: &Give| give.colony.0 == chosen.len() && give.frames > 0;
-        let wished = self.scenario.gives.iter().any(wished);
+        let wished = self.split.scenario.gives.iter().any(wished);
         let Some(takes) = self.takes.get(chosen.len()) else {
             self.close(chosen, honey, least);
             return;

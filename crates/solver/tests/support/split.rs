@@ -55,6 +55,14 @@ impl Split {
             split.take_apart(scenario, kind);
         }
         split.settle();
+        for give in &mut split.scenario.gives {
+            let groups = &split.gone[give.colony.0].groups;
+            let gone: i128 = match give.group {
+                Some(group) => groups[group],
+                None => groups.iter().sum(),
+            };
+            give.frames = give.frames.saturating_sub(gone as u32);
+        }
         for placed in scenario.done.iter().flat_map(|record| &record.frames) {
             if let Origin::StoreRoom(entry) = placed.origin {
                 split.scenario.store_room[entry].count -= placed.count;
