@@ -64,9 +64,7 @@ pub(super) fn answer(
         Some(earlier) => solve_near(scenario, &earlier.plan, options),
         None => solve(scenario, options),
     };
-    let quick = scenario.colonies.len() <= MOST_COLONIES
-        && scenario.boxes.len() <= MOST_KINDS
-        && options.time_limit.is_none();
+    let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
     let (outcome, held_back) = if quick {
         // Neither needs the other.
         rayon::join(solve, || {

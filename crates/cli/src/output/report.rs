@@ -26,8 +26,7 @@ pub struct Report {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub wishes: Vec<Wish>,
     /// Limits that keep compartments empty; each, lifted alone, would let more be stocked. Looked
-    /// for unasked in yards of usual size without a time limit; else where nothing is possible, and
-    /// with `--verbose`.
+    /// for unasked in yards of usual size; else where nothing is possible, and with `--verbose`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub held_back_by: Vec<HeldBack>,
     /// What to do, in order.
