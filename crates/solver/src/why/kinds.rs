@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::limit::least_frame;
 use super::together::{Group, groups, members};
 use super::yard::Yard;
 use crate::plan::Plan;
@@ -81,7 +82,7 @@ fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u3
     // Whatever the others lose, frames that only they could use do not matter.
     let mut groups = groups(yard);
     groups.retain(|(group, _)| match group {
-        Group::Frames(ask) => asked(kind).any(|other| other == *ask),
+        Group::Frames(ask) => asked(kind).any(|other| other.fits(&least_frame(ask))),
         _ => true,
     });
     let possible = |places: &[usize]| {

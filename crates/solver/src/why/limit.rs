@@ -194,7 +194,7 @@ fn cap_of(draw: &Draw, cap: Cap) -> Option<i64> {
 }
 
 /// The least that a frame must hold to be what is asked for, without bees.
-fn least_frame(ask: &Ask) -> FrameState {
+pub(super) fn least_frame(ask: &Ask) -> FrameState {
     let empty = |comb: CombId| FrameState {
         comb,
         brood: Milli(0),
