@@ -219,6 +219,7 @@ fn key_node<'a>(part: &Part, key: &str) -> Node<'a> {
 fn unknown(cx: &mut Cx, entries: &Entries, (kind, part, key): (Kind, &Part, &str)) {
     let what = match kind {
         Kind::MapOf(of) => of,
+        Kind::MapOfBees => "colony",
         _ => "box",
     };
     let names: Vec<&str> = entries.iter().map(|(k, _)| word(k)).collect();

@@ -30,6 +30,7 @@ pub(super) fn below(kind: Kind) -> Below {
         Kind::Section(of) => keys(of),
         Kind::DrawOrAll => keys("draw"),
         Kind::MapOf(of) => Below::Names(Kind::Section(of)),
+        Kind::MapOfBees => Below::Names(Kind::Bees),
         Kind::ListOf(of) => Below::Entries(Kind::Section(of)),
         Kind::Names => Below::Entries(Kind::Name),
         Kind::TwoDates => Below::Entries(Kind::Date),

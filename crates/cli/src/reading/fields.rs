@@ -36,6 +36,8 @@ pub(crate) enum Kind {
     Section(&'static str),
     /// Sections by name.
     MapOf(&'static str),
+    /// Bees by name.
+    MapOfBees,
     /// A list of sections.
     ListOf(&'static str),
     /// Not read.
@@ -67,6 +69,7 @@ impl Kind {
             Self::Cap(of) => format!("{}, or `none`", of.title()),
             Self::Section(of) => of.into(),
             Self::MapOf(of) => format!("map of {of}"),
+            Self::MapOfBees => "map of bees".into(),
             Self::ListOf(of) => format!("list of {of}"),
             Self::Unread => "not read".into(),
         }

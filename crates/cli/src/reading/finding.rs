@@ -64,6 +64,14 @@ pub const CODES: &[(&str, &str)] = &[
         "a stated distance is not what the coordinates say",
     ),
     ("unused-name", "something is defined and used by nothing"),
+    (
+        "not-to-take",
+        "what is recorded as done cannot have been taken",
+    ),
+    (
+        "frames-misplaced",
+        "frames recorded as done are not what the recipe asks for",
+    ),
 ];
 
 /// Something the reader found in a scenario or a plan.

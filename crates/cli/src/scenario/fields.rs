@@ -2,7 +2,7 @@
 
 use crate::reading::Kind::{
     Area, Bees, Cap, Cells, Coordinates, Count, Date, DrawOrAll, Flag, Frames, Grams, Hold, ListOf,
-    MapOf, Metres, Name, Names, Number, Section as One, Share, Text, TwoDates,
+    MapOf, MapOfBees, Metres, Name, Names, Number, Section as One, Share, Text, TwoDates,
 };
 use crate::reading::{Section, section};
 
@@ -25,6 +25,7 @@ section! { TOP = "scenario" {
     "recipes": MapOf("recipe"), "required", "what a compartment is stocked with, by name";
     "boxes": MapOf("box"), "required", "kinds of box by name";
     "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches";
+    "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
 section! { SETTINGS = "settings" {
     "homing distance": Metres, [0.0, 100_000.0], "3 km (common practice)", "at or beyond it no bees fly home";
@@ -130,6 +131,21 @@ section! { BATCH = "batch" {
     "for": Names, "any box", "the boxes they are for";
 } }
 
+section! { DONE = "done" {
+    "box": Name, "required", "kind of box";
+    "no": Count, [1.0, COUNT], "1", "which box of the kind, from 1";
+    "compartment": Count, [1.0, 100.0], "1", "which compartment of the box, from 1";
+    "frames": ListOf("done frames"), "none", "frames that are in it";
+    "bees": MapOfBees, [0.0, BEES], "none", "bees that were put in, before drift, by colony";
+} }
+section! { DONE_FRAMES = "done frames" {
+    "colony": Name, "none", "colony they are from";
+    "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1; quick counts: brood, stores, empty, foundation";
+    "store room": Count, [1.0, 1_000_000.0], "none", "instead of a colony: entry of the store room, from 1";
+    "count": Count, [1.0, COUNT], "1", "how many";
+    "line": Name, "the first that they fit with room", "recipe line that they serve";
+} }
+
 /// Every section, the whole first.
 pub(crate) static SECTIONS: &[&Section] = &[
     &TOP,
@@ -147,6 +163,8 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &SUBSTITUTE,
     &BOX,
     &BATCH,
+    &DONE,
+    &DONE_FRAMES,
 ];
 
 /// Standard frame sizes: name, hundredths of a dm2 of comb on one side, where the size comes from.

@@ -1,6 +1,7 @@
 //! Reading a scenario file: YAML to a solver value, with every finding at once.
 
 mod boxes;
+mod done;
 mod fields;
 mod fit;
 mod frames;

@@ -111,6 +111,10 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
             "minProperties": 1,
             "additionalProperties": reference(of),
         }),
+        Kind::MapOfBees => {
+            let bees = of_kind(Kind::Bees, range);
+            json!({"type": "object", "additionalProperties": bees})
+        }
         Kind::ListOf(of) => json!({"type": "array", "minItems": 1, "items": reference(of)}),
         Kind::Unread => json!({}),
     }

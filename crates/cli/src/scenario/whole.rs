@@ -1,6 +1,7 @@
 //! The scenario as a whole: settings, combs, roles, store room, boxes, cells.
 
 use super::boxes::{boxes, cells};
+use super::done::done;
 use super::fields as t;
 use super::frames::frame;
 use super::limits::{Limits, limits};
@@ -8,7 +9,7 @@ use super::parts::{Known, colony};
 use super::places::{Spot, distances, spot, unused};
 use super::recipes::{Recipe, recipe};
 use super::{Loaded, Places, fit};
-use crate::reading::{At, Cx, Map, Node, describe, word};
+use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
 
 /// Something with a name, and where it is defined.
@@ -151,6 +152,13 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     let used = boxes(cx, &top, &recipes, &known, &mut sc);
     if let Some(node) = top.get("cells") {
         cells(cx, node, &mut sc);
+    }
+    if let Some(node) = top.get("done") {
+        let colonies = match top.get("colonies").map(|n| &n.value) {
+            Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
+            _ => Names::default(),
+        };
+        done(cx, node, colonies, &mut sc);
     }
     // What could not be read would look unused or missing.
     if !cx.failed() {

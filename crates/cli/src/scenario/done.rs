@@ -1,0 +1,343 @@
+//! What is already done on the day: frames and bees that have left, by compartment.
+
+use super::fields as t;
+use crate::reading::{At, Cx, Kind, Map, Names, Node, describe};
+use s::{
+    Bees, BoxId, BoxKind, ColonyId, Compartment, FrameState, Origin, PlacedBees, PlacedFrames,
+};
+use spareframe_solver as s;
+use std::collections::BTreeMap;
+
+/// What records may name, and what they have taken so far.
+struct Day<'a> {
+    scenario: &'a s::Scenario,
+    boxes: Names,
+    /// All colonies of the file, also those that could not be read.
+    colonies: Names,
+    frames: BTreeMap<Origin, u32>,
+    bees: BTreeMap<ColonyId, i64>,
+}
+
+/// Reads the records. `colonies` are the names of all colonies of the file.
+pub(crate) fn done(cx: &mut Cx, node: &Node, colonies: Names, sc: &mut s::Scenario) {
+    let mut day = Day {
+        scenario: sc,
+        boxes: sc.boxes.iter().map(|b| b.name.as_str()).collect(),
+        colonies,
+        frames: BTreeMap::new(),
+        bees: BTreeMap::new(),
+    };
+    let mut done: Vec<Compartment> = Vec::new();
+    for n in cx.list(node) {
+        let Some(record) = day.record(cx, n) else {
+            continue;
+        };
+        let place = |c: &Compartment| (c.kind, c.box_no, c.place);
+        if done.iter().any(|other| place(other) == place(&record)) {
+            cx.error(
+                "duplicate-key",
+                n.at,
+                "a compartment recorded twice",
+                "each compartment once",
+                "put all that is in it into one record, or correct `no` or `compartment`",
+            );
+            continue;
+        }
+        done.push(record);
+    }
+    sc.done = done;
+}
+
+impl Day<'_> {
+    fn record(&mut self, cx: &mut Cx, node: &Node) -> Option<Compartment> {
+        let m = cx.map(node, &t::DONE)?;
+        let scenario = self.scenario;
+        let kind = m.get("box").and_then(|n| cx.find(n, "box", &self.boxes));
+        let boxes = kind.and_then(|kind| scenario.boxes.get(kind));
+        let box_no = number(cx, &m, "no", boxes.map(|b| b.count));
+        let place = number(cx, &m, "compartment", boxes.map(|b| b.compartments));
+        let lines = boxes.map_or(0, |b| b.lines.len());
+        let mut filled = vec![0; lines];
+        let mut frames = Vec::new();
+        for n in m.get("frames").map_or(&[][..], |n| cx.list(n)) {
+            frames.extend(self.frames(cx, n, boxes, &mut filled));
+        }
+        let mut bees = Vec::new();
+        if let Some(entries) = m.get("bees").and_then(|n| cx.entries(n)) {
+            for (name, value) in entries {
+                bees.extend(self.bees(cx, name, value));
+            }
+        }
+        if m.get("frames").is_none() && m.get("bees").is_none() {
+            cx.error(
+                "empty",
+                node.at,
+                "a record in which nothing is done",
+                "`frames`, `bees` or both",
+                "say what is in the compartment, or remove the record",
+            );
+        }
+        Some(Compartment {
+            kind: BoxId(kind?),
+            box_no: box_no?,
+            place: place?,
+            frames,
+            bees,
+        })
+    }
+
+    fn frames(
+        &mut self,
+        cx: &mut Cx,
+        node: &Node,
+        boxes: Option<&BoxKind>,
+        filled: &mut [u32],
+    ) -> Option<PlacedFrames> {
+        let m = cx.map(node, &t::DONE_FRAMES)?;
+        let count = match m.get("count") {
+            Some(_) => cx.count(&m, "count"),
+            None => Some(1),
+        };
+        let origin = self.origin(cx, &m);
+        let line = self.line(cx, &m, boxes, (origin, count), filled);
+        let (origin, count) = (origin?, count?);
+        self.take(cx, node.at, origin, count);
+        let line = line?;
+        if let Some(filled) = filled.get_mut(line) {
+            *filled += count;
+        }
+        Some(PlacedFrames {
+            line,
+            origin,
+            count,
+        })
+    }
+
+    fn origin(&self, cx: &mut Cx, m: &Map) -> Option<Origin> {
+        match (m.get("colony"), m.get("store room")) {
+            (Some(name), None) => {
+                let id = self.colony(cx, name)?;
+                let groups = self.scenario.colonies.get(id.0)?.frames.len();
+                if m.get("group").is_none() && groups > 1 {
+                    cx.error(
+                        "missing-key",
+                        m.at,
+                        "no `group`",
+                        format!("1 to {groups}, as the colony has several frame groups"),
+                        "add `group:`, counted from 1 in the order of the colony's frames",
+                    );
+                    return None;
+                }
+                let most = u32::try_from(groups).ok();
+                let group = number(cx, m, "group", most)?;
+                Some(Origin::Colony(id, usize::try_from(group).ok()?))
+            }
+            (None, Some(_)) => {
+                let most = u32::try_from(self.scenario.store_room.len()).ok();
+                let entry = number(cx, m, "store room", most)?;
+                Some(Origin::StoreRoom(usize::try_from(entry).ok()?))
+            }
+            (Some(_), Some(n)) => {
+                cx.error(
+                    "two-readings",
+                    n.at,
+                    "`store room` beside `colony`",
+                    "one place that the frames are from",
+                    "remove one of them",
+                );
+                None
+            }
+            (None, None) => {
+                cx.error(
+                    "missing-key",
+                    m.at,
+                    "frames from nowhere",
+                    "`colony` and `group`, or `store room`",
+                    "add where they are from",
+                );
+                None
+            }
+        }
+    }
+
+    /// `None` also for a colony that could not be read, which is found already.
+    fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
+        let at = cx.find(node, "colony", &self.colonies)?;
+        let name = self.colonies.list().get(at)?;
+        let known = self.scenario.colonies.iter().position(|c| c.name == *name);
+        known.map(ColonyId)
+    }
+
+    fn frame(&self, origin: Origin) -> Option<&FrameState> {
+        match origin {
+            Origin::Colony(id, group) => {
+                Some(&self.scenario.colonies.get(id.0)?.frames.get(group)?.frame)
+            }
+            Origin::StoreRoom(entry) => Some(&self.scenario.store_room.get(entry)?.frame),
+        }
+    }
+
+    /// The line that the frames serve: the one named, or the first that they fit with room for them.
+    fn line(
+        &self,
+        cx: &mut Cx,
+        m: &Map,
+        boxes: Option<&BoxKind>,
+        (origin, count): (Option<Origin>, Option<u32>),
+        filled: &[u32],
+    ) -> Option<usize> {
+        let lines = &boxes?.lines;
+        let named = match m.get("line") {
+            Some(n) => {
+                let names: Names = lines.iter().map(|line| line.name.as_str()).collect();
+                Some(cx.find(n, "recipe line", &names)?)
+            }
+            None => None,
+        };
+        let (frame, count) = (self.frame(origin?)?, count?);
+        let fits = |at: usize| {
+            lines
+                .get(at)
+                .is_some_and(|line| line.place_of(frame).is_some())
+        };
+        let room = |at: usize| {
+            let (line, filled) = (lines.get(at), filled.get(at));
+            line.zip(filled)
+                .is_some_and(|(line, filled)| filled.saturating_add(count) <= line.count)
+        };
+        let all = || match named {
+            Some(at) => at..at + 1,
+            None => 0..lines.len(),
+        };
+        let found = all().find(|&at| fits(at) && room(at));
+        if found.is_none() {
+            let (found, way_out) = match all().any(fits) {
+                false => (
+                    "frames that are not what the recipe asks for",
+                    "correct which frames they were, or what they hold",
+                ),
+                true => (
+                    "more frames than the recipe has room for",
+                    "correct the number, divide the frames by line, or name another `line`",
+                ),
+            };
+            let at = m.get("line").map_or(m.at, |n| n.at);
+            let expected = "frames that fit a line that still lacks so many";
+            cx.error("frames-misplaced", at, found, expected, way_out);
+        }
+        found
+    }
+
+    /// Counts frames as taken; finds those that could not be.
+    fn take(&mut self, cx: &mut Cx, at: At, origin: Origin, count: u32) {
+        let taken = self.frames.entry(origin).or_default();
+        *taken = taken.saturating_add(count);
+        let taken = *taken;
+        let there = match origin {
+            Origin::Colony(id, group) => {
+                self.on_hold(cx, at, id);
+                let colony = self.scenario.colonies.get(id.0);
+                let group = colony.and_then(|c| c.frames.get(group));
+                if group.is_some_and(|group| group.queen) {
+                    cx.error(
+                        "not-to-take",
+                        at,
+                        "frames of the group that holds the queen",
+                        "frames of other groups",
+                        "correct `group`, or where the queen is",
+                    );
+                }
+                group.map_or(0, |group| group.count)
+            }
+            Origin::StoreRoom(entry) => {
+                let entry = self.scenario.store_room.get(entry);
+                entry.map_or(0, |entry| entry.count)
+            }
+        };
+        if taken > there {
+            cx.error(
+                "not-to-take",
+                at,
+                format!("{taken} frames taken of {there}"),
+                "no more than there were before",
+                "write the file as it was before the day's work, or correct the record",
+            );
+        }
+    }
+
+    fn on_hold(&self, cx: &mut Cx, at: At, id: ColonyId) {
+        let colony = self.scenario.colonies.get(id.0);
+        if colony.is_some_and(|colony| colony.hold.is_some()) {
+            cx.error(
+                "not-to-take",
+                at,
+                "something taken from a colony on hold",
+                "nothing of it",
+                "if it is to give no more, write `draw: {frames: 0, bees: 0}` for it instead of `hold`",
+            );
+        }
+    }
+
+    fn bees(&mut self, cx: &mut Cx, name: &Node, value: &Node) -> Option<PlacedBees> {
+        let id = self.colony(cx, name);
+        let range = t::DONE.fields.iter().find(|f| f.key == "bees")?.range?;
+        let bees = cx.value(value, Kind::Bees, range, 1.0, None);
+        let (colony, bees) = (id?, bees?);
+        self.on_hold(cx, name.at, colony);
+        let taken = self.bees.entry(colony).or_default();
+        *taken += bees;
+        let there = bees_of(self.scenario, colony);
+        if *taken > there {
+            cx.error(
+                "not-to-take",
+                value.at,
+                format!("{taken} bees taken of {there}"),
+                "no more than there were before",
+                "write the file as it was before the day's work, or correct the record",
+            );
+        }
+        (bees > 0).then_some(PlacedBees {
+            colony,
+            bees: Bees(bees),
+        })
+    }
+}
+
+fn bees_of(scenario: &s::Scenario, id: ColonyId) -> i64 {
+    let Some(colony) = scenario.colonies.get(id.0) else {
+        return 0;
+    };
+    let on_group = |group: &s::FrameGroup| {
+        let comb = scenario.combs.get(group.frame.comb.0);
+        let full = comb.map_or(0, |comb| comb.bees.0);
+        s::share_of(group.frame.bees, full) * i64::from(group.count)
+    };
+    colony.extra_bees.0 + colony.frames.iter().map(on_group).sum::<i64>()
+}
+
+/// A number that counts from 1, as an index below `most`; the first where the key is not there.
+fn number(cx: &mut Cx, m: &Map, key: &str, most: Option<u32>) -> Option<u32> {
+    let number = match m.get(key) {
+        Some(_) => cx.count(m, key)?,
+        None => 1,
+    };
+    let most = most?;
+    if number > most {
+        let node = m.get(key);
+        cx.error(
+            "out-of-range",
+            node.map_or(m.at, |n| n.at),
+            node.map_or_else(
+                || format!("`{key}` 1"),
+                |n| format!("`{key}` {}", describe(n)),
+            ),
+            match most {
+                0 => "none: there is none".to_owned(),
+                most => format!("1 to {most}"),
+            },
+            "correct the number; all count from 1",
+        );
+        return None;
+    }
+    number.checked_sub(1)
+}
