@@ -51,7 +51,8 @@ fn whole() -> Value {
             "mating box": {"count": 3, "compartments": 2, "site": "far", "recipe": "half"},
             "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5}
         },
-        "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}]
+        "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
+        "done": [{"box": "small box", "number": 2, "frames": [{"colony": "Ash", "group": 1}], "bees": {"Ash": 900}}]
     })
 }
 
@@ -85,13 +86,14 @@ const SAMPLES: &[Sample] = &[
             ("store room", "[{count: 2, drawn: 0}]"),
             (
                 "recipes",
-                "{half: {lines: [{brood: 30 %}]}, one comb: {lines: [{stores: 20 %}]}}",
+                "{half: {lines: [{brood: 30 %}]}, one comb: {lines: [{brood: 20 %}]}}",
             ),
             (
                 "boxes",
                 "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 1, site: far, recipe: half}}",
             ),
             ("cells", "3"),
+            ("done", "[{box: small box, bees: {Elm: 800}}]"),
         ],
     ),
     (
@@ -271,6 +273,30 @@ const SAMPLES: &[Sample] = &[
         "cells[2]",
         "/cells/1",
         &[("count", "4"), ("for", "[small box]")],
+    ),
+    (
+        "done",
+        "done[1]",
+        "/done/0",
+        &[
+            ("box", "mating box"),
+            ("number", "1"),
+            ("compartment", "1"),
+            ("frames", "[{colony: Elm, group: 1}]"),
+            ("bees", "{Ash: 700, Elm: 20}"),
+        ],
+    ),
+    (
+        "taken",
+        "done[1].frames[1]",
+        "/done/0/frames/0",
+        &[
+            ("colony", "Elm"),
+            ("group", "3"),
+            ("store room", "2"),
+            ("count", "1"),
+            ("line", "line 1"),
+        ],
     ),
 ];
 

@@ -126,6 +126,24 @@ impl Plan {
         drawn
     }
 
+    /// What is still to be put into stocked compartments, where this is done; compartments that lack
+    /// nothing are left out.
+    #[must_use]
+    pub fn rest(&self, done: &[Compartment]) -> Self {
+        let left = self.compartments.iter().map(|compartment| {
+            let place = |c: &Compartment| (c.kind, c.box_no, c.place);
+            let records = done
+                .iter()
+                .filter(|record| place(record) == place(compartment));
+            records.fold(compartment.clone(), |rest, record| rest.less(record))
+        });
+        let lacks = |c: &Compartment| !c.frames.is_empty() || !c.bees.is_empty();
+        Self {
+            compartments: left.filter(lacks).collect(),
+            begun: Vec::new(),
+        }
+    }
+
     /// All compartments that something goes into: those stocked, then those that stay begun.
     pub fn touched(&self) -> impl Iterator<Item = &Compartment> {
         self.compartments.iter().chain(&self.begun)

@@ -41,7 +41,11 @@ impl From<&Loaded> for Notes {
 /// parts are left out here, so check first.
 #[must_use]
 pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goals) -> Report {
-    let empty = Plan::default();
+    // Where nothing is stocked, what is done stays as it is.
+    let empty = Plan {
+        begun: scenario.done.clone(),
+        ..Plan::default()
+    };
     let (plan, answer, proof) = match outcome {
         Outcome::Stocked(s) => (&s.plan, Answer::Stocked, Some(proof(s.proof, goals))),
         Outcome::Nothing => (&empty, Answer::NothingPossible, None),
@@ -53,12 +57,18 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         .iter()
         .filter_map(|c| compartment(scenario, notes, c))
         .collect();
+    let begun = plan.begun.iter();
+    let begun = begun
+        .filter_map(|c| compartment(scenario, notes, c))
+        .collect();
+    let rest = plan.rest(&scenario.done);
     let accounts = remains(scenario, plan);
     let draws = super::donors::draws(scenario, plan);
+    let left = super::donors::draws(scenario, &rest);
     let colonies: Vec<_> = accounts
         .iter()
-        .zip(&draws)
-        .filter_map(|(account, draw)| colony(scenario, notes, account, draw))
+        .zip(draws.iter().zip(&left))
+        .filter_map(|(account, (draw, left))| colony(scenario, notes, account, draw, left))
         .collect();
     let kinds = kinds(scenario, plan);
     let headline = Headline {
@@ -71,7 +81,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         honey_given_up_charged_estimate_kg: decimal(goals.honey.0, 1e6),
         honey_given_up_simulated_estimate_kg: simulated_total(scenario, &draws),
         colonies_opened: goals.opened,
-        bees_taken: colonies.iter().map(|c| c.bees_taken).sum(),
+        bees_taken: accounts.iter().map(|account| account.bees.0).sum(),
         bees_shaken: goals.shaken.0,
     };
     let mut report = Report {
@@ -84,9 +94,10 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         held_back_by: Vec::new(),
         steps: Vec::new(),
         compartments,
+        begun,
         colonies,
         on_hold: on_hold(scenario),
-        carry: carry(scenario, plan),
+        carry: carry(scenario, &rest),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 /// Cautions of a plan: those of this plan first, then those of every stocking day.
 pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
-    let mut list = Vec::new();
+    let mut list = super::done::cautions(scenario, report);
     if report.compartments.is_empty() {
         return list;
     }

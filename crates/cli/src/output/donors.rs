@@ -2,7 +2,7 @@
 //! from the check, so that no figure is worked out twice.
 
 use super::build::{Notes, decimal, holds, place, site};
-use super::report::{ColonyReport, Destination, Leaving, Level};
+use super::report::{ColonyReport, Destination, DoneDraw, Leaving, Level};
 use spareframe_solver::{
     Bees, Colony, ColonyAccount, Compartment, Holding, Origin, Plan, Scenario, honey, share_of,
 };
@@ -25,7 +25,7 @@ impl Taken<'_> {
 /// What leaves each colony, in the order of the scenario.
 pub(super) fn draws<'a>(scenario: &Scenario, plan: &'a Plan) -> Vec<Taken<'a>> {
     let mut draws = vec![Taken::default(); scenario.colonies.len()];
-    for c in &plan.compartments {
+    for c in plan.touched() {
         for placed in &c.frames {
             if let Origin::Colony(id, group) = placed.origin
                 && let Some(draw) = draws.get_mut(id.0)
@@ -70,6 +70,7 @@ pub(super) fn colony(
     notes: &Notes,
     account: &ColonyAccount,
     taken: &Taken,
+    left: &Taken,
 ) -> Option<ColonyReport> {
     let colony = scenario.colonies.get(account.colony.0)?;
     if taken.groups.is_empty() && account.bees.0 == 0 {
@@ -78,7 +79,7 @@ pub(super) fn colony(
     let mut on_frames: i64 = 0;
     let mut leaving = Vec::new();
     for (index, group) in colony.frames.iter().enumerate() {
-        let n = taken.of_group(index);
+        let n = left.of_group(index);
         if n == 0 {
             continue;
         }
@@ -93,7 +94,7 @@ pub(super) fn colony(
             place: place(notes, Origin::Colony(account.colony, index)),
             frames: n,
             each_holds: holds(scenario, &group.frame),
-            goes_to: goes_to(scenario, taken, index),
+            goes_to: goes_to(scenario, left, index),
         });
     }
     let counts = colony.frames.iter().map(|g| g.count);
@@ -110,10 +111,11 @@ pub(super) fn colony(
         colony: colony.name.clone(),
         site: site(scenario, colony.site.0),
         role: colony.role.clone(),
+        done: done_draw(taken, left),
         leaving,
-        bees_taken: account.bees.0,
-        bees_shaken: account.shaken.0,
-        bees_shaken_back: on_frames.saturating_sub(account.bees.0).max(0),
+        bees_taken: left.bees,
+        bees_shaken: left.bees.saturating_sub(on_frames).max(0),
+        bees_shaken_back: on_frames.saturating_sub(left.bees).max(0),
         frames_before,
         frames_after,
         taken_apart: frames_before > 0 && frames_after == 0,
@@ -125,6 +127,19 @@ pub(super) fn colony(
         honey_given_up_charged_estimate_kg: decimal(account.honey.0, 1e6),
         honey_given_up_simulated_estimate_kg: decimal(simulated(scenario, colony, taken), 1e6),
     })
+}
+
+/// What has already left: all that is taken without what is still to be.
+fn done_draw(taken: &Taken, left: &Taken) -> Option<DoneDraw> {
+    let frames = |draw: &Taken| {
+        let groups = draw.groups.keys().map(|&group| draw.of_group(group));
+        groups.fold(0, u32::saturating_add)
+    };
+    let done = DoneDraw {
+        frames: frames(taken).saturating_sub(frames(left)),
+        bees: taken.bees.saturating_sub(left.bees),
+    };
+    (done.frames > 0 || done.bees > 0).then_some(done)
 }
 
 /// Frames of one group by compartment, in the order of the plan.

@@ -73,7 +73,8 @@ pub fn read_earlier(
 
 /// Adds every name that the plan uses, and lifts the limits where it counts.
 fn widen<'a>(known: &mut Known<'a>, root: &Node, places: &'a Places) {
-    for compartment in items(root.get("compartments")) {
+    let lists = ["compartments", "begun"].map(|key| items(root.get(key)));
+    for compartment in lists.into_iter().flatten() {
         let kind = named(compartment, "box_kind").map(|name| known.boxes.add(name));
         let kinds = known.boxes.list().len();
         known.lines.resize_with(kinds, Names::default);
@@ -117,7 +118,7 @@ fn gone(scenario: &Scenario, known: &Known, plan: &Plan) -> Vec<String> {
         }
     };
     let colony = |id: usize| known.colonies.list()[id].as_str();
-    for c in &plan.compartments {
+    for c in plan.touched() {
         let name = &known.boxes.list()[c.kind.0];
         let Some(kind) = scenario.boxes.get(c.kind.0) else {
             say(format!("kind of box `{name}`"));

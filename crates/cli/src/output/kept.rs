@@ -63,7 +63,7 @@ fn draws(plan: &Plan) -> BTreeMap<ColonyId, Draw> {
     for ((colony, group), count) in plan.drawn() {
         draws.entry(colony).or_default().0.insert(group, count);
     }
-    for placed in plan.compartments.iter().flat_map(|c| &c.bees) {
+    for placed in plan.touched().flat_map(|c| &c.bees) {
         let bees = &mut draws.entry(placed.colony).or_default().1;
         *bees = bees.saturating_add(placed.bees.0);
     }

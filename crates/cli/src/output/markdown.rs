@@ -146,12 +146,16 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
 }
 
 fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
-    let frames: Vec<_> = words
-        .leaving(c)
+    let taken = super::done::taken(c).map(|taken| text(&taken));
+    let leaving = words.leaving(c);
+    let leaving = leaving
         .iter()
-        .map(|(frames, to)| text(&format!("{frames}, {to}")))
-        .collect();
-    let mut bees = words::bees_of(c);
+        .map(|(frames, to)| text(&format!("{frames}, {to}")));
+    let frames: Vec<_> = taken.into_iter().chain(leaving).collect();
+    let mut bees = match c.gives() {
+        true => words::bees_of(c),
+        false => "no more".to_owned(),
+    };
     if let Some(apart) = words::taken_apart(c) {
         bees = format!("{bees}; {apart}");
     }
@@ -173,18 +177,18 @@ fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
 }
 
 fn compartments(out: &mut String, report: &Report, words: &Words) {
-    if report.compartments.is_empty() {
-        return;
+    let columns = ["Compartment", "Frames", "Bees", "Feed"];
+    let parts = [
+        ("What goes into each compartment", &report.compartments),
+        ("Begun and not stocked", &report.begun),
+    ];
+    for (title, compartments) in parts.iter().filter(|(_, list)| !list.is_empty()) {
+        head(out, title, &columns);
+        for c in *compartments {
+            row(out, &stocked(c, words));
+        }
+        out.push('\n');
     }
-    head(
-        out,
-        "What goes into each compartment",
-        &["Compartment", "Frames", "Bees", "Feed"],
-    );
-    for c in &report.compartments {
-        row(out, &stocked(c, words));
-    }
-    out.push('\n');
 }
 
 fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
@@ -199,7 +203,7 @@ fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
         String::new()
     };
     [
-        text(&format!("{}, at {}", words.compartment(c), c.site)),
+        text(&words.heading(c)),
         frames.join("<br>"),
         text(&words::bees_from(c)),
         feed,

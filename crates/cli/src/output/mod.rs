@@ -6,6 +6,7 @@ mod cautions;
 pub mod compare;
 pub mod curve;
 mod data;
+mod done;
 mod donors;
 mod earlier;
 mod figures;

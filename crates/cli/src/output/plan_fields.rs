@@ -23,6 +23,7 @@ section! { PLAN = "plan" {
     "wishes": Unread, "none", "frames that colonies are to give at least";
     "steps": Unread, "none", "what to do, in order";
     "compartments": ListOf("compartment"), "required", "what goes where";
+    "begun": ListOf("compartment"), "none", "compartments that are begun and not stocked";
     "colonies": ListOf("colony"), "none", "each colony opened";
     "on_hold": ListOf("on_hold"), "none", "colonies left untouched";
     "carry": Unread, "none", "what to bring to each site";
@@ -53,6 +54,7 @@ section! { COMPARTMENT = "compartment" {
     "bees_needed": Unread, "none", "fewest bees";
     "bees_to_cover_brood": Unread, "none", "bees that would cover the brood";
     "feed_kg": Number, [0.0, FEED], "none", "feed";
+    "done": Unread, "none", "how far it is done";
 } }
 section! { FRAMES = "frames" {
     "line": Name, "required", "recipe line";
@@ -64,10 +66,12 @@ section! { FRAMES = "frames" {
     "each_holds": One("each_holds"), "none", "what each holds";
     "substitute": Unread, "none", "substitute, from 1";
     "feed_kg": Unread, "none", "feed";
+    "done": Unread, "none", "frames that are already in it";
 } }
 section! { BEES = "bees" {
     "colony": Name, "required", "colony they come from";
     "bees": Count, [0.0, BEES_MOST], "required", "bees taken";
+    "done": Unread, "none", "bees that are already in it";
 } }
 
 section! { KIND = "kind" {
@@ -90,6 +94,7 @@ section! { COLONY = "colony" {
     "colony": Name, "required", "its name";
     "site": Name, "none", "where it stands";
     "role": Unread, "none", "its role";
+    "done": Unread, "none", "what has already left";
     "leaving": Unread, "none", "frames that leave";
     "bees_taken": Unread, "none", "bees taken";
     "bees_shaken": Unread, "none", "bees shaken";

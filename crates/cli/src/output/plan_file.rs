@@ -116,19 +116,21 @@ pub(super) fn whole(cx: &mut Cx, root: &Node, known: &Known) -> Option<(Plan, St
     let top = opened(cx, root, "name the scenario first, then the plan")?;
     let headline = top.get("headline").and_then(|n| cx.map(n, &t::HEADLINE));
     let stated = headline.map_or(Stated::default(), |m| stated(cx, &m));
-    let node = top.get("compartments")?;
-    let mut compartments: Vec<Compartment> = entries(cx, node)
-        .iter()
-        .filter_map(|n| compartment(cx, n, known))
-        .collect();
-    compartments.sort_by_key(|c| (c.kind, c.box_no, c.place));
-    Some((
-        Plan {
-            compartments,
-            ..Plan::default()
-        },
-        stated,
-    ))
+    let mut plan = Plan {
+        compartments: compartments(cx, top.get("compartments")?, known),
+        begun: top
+            .get("begun")
+            .map_or_else(Vec::new, |node| compartments(cx, node, known)),
+    };
+    plan.compartments
+        .sort_by_key(|c| (c.kind, c.box_no, c.place));
+    plan.begun.sort_by_key(|c| (c.kind, c.box_no, c.place));
+    Some((plan, stated))
+}
+
+fn compartments(cx: &mut Cx, node: &Node, known: &Known) -> Vec<Compartment> {
+    let nodes = entries(cx, node).iter();
+    nodes.filter_map(|n| compartment(cx, n, known)).collect()
 }
 
 /// The entries of a plan of this version; `way_out` is for whoever gives a scenario.

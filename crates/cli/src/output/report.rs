@@ -34,6 +34,9 @@ pub struct Report {
     pub steps: Vec<String>,
     /// What goes where; the only part that `verify` needs.
     pub compartments: Vec<CompartmentReport>,
+    /// Compartments that are begun and not stocked: what is done stays in them, and nothing is added.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub begun: Vec<CompartmentReport>,
     /// Each colony opened.
     pub colonies: Vec<ColonyReport>,
     /// Colonies left untouched.
@@ -200,6 +203,13 @@ pub struct FramesReport {
     pub substitute: Option<usize>,
     /// Feed for all of them together, in kg of honey equivalent.
     pub feed_kg: f64,
+    /// Of these frames, those that are already in it.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub done: u32,
+}
+
+fn is_none<T: Default + PartialEq>(count: &T) -> bool {
+    *count == T::default()
 }
 
 /// Bees of one colony in one compartment.
@@ -209,6 +219,19 @@ pub struct BeesReport {
     pub colony: String,
     /// Bees taken, before drift.
     pub bees: i64,
+    /// Of these bees, those that are already in it.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub done: i64,
+}
+
+/// How far a compartment is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Progress {
+    /// Something is in it, and something is to be added.
+    Begun,
+    /// All is in it.
+    Finished,
 }
 
 /// One stocked compartment.
@@ -234,6 +257,9 @@ pub struct CompartmentReport {
     pub bees_to_cover_brood: i64,
     /// Feed for substitutes, in kg of honey equivalent.
     pub feed_kg: f64,
+    /// How far it is done; absent where nothing is in it yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub done: Option<Progress>,
 }
 
 /// A quantity of a colony before and after the draw, and what it must keep.
@@ -293,9 +319,12 @@ pub struct ColonyReport {
     pub site: String,
     /// Role.
     pub role: String,
-    /// Frames that leave.
+    /// What has already left; absent where nothing has.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub done: Option<DoneDraw>,
+    /// Frames that leave, without those that already have.
     pub leaving: Vec<Leaving>,
-    /// Bees taken, before drift.
+    /// Bees taken, before drift, without those that already are.
     pub bees_taken: i64,
     /// Of those, shaken from frames that stay.
     pub bees_shaken: i64,
@@ -321,6 +350,22 @@ pub struct ColonyReport {
     pub honey_given_up_charged_estimate_kg: f64,
     /// Honey given up, simulated: an estimate.
     pub honey_given_up_simulated_estimate_kg: f64,
+}
+
+/// What has already left a colony.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct DoneDraw {
+    /// Frames.
+    pub frames: u32,
+    /// Bees, before drift.
+    pub bees: i64,
+}
+
+impl ColonyReport {
+    /// Whether something is still to be taken.
+    pub(super) fn gives(&self) -> bool {
+        !self.leaving.is_empty() || self.bees_taken > 0
+    }
 }
 
 /// A colony on hold.

@@ -1,6 +1,6 @@
 //! The order of work on the day.
 
-use super::report::Report;
+use super::report::{Progress, Report};
 use jiff::ToSpan;
 
 /// First look for eggs, in days after the cells went in: two weeks, from a practical manual.
@@ -11,6 +11,13 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
     if report.compartments.is_empty() {
         return Vec::new();
     }
+    if report
+        .compartments
+        .iter()
+        .all(|c| c.done == Some(Progress::Finished))
+    {
+        return vec![look(report)];
+    }
     let mut steps = vec![
         "Before the day: look through the brood of every donor, load what is to be carried, see that \
          the cells will be ripe."
@@ -19,7 +26,12 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
          frames listed, with the bees on them."
             .to_owned(),
     ];
-    let stay = || report.colonies.iter().filter(|c| !c.taken_apart);
+    let stay = || {
+        report
+            .colonies
+            .iter()
+            .filter(|c| c.gives() && !c.taken_apart)
+    };
     if stay().any(|c| c.bees_shaken_back > 0) {
         steps.push("Shake the bees that the plan leaves behind into their own hive.".to_owned());
     }
@@ -39,12 +51,16 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
     }
     steps.push("Keep each compartment shut, shaded and aired until it stands.".to_owned());
     steps.push("Cells or queens go in last, when the bees have settled.".to_owned());
+    steps.push(look(report));
+    steps
+}
+
+fn look(report: &Report) -> String {
     let look = "first look for eggs; until then leave the compartments in peace.";
-    steps.push(match first_look(report) {
+    match first_look(report) {
         Some(day) => format!("{day}, two weeks on: {look}"),
         None => format!("Two weeks on: {look}"),
-    });
-    steps
+    }
 }
 
 fn first_look(report: &Report) -> Option<String> {

@@ -1,7 +1,7 @@
 //! One stocked compartment as the report shows it.
 
 use super::build::{Notes, decimal, frame_of, holds, place, site};
-use super::report::{BeesReport, CompartmentReport, FramesReport};
+use super::report::{BeesReport, CompartmentReport, FramesReport, Progress};
 use spareframe_solver::{
     BoxKind, Colony, Compartment, FrameState, Line, Origin, PlacedFrames, Scenario, share_of,
 };
@@ -20,6 +20,7 @@ pub(super) fn compartment(
         }
     }
     let (bees, staying) = bees(scenario, kind, c);
+    let record = record(scenario, c);
     let frames = c.frames.iter();
     Some(CompartmentReport {
         box_kind: kind.name.clone(),
@@ -27,14 +28,30 @@ pub(super) fn compartment(
         compartment: c.place.saturating_add(1),
         site: site(scenario, kind.site.0),
         frames: frames
-            .filter_map(|placed| placed_frames(scenario, notes, kind, placed))
+            .filter_map(|placed| placed_frames(scenario, notes, kind, placed, record))
             .collect(),
         bees,
         bees_staying: staying,
         bees_needed: kind.bees.0,
         bees_to_cover_brood: cover,
         feed_kg: decimal(feed(scenario, c), 1000.0),
+        done: record.map(|record| {
+            let rest = c.less(record);
+            match rest.frames.is_empty() && rest.bees.is_empty() {
+                true => Progress::Finished,
+                false => Progress::Begun,
+            }
+        }),
     })
+}
+
+/// What is already in a compartment.
+fn record<'a>(scenario: &'a Scenario, c: &Compartment) -> Option<&'a Compartment> {
+    let place = |c: &Compartment| (c.kind, c.box_no, c.place);
+    scenario
+        .done
+        .iter()
+        .find(|record| place(record) == place(c))
 }
 
 /// Feed for the substitutes of a compartment, in grams of honey equivalent.
@@ -66,11 +83,15 @@ fn placed_frames(
     notes: &Notes,
     kind: &BoxKind,
     placed: &PlacedFrames,
+    record: Option<&Compartment>,
 ) -> Option<FramesReport> {
     let line = kind.lines.get(placed.line)?;
     let frame = frame_of(scenario, placed.origin)?;
     let substitute = substitute(line, frame);
     let fed = substitute.map_or(0, |(_, each)| each.saturating_mul(i64::from(placed.count)));
+    let same = |done: &&PlacedFrames| (done.line, done.origin) == (placed.line, placed.origin);
+    let done = record.into_iter().flat_map(|record| &record.frames);
+    let done = done.filter(same).map(|done| done.count);
     let (colony, frame_group, store_room_entry) = match placed.origin {
         Origin::Colony(id, group) => (
             scenario.colonies.get(id.0).map(|c| c.name.clone()),
@@ -89,11 +110,13 @@ fn placed_frames(
         each_holds: holds(scenario, frame),
         substitute: substitute.map(|(index, _)| index + 1),
         feed_kg: decimal(fed, 1000.0),
+        done: done.fold(0, u32::saturating_add).min(placed.count),
     })
 }
 
 /// Bees by donor, and how many of all of them stay.
 fn bees(scenario: &Scenario, kind: &BoxKind, c: &Compartment) -> (Vec<BeesReport>, i64) {
+    let record = record(scenario, c);
     let mut staying_milli: i64 = 0;
     let mut bees = Vec::new();
     for placed in &c.bees {
@@ -106,9 +129,14 @@ fn bees(scenario: &Scenario, kind: &BoxKind, c: &Compartment) -> (Vec<BeesReport
             1000
         };
         staying_milli = staying_milli.saturating_add(placed.bees.0.saturating_mul(stay));
+        let same = record.iter().flat_map(|record| &record.bees);
+        let done = same
+            .filter(|done| done.colony == placed.colony)
+            .map(|done| done.bees.0);
         bees.push(BeesReport {
             colony: donor.name.clone(),
             bees: placed.bees.0,
+            done: done.fold(0, i64::saturating_add).min(placed.bees.0),
         });
     }
     // Whole bees fly home: what is lost of one is not lost.

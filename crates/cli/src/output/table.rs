@@ -120,11 +120,16 @@ fn donor(page: &mut Page, c: &ColonyReport) {
     let name = words::clean(&c.colony);
     let (role, site) = (words::clean(&c.role), words::clean(&c.site));
     page.item("", &format!("Colony {name} ({role}, at {site})"));
+    if let Some(taken) = super::done::taken(c) {
+        page.item("  - ", &taken);
+    }
     for (frames, to) in page.words.leaving(c) {
         page.item("  - ", &frames);
         page.item("      ", &to);
     }
-    page.item("  - ", &words::bees_of(c));
+    if c.gives() {
+        page.item("  - ", &words::bees_of(c));
+    }
     if let Some(apart) = words::taken_apart(c) {
         page.item("  - ", &apart);
     }
@@ -147,17 +152,25 @@ fn on_hold(page: &mut Page, report: &Report) {
 }
 
 fn compartments(page: &mut Page, report: &Report) {
-    if report.compartments.is_empty() {
+    filled(
+        page,
+        "What goes into each compartment",
+        &report.compartments,
+    );
+    filled(page, "Begun and not stocked", &report.begun);
+}
+
+fn filled(page: &mut Page, title: &str, compartments: &[CompartmentReport]) {
+    if compartments.is_empty() {
         return;
     }
-    page.head("What goes into each compartment", HEAD);
-    let lines = report.compartments.iter().flat_map(|c| &c.frames);
+    page.head(title, HEAD);
+    let lines = compartments.iter().flat_map(|c| &c.frames);
     let longest = lines.map(|f| words::clean(&f.line).width()).max();
     let label = longest.unwrap_or(0).clamp("bees".len(), LABEL);
-    for c in &report.compartments {
-        let name = page.words.compartment(c);
-        let site = words::clean(&c.site);
-        page.item("", &format!("{name}, at {site}"));
+    for c in compartments {
+        let heading = page.words.heading(c);
+        page.item("", &heading);
         for (frames, line, origin) in page.words.frames_of(c) {
             let lead = lead(&format!("{frames:>3} "), &line, label);
             page.item(&lead, &origin);

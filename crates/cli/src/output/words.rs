@@ -1,9 +1,10 @@
 //! Figures and phrases that the table and the Markdown writer share.
 
+use super::done::{already, mark};
 use super::figures::{counted, percent, weight, whole};
 use super::report::{
     Carry, ColonyReport, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
-    Report,
+    Progress, Report,
 };
 use crate::reading::plain;
 use std::collections::BTreeSet;
@@ -124,6 +125,12 @@ impl Words {
         }
     }
 
+    /// A compartment by name and site, and how far it is done: `mating box 3.2, at home (begun)`.
+    pub(super) fn heading(&self, c: &CompartmentReport) -> String {
+        let (name, site) = (self.compartment(c), clean(&c.site));
+        format!("{name}, at {site}{}", mark(c))
+    }
+
     /// A compartment by name: `mating box 3.2`.
     pub(super) fn compartment(&self, c: &CompartmentReport) -> String {
         let number = self.number(&c.box_kind, c.box_no, c.compartment);
@@ -143,11 +150,15 @@ impl Words {
                 Some(same) => {
                     same.frames = same.frames.saturating_add(f.frames);
                     same.feed_kg += f.feed_kg;
+                    same.done = same.done.saturating_add(f.done);
                 }
                 None => alike.push(f.clone()),
             }
         }
-        let item = |f: &FramesReport| (f.frames, clean(&f.line), self.origin(f));
+        let item = |f: &FramesReport| {
+            let already = already(f.done.into(), f.frames.into());
+            (f.frames, clean(&f.line), self.origin(f) + &already)
+        };
         alike.iter().map(item).collect()
     }
 
@@ -243,10 +254,17 @@ impl Words {
 pub(super) fn boxes(report: &Report, site: &str) -> Vec<String> {
     let kinds = report.headline.kinds.iter();
     kinds
-        .filter(|k| k.site == site && k.boxes_used > 0)
-        .map(|k| {
-            let boxes = counted(i64::from(k.boxes_used), "box", "boxes");
-            format!("{boxes}, {}", clean(&k.box_kind))
+        .filter(|k| k.site == site)
+        .filter_map(|k| {
+            // A finished box has no more to be brought to it, and may stand there already.
+            let open = report
+                .compartments
+                .iter()
+                .filter(|c| c.box_kind == k.box_kind && c.done != Some(Progress::Finished));
+            let boxes: BTreeSet<u32> = open.map(|c| c.box_no).collect();
+            let count = i64::try_from(boxes.len()).ok().filter(|&count| count > 0)?;
+            let boxes = counted(count, "box", "boxes");
+            Some(format!("{boxes}, {}", clean(&k.box_kind)))
         })
         .collect()
 }
@@ -353,7 +371,18 @@ pub(super) fn bees_from(c: &CompartmentReport) -> String {
     let from: Vec<_> = c
         .bees
         .iter()
-        .map(|b| format!("{} from colony {}", whole(b.bees), clean(&b.colony)))
+        .map(|b| {
+            let already = match b.done {
+                0 => String::new(),
+                n if n == b.bees => " (in it already)".to_owned(),
+                n => format!(" ({} in it already)", whole(n)),
+            };
+            format!(
+                "{} from colony {}{already}",
+                whole(b.bees),
+                clean(&b.colony)
+            )
+        })
         .collect();
     let from = if from.is_empty() {
         "none".to_owned()

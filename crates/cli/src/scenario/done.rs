@@ -39,7 +39,7 @@ pub(crate) fn done(cx: &mut Cx, node: &Node, colonies: Names, sc: &mut s::Scenar
                 n.at,
                 "a compartment recorded twice",
                 "each compartment once",
-                "put all that is in it into one record, or correct `no` or `compartment`",
+                "put all that is in it into one record, or correct `number` or `compartment`",
             );
             continue;
         }
@@ -54,7 +54,7 @@ impl Day<'_> {
         let scenario = self.scenario;
         let kind = m.get("box").and_then(|n| cx.find(n, "box", &self.boxes));
         let boxes = kind.and_then(|kind| scenario.boxes.get(kind));
-        let box_no = number(cx, &m, "no", boxes.map(|b| b.count));
+        let box_no = number(cx, &m, "number", boxes.map(|b| b.count));
         let place = number(cx, &m, "compartment", boxes.map(|b| b.compartments));
         let lines = boxes.map_or(0, |b| b.lines.len());
         let mut filled = vec![0; lines];
@@ -93,7 +93,7 @@ impl Day<'_> {
         boxes: Option<&BoxKind>,
         filled: &mut [u32],
     ) -> Option<PlacedFrames> {
-        let m = cx.map(node, &t::DONE_FRAMES)?;
+        let m = cx.map(node, &t::TAKEN)?;
         let count = match m.get("count") {
             Some(_) => cx.count(&m, "count"),
             None => Some(1),

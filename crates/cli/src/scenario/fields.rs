@@ -133,12 +133,12 @@ section! { BATCH = "batch" {
 
 section! { DONE = "done" {
     "box": Name, "required", "kind of box";
-    "no": Count, [1.0, COUNT], "1", "which box of the kind, from 1";
+    "number": Count, [1.0, COUNT], "1", "which box of the kind, from 1";
     "compartment": Count, [1.0, 100.0], "1", "which compartment of the box, from 1";
-    "frames": ListOf("done frames"), "none", "frames that are in it";
+    "frames": ListOf("taken"), "none", "frames that are in it";
     "bees": MapOfBees, [0.0, BEES], "none", "bees that were put in, before drift, by colony";
 } }
-section! { DONE_FRAMES = "done frames" {
+section! { TAKEN = "taken" {
     "colony": Name, "none", "colony they are from";
     "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1; quick counts: brood, stores, empty, foundation";
     "store room": Count, [1.0, 1_000_000.0], "none", "instead of a colony: entry of the store room, from 1";
@@ -164,7 +164,7 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &BOX,
     &BATCH,
     &DONE,
-    &DONE_FRAMES,
+    &TAKEN,
 ];
 
 /// Standard frame sizes: name, hundredths of a dm2 of comb on one side, where the size comes from.
