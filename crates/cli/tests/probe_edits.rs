@@ -52,7 +52,10 @@ fn whole() -> Value {
             "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5}
         },
         "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
-        "done": [{"box": "small box", "number": 2, "frames": [{"colony": "Ash", "group": 1}], "bees": {"Ash": 900}}]
+        "done": [
+            {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
+            {"box": "small box", "number": 2, "bees": {"Ash": 900}}
+        ]
     })
 }
 
@@ -82,11 +85,14 @@ const SAMPLES: &[Sample] = &[
             ),
             ("distances", "[{from: home, to: far, is: 2 km}]"),
             ("roles", "{lender: {draw: all}}"),
-            ("colonies", "{Ash: {site: home, brood: 9, draw: all}}"),
+            (
+                "colonies",
+                "{Ash: {site: home, brood: 9, draw: all}, Elm: {site: far, brood: 4}}",
+            ),
             ("store room", "[{count: 2, drawn: 0}]"),
             (
                 "recipes",
-                "{half: {lines: [{brood: 30 %}]}, one comb: {lines: [{brood: 20 %}]}}",
+                "{half: {lines: [{brood: 30 %}, {foundation: yes}]}, one comb: {lines: [{brood: 20 %}]}}",
             ),
             (
                 "boxes",
@@ -211,7 +217,7 @@ const SAMPLES: &[Sample] = &[
         "recipes.half",
         "/recipes/half",
         &[
-            ("lines", "[{brood: 20 %}, {drawn: 50 %}]"),
+            ("lines", "[{brood: 20 %}, {foundation: yes}]"),
             ("bees", "2 frames"),
         ],
     ),
@@ -263,10 +269,15 @@ const SAMPLES: &[Sample] = &[
             ("count", "2"),
             ("compartments", "3"),
             ("site", "home"),
-            ("recipe", "one comb"),
             ("worth", "1.25"),
             ("whole", "yes"),
         ],
+    ),
+    (
+        "box",
+        "boxes.small box",
+        "/boxes/small box",
+        &[("recipe", "half")],
     ),
     (
         "batch",
@@ -276,8 +287,8 @@ const SAMPLES: &[Sample] = &[
     ),
     (
         "done",
-        "done[1]",
-        "/done/0",
+        "done[2]",
+        "/done/1",
         &[
             ("box", "mating box"),
             ("number", "1"),
@@ -291,12 +302,17 @@ const SAMPLES: &[Sample] = &[
         "done[1].frames[1]",
         "/done/0/frames/0",
         &[
-            ("colony", "Elm"),
-            ("group", "3"),
-            ("store room", "2"),
+            ("colony", "Ash"),
+            ("group", "2"),
             ("count", "1"),
-            ("line", "line 1"),
+            ("line", "brood"),
         ],
+    ),
+    (
+        "taken",
+        "done[1].frames[2]",
+        "/done/0/frames/1",
+        &[("store room", "2")],
     ),
 ];
 
