@@ -3,6 +3,7 @@
 mod build;
 mod carry;
 mod cautions;
+pub mod calendar;
 pub mod compare;
 pub mod curve;
 mod data;

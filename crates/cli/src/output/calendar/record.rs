@@ -1,0 +1,150 @@
+//! The record that every writer of a calendar shares, with nothing left to decide.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The dated steps from grafting to the mated queen, the feed, and the queens to expect.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Calendar {
+    /// Stocking day, as year-month-day.
+    pub stocking_day: String,
+    /// Steps in order of their first day.
+    pub entries: Vec<Entry>,
+    /// Dates and figures that do not go together.
+    pub conflicts: Vec<Conflict>,
+    /// The intervals that the days were computed with.
+    pub intervals: Vec<IntervalUsed>,
+    /// What to feed, and what to buy for it.
+    pub feed: FeedReport,
+    /// How many mated queens to expect: an estimate.
+    pub expected_queens: ExpectedQueens,
+}
+
+/// What kind of step an entry is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum EntryKind {
+    /// Something to do.
+    Work,
+    /// Something that the bees do; nothing to do.
+    Expect,
+    /// Days on which boxes are left closed.
+    LeaveClosed,
+    /// The last day for something.
+    LastDay,
+}
+
+/// One step of the calendar.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Entry {
+    /// Stable id within the calendar, in lower case with hyphens.
+    pub id: String,
+    /// Kind of step.
+    pub kind: EntryKind,
+    /// Kind of box that it concerns; absent where it concerns all.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub box_kind: Option<String>,
+    /// Site where it is done; absent where it concerns all.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub site: Option<String>,
+    /// First day, as year-month-day.
+    pub first_day: String,
+    /// Last day, as year-month-day, included.
+    pub last_day: String,
+    /// Short name.
+    pub title: String,
+    /// What to do or to expect, in a sentence or two.
+    pub detail: String,
+    /// Where the interval is from, with its status.
+    pub basis: String,
+}
+
+/// Dates or figures that do not go together.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Conflict {
+    /// Stable id.
+    pub id: String,
+    /// What does not go together, and the way out.
+    pub text: String,
+}
+
+/// An interval that days were computed with.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct IntervalUsed {
+    /// Key in the scenario.
+    pub key: String,
+    /// What it is counted from and to.
+    pub meaning: String,
+    /// Least days.
+    pub least_days: f64,
+    /// Most days.
+    pub most_days: f64,
+    /// Where it is from; `the scenario` where it was overridden.
+    pub source: String,
+    /// `seen`, `second hand`, `from memory`, `common practice`, `a choice` or `yours`.
+    pub status: String,
+}
+
+/// Feed for the days without flight.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct FeedReport {
+    /// Days without flight that it is for.
+    pub days: u32,
+    /// Each stocked compartment.
+    pub compartments: Vec<CompartmentFeed>,
+    /// All of it together, as it is bought.
+    pub shopping: Vec<ShoppingItem>,
+    /// What the estimate assumes.
+    pub assumptions: Vec<String>,
+}
+
+/// What one compartment needs and has.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CompartmentFeed {
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Which compartment of the box, from 1.
+    pub compartment: u32,
+    /// Site of the box.
+    pub site: String,
+    /// Dry sugar that bees and brood use in these days, in kg: an estimate.
+    pub use_estimate_kg: f64,
+    /// The same from stores in its frames, in kg.
+    pub in_stores_kg: f64,
+    /// Dry sugar to feed, in kg.
+    pub sugar_kg: f64,
+    /// Water for the syrup, in litres.
+    pub water_l: f64,
+    /// The syrup, in kg.
+    pub syrup_kg: f64,
+}
+
+/// Something to buy or to bring.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ShoppingItem {
+    /// What it is.
+    pub item: String,
+    /// How much.
+    pub amount: f64,
+    /// Unit of the amount.
+    pub unit: String,
+}
+
+/// How many mated queens to expect.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ExpectedQueens {
+    /// Compartments stocked.
+    pub compartments: u32,
+    /// Least, by the lowest share published.
+    pub least_estimate: f64,
+    /// Most, by the highest share published.
+    pub most_estimate: f64,
+    /// Lowest share used, 0 to 1.
+    pub least_share: f64,
+    /// Highest share used, 0 to 1.
+    pub most_share: f64,
+    /// Where the shares are from, and what they do not cover.
+    pub basis: String,
+}
