@@ -3,7 +3,8 @@
 use super::carry::carry;
 use super::donors::{colony, simulated_total};
 use super::report::{
-    Answer, FORMAT_VERSION, Headline, Holds, KindReport, OnHold, ProofReport, ProofState, Report,
+    Answer, CompartmentReport, FORMAT_VERSION, Headline, Holds, KindReport, OnHold, Progress,
+    ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
@@ -60,6 +61,10 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
     let begun = plan.begun.iter();
     let begun = begun
         .filter_map(|c| compartment(scenario, notes, c))
+        .map(|c| CompartmentReport {
+            done: Some(Progress::Begun),
+            ..c
+        })
         .collect();
     let rest = plan.rest(&scenario.done);
     let accounts = remains(scenario, plan);
@@ -97,7 +102,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         begun,
         colonies,
         on_hold: on_hold(scenario),
-        carry: carry(scenario, &rest),
+        carry: carry(scenario, plan),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };

@@ -3,7 +3,7 @@
 use super::build::{decimal, frame_of, holds, site};
 use super::report::{Carry, LoadFrames};
 use super::stocked::feed;
-use spareframe_solver::{FrameState, Origin, Plan, Scenario};
+use spareframe_solver::{Compartment, FrameState, Origin, Plan, Scenario};
 use std::collections::BTreeMap;
 
 #[derive(Default)]
@@ -14,17 +14,18 @@ struct Load {
     feed: i64,
 }
 
-/// Loads by site of the boxes, then by place of origin, the store room first.
+/// Loads by site of the boxes, then by place of origin, the store room first: what is still to go
+/// into compartments, and a cell for each that is stocked, as cells go in last of all.
 pub(super) fn carry(scenario: &Scenario, plan: &Plan) -> Vec<Carry> {
     let mut loads: BTreeMap<(usize, Option<usize>), Load> = BTreeMap::new();
     let home = |id: spareframe_solver::ColonyId| scenario.colonies.get(id.0).map(|d| d.site.0);
-    for c in &plan.compartments {
-        let Some(kind) = scenario.boxes.get(c.kind.0) else {
-            continue;
-        };
-        let to = kind.site.0;
+    let to = |c: &Compartment| scenario.boxes.get(c.kind.0).map(|kind| kind.site.0);
+    for to in plan.compartments.iter().filter_map(to) {
+        loads.entry((to, None)).or_default().cells += 1;
+    }
+    for c in &plan.rest(&scenario.done).compartments {
+        let Some(to) = to(c) else { continue };
         let site_load = loads.entry((to, None)).or_default();
-        site_load.cells += 1;
         site_load.feed = site_load.feed.saturating_add(feed(scenario, c));
         for placed in &c.frames {
             let Some(frame) = frame_of(scenario, placed.origin) else {

@@ -1,9 +1,9 @@
 //! Plans for people and programs: one report record, one writer for each format.
 
 mod build;
+pub mod calendar;
 mod carry;
 mod cautions;
-pub mod calendar;
 pub mod compare;
 pub mod curve;
 mod data;

@@ -8,6 +8,8 @@ use super::tree::{At, Node, Value};
 
 /// Most findings kept (a choice): nobody reads more, and a file of noise would fill the memory.
 const MOST_FINDINGS: usize = 200;
+/// Longest name (a choice: longer ones fit no line of a plan).
+const MOST_CHARACTERS: usize = 200;
 
 /// Most names listed in a finding (a choice: what fits a line).
 const MOST_LISTED: usize = 8;
@@ -210,7 +212,23 @@ impl Cx {
         );
         &[]
     }
+    /// A name or short text; at most 200 characters.
     pub fn name(&mut self, node: &Node) -> String {
+        let text = self.prose(node);
+        if text.chars().count() <= MOST_CHARACTERS {
+            return text;
+        }
+        self.error(
+            "out-of-range",
+            node.at,
+            format!("a text over {MOST_CHARACTERS} characters"),
+            format!("at most {MOST_CHARACTERS}"),
+            "shorten it",
+        );
+        text.chars().take(MOST_CHARACTERS).collect()
+    }
+    /// A text as long as the file may be.
+    pub fn prose(&mut self, node: &Node) -> String {
         let Value::Scalar { text, .. } = &node.value else {
             self.error(
                 "wrong-type",
@@ -237,15 +255,6 @@ impl Cx {
                 "printable text",
                 "retype the text",
             );
-        } else if text.chars().count() > 200 {
-            self.error(
-                "out-of-range",
-                node.at,
-                "a text over 200 characters",
-                "at most 200",
-                "shorten it",
-            );
-            return text.chars().take(200).collect();
         }
         text.to_string()
     }

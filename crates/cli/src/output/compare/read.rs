@@ -85,10 +85,23 @@ fn whole(cx: &mut Cx, root: &Node) -> Option<Sheet> {
         .into_iter()
         .map(|[colony, reason]| OnHold { colony, reason });
     sheet.on_hold = top.get("on_hold").map(|_| held.collect());
-    let cautions = pairs(cx, &top, "cautions", &t::CAUTION, ("id", "text"));
-    let cautions = cautions.into_iter().map(|[id, text]| Caution { id, text });
-    sheet.cautions = cautions.collect();
+    sheet.cautions = cautions(cx, &top);
     Some(sheet)
+}
+
+/// Cautions; they name all that they are about and may be long.
+fn cautions(cx: &mut Cx, top: &Map) -> Vec<Caution> {
+    let nodes = top.get("cautions").map_or(&[][..], |n| entries(cx, n));
+    let mut list = Vec::new();
+    for node in nodes {
+        if let Some(m) = cx.map(node, &t::CAUTION) {
+            list.push(Caution {
+                id: text(cx, &m, "id").unwrap_or_default(),
+                text: m.get("text").map_or_else(String::new, |n| cx.prose(n)),
+            });
+        }
+    }
+    list
 }
 
 /// A list of entries with two texts each.
