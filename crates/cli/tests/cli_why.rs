@@ -134,6 +134,8 @@ fn probed(name: &str, sets: &[String]) -> (f64, f64) {
 #[test]
 fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
     let names = [
+        "as-found",
+        "half-done",
         "first-round",
         "forty",
         "home-yard",
