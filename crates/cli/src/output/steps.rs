@@ -3,6 +3,9 @@
 use super::report::{Progress, Report};
 use jiff::ToSpan;
 
+/// What is left even where frames and bees are all in.
+const CELLS_LAST: &str = "Cells or queens go in last, when the bees have settled.";
+
 /// First look for eggs, in days after the cells went in: two weeks, from a practical manual.
 const FIRST_LOOK: i64 = 14;
 
@@ -16,7 +19,7 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
         .iter()
         .all(|c| c.done == Some(Progress::Finished))
     {
-        return vec![look(report)];
+        return vec![CELLS_LAST.to_owned(), look(report)];
     }
     let mut steps = vec![
         "Before the day: look through the brood of every donor, load what is to be carried, see that \
@@ -50,7 +53,7 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
         );
     }
     steps.push("Keep each compartment shut, shaded and aired until it stands.".to_owned());
-    steps.push("Cells or queens go in last, when the bees have settled.".to_owned());
+    steps.push(CELLS_LAST.to_owned());
     steps.push(look(report));
     steps
 }
