@@ -237,6 +237,8 @@ fn a_name_with_a_point_wants_quotes_and_a_change_stands_once() {
     asked(&["cells=3", "cells=4"], "found `cells` again");
     let twice = ["colonies.2.draw.frames=1", "colonies.2.draw=all"];
     asked(&twice, "found `colonies.2.draw` again");
+    let gone = ["colonies.2.frames[2]=~", "colonies.2.frames[2].count=1"];
+    asked(&gone, "found `colonies.2.frames[2].count` again");
     spareframe(&[
         "probe",
         "-",

@@ -41,16 +41,18 @@ pub(super) fn graft<'a>(cx: &mut Cx, root: &mut Node<'a>, changes: &[Change<'_, 
 /// Finds what is changed twice in one alternative.
 fn distinct(cx: &mut Cx, changes: &[Change]) {
     let mut seen: BTreeSet<Vec<Step>> = BTreeSet::new();
+    let removed = changes.iter().filter(|change| change.removes_an_entry());
+    let removed: BTreeSet<Vec<Step>> = removed.map(Change::steps).collect();
     for change in changes {
         let steps = change.steps();
         if steps.contains(&Step::Append) {
             continue;
         }
         let next = seen.range(steps.clone()..).next();
-        if let (Some(part), true) = (
-            change.path.last(),
-            next.is_some_and(|other| other.starts_with(&steps)),
-        ) {
+        let again = next.is_some_and(|other| other.starts_with(&steps));
+        // An entry that is removed is removed last, and takes with it what is changed within it.
+        let within = (1..steps.len()).any(|length| removed.contains(&steps[..length]));
+        if let (Some(part), true) = (change.path.last(), again || within) {
             cx.error(
                 "duplicate-key",
                 part.at,
