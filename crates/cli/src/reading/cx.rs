@@ -417,3 +417,22 @@ pub(crate) fn describe(node: &Node) -> String {
 fn cut(text: &str) -> String {
     plain(&text.chars().take(60).collect::<String>())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_error_is_kept_however_many_warnings_come_before_it() {
+        let mut cx = Cx::new("yard.yaml", &[]);
+        let root = crate::reading::parse(&mut cx, "a: 1", ("a scenario", "x"));
+        let at = root.expect("a map").at;
+        for _ in 0..MOST_FINDINGS + 50 {
+            cx.warn("unused-name", at, "a", "b", "c");
+        }
+        assert!(!cx.failed());
+        cx.error("unknown-key", at, "a", "b", "c");
+        assert!(cx.failed());
+        assert_eq!(cx.findings.len(), MOST_FINDINGS);
+    }
+}
