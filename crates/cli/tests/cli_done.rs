@@ -161,10 +161,17 @@ fn bees_put_in_before_the_frames_lose_nothing() {
 
 #[test]
 fn a_compartment_begun_and_not_stocked_is_never_called_finished() {
-    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios/half-done.yaml");
-    let plan = plan(&std::fs::read_to_string(file).unwrap());
+    // Some bees in each of twelve compartments, of which ten can be stocked.
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios/first-round.yaml");
+    let text = std::fs::read_to_string(file).unwrap();
+    let record = |at: u32| {
+        json!({"box": "mating box", "number": at / 2 + 1, "compartment": at % 2 + 1,
+               "bees": {"7": 10}})
+    };
+    let records: Vec<Value> = (0..12).map(record).collect();
+    let plan = plan(&with(&text, &records));
     let begun = plan["begun"].as_array().unwrap();
-    assert_eq!(begun.len(), 1);
+    assert_eq!(begun.len(), 2);
     assert_eq!(begun[0]["done"], "begun");
 }
 

@@ -248,3 +248,94 @@ fn near_and_done_together_are_as_near_as_can_be() {
         }
     });
 }
+
+/// Compartments that lack something.
+fn left_begun(scenario: &Scenario, plan: &Plan) -> usize {
+    let place = |c: &Compartment| (c.kind, c.box_no, c.place);
+    let stocked: Vec<_> = plan.compartments.iter().map(place).collect();
+    let done = scenario.done.iter().map(place);
+    done.filter(|place| !stocked.contains(place)).count()
+}
+
+#[test]
+fn no_plan_as_good_that_stocks_all_that_is_begun_is_passed_over() {
+    for_seeds(seeds(600), |seed| {
+        let scenario = begin(generate::small(seed), seed)?;
+        let Some(best) = proved(&scenario)? else {
+            return Ok(());
+        };
+        if left_begun(&scenario, &best.plan) == 0 {
+            return Ok(());
+        }
+        // Boxes of the same kind in which nothing is begun are taken away: a plan without them that
+        // is as good and leaves nothing begun would have been found.
+        let mut fewer = scenario.clone();
+        for kind in 0..fewer.boxes.len() {
+            let of_kind = fewer.done.iter().filter(|c| c.kind.0 == kind);
+            let last = of_kind.map(|c| c.box_no + 1).max().unwrap_or(0);
+            fewer.boxes[kind].count = last;
+        }
+        match solve(&fewer, &SolveOptions::default()) {
+            Outcome::Stocked(other)
+                if other.goals == best.goals && left_begun(&fewer, &other.plan) == 0 =>
+            {
+                Err(format!("{other:#?}\nis as good as {best:#?}"))
+            }
+            _ => Ok(()),
+        }
+    });
+}
+
+#[test]
+fn a_compartment_that_is_begun_is_stocked_and_not_one_beside_it() {
+    let mut told = [0, 0];
+    for seed in 0..200 {
+        let mut scenario = generate::small(seed);
+        let Ok(Some(best)) = proved(&scenario) else {
+            continue;
+        };
+        let used: Vec<_> = best
+            .plan
+            .compartments
+            .iter()
+            .map(|c| (c.kind, c.box_no))
+            .collect();
+        let last = best
+            .plan
+            .compartments
+            .last()
+            .expect("a stocked plan")
+            .clone();
+        let spare = (0..scenario.boxes[last.kind.0].count)
+            .find(|&box_no| !used.contains(&(last.kind, box_no)));
+        let (Some(box_no), false) = (spare, last.frames.is_empty()) else {
+            continue;
+        };
+        let mut begun = Compartment {
+            box_no,
+            place: 0,
+            bees: Vec::new(),
+            ..last
+        };
+        begun.frames.truncate(1);
+        scenario.done = vec![begun];
+        let Ok(Some(now)) = proved(&scenario) else {
+            continue;
+        };
+        // The best plan with this compartment instead of that one: where it is as good, it counts.
+        let mut instead = best.plan.clone();
+        let moved = instead.compartments.pop().expect("a stocked plan");
+        instead.compartments.push(Compartment {
+            box_no,
+            place: 0,
+            ..moved
+        });
+        instead
+            .compartments
+            .sort_by_key(|c| (c.kind, c.box_no, c.place));
+        if check(&scenario, &instead) == (now.goals, Vec::new()) {
+            told[left_begun(&scenario, &now.plan).min(1)] += 1;
+        }
+    }
+    assert!(told[0] >= 10 && told[1] == 0, "{told:?}");
+}

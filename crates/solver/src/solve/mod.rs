@@ -9,6 +9,7 @@ mod choice;
 mod curve;
 mod done;
 mod early;
+mod finish;
 mod kinds;
 mod model;
 mod near;
@@ -149,13 +150,20 @@ pub fn solve_near(scenario: &Scenario, earlier: &Plan, options: &SolveOptions) -
 }
 
 fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> Outcome {
+    let deadline = search::Deadline::new(options.time_limit);
     let mut tables = tables::Tables::near(scenario, earlier);
-    let (outcome, placed) = find_in(scenario, &tables, earlier, options);
-    if placed || !tables.count_no_surplus() {
-        return outcome;
+    let (mut outcome, placed) = find_in(scenario, &tables, earlier, options);
+    if !placed && tables.count_no_surplus() {
+        // Compartments went over by more than others can be short of.
+        outcome = find_in(scenario, &tables, earlier, options).0;
     }
-    // Compartments went over by more than others can be short of.
-    find_in(scenario, &tables, earlier, options).0
+    match outcome {
+        Outcome::Stocked(best) if earlier.is_none() => {
+            let best = finish::finish(scenario, &tables, options, &deadline, best);
+            Outcome::Stocked(best)
+        }
+        other => other,
+    }
 }
 
 /// The answer, and whether what was chosen could be put into compartments.
