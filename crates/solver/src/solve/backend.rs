@@ -3,11 +3,11 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::Duration;
 
-use good_lp::solvers::SolutionStatus;
 use good_lp::{
-    Constraint, DualValues, Expression, ProblemVariables, ResolutionError, Solution,
-    SolutionWithDual, SolverModel, Variable, WithTimeLimit, constraint, variable,
+    Constraint, DualValues, Expression, ProblemVariables, Solution, SolutionWithDual, SolverModel,
+    Variable, constraint, variable,
 };
+use microlp::TerminationReason;
 
 /// Index of a column in a [`Model`].
 pub(super) type Col = usize;
@@ -53,14 +53,26 @@ pub(super) struct Relaxed {
     pub prices: Vec<f64>,
 }
 
+/// How long a search may take, and what is good enough for it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Effort {
+    /// Most time.
+    pub time: Option<Duration>,
+    /// Most nodes of branch and bound: unlike time, the same on every machine.
+    pub nodes: Option<u64>,
+    /// The search may end with an assignment that is proved to be no further above the least cost
+    /// than this share of its own cost.
+    pub gap: f64,
+}
+
 /// What came of a solve.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Answer {
-    /// No assignment is cheaper.
+    /// No assignment is cheaper, or none by more than was asked for.
     Best(Vec<f64>),
-    /// Stopped by the time limit with an assignment in hand.
+    /// Stopped by a limit with an assignment in hand.
     Stopped(Vec<f64>),
-    /// Stopped by the time limit with nothing in hand.
+    /// Stopped by a limit with nothing in hand.
     Empty,
     /// No assignment exists.
     Impossible,
@@ -69,6 +81,11 @@ pub(super) enum Answer {
 }
 
 impl Model {
+    /// How many columns there are.
+    pub fn columns(&self) -> usize {
+        self.columns.len()
+    }
+
     /// Adds a whole-number column from 0 to `most`.
     pub fn whole(&mut self, most: i64) -> Col {
         self.between(0, most)
@@ -193,20 +210,35 @@ impl Model {
             .sum()
     }
 
+    /// Solves, with no limit but that of time.
+    pub fn solve(&self, limit: Option<Duration>) -> Answer {
+        let effort = Effort {
+            time: limit,
+            ..Effort::default()
+        };
+        self.solve_within(effort).0
+    }
+
     /// Solves; where the engine fails on the way, again with columns or rows turned round, which
     /// leads it along another path.
-    pub fn solve(&self, limit: Option<Duration>) -> Answer {
+    ///
+    /// Returns with the answer how many nodes were searched.
+    pub fn solve_within(&self, effort: Effort) -> (Answer, u64) {
         let turns = [(false, false), (true, false), (false, true), (true, true)];
+        let mut searched = 0;
         for (columns, rows) in turns {
+            let nodes = effort.nodes.map(|nodes| nodes.saturating_sub(searched));
+            let left = Effort { nodes, ..effort };
             // The engine asserts its own numbers now and then; a failed assertion is a failed
             // solve.
-            let attempt = || self.attempt(columns, rows, limit);
+            let attempt = || self.attempt(columns, rows, left);
             match catch_unwind(AssertUnwindSafe(attempt)) {
-                Ok(Answer::Failed) | Err(_) => {}
-                Ok(answer) => return answer,
+                Ok((Answer::Failed, nodes)) => searched += nodes,
+                Ok((answer, nodes)) => return (answer, searched + nodes),
+                Err(_) => {}
             }
         }
-        Answer::Failed
+        (Answer::Failed, searched)
     }
 
     /// Solves with fractions allowed everywhere and stops at a corner, where few columns are
@@ -222,7 +254,7 @@ impl Model {
         }
     }
 
-    fn attempt(&self, turned: bool, rows_turned: bool, limit: Option<Duration>) -> Answer {
+    fn attempt(&self, turned: bool, rows_turned: bool, effort: Effort) -> (Answer, u64) {
         let mut variables = ProblemVariables::new();
         let mut add = |column: &Column| {
             let definition = variable().min(column.least).max(column.most);
@@ -252,24 +284,28 @@ impl Model {
             }];
             model.add_constraint(row_constraint(row, &handles));
         }
-        if let Some(limit) = limit {
-            model = model.with_time_limit(limit.as_secs_f64());
+        let mut options = microlp::SolveOptions::default();
+        options.time_limit = effort.time;
+        options.node_limit = effort.nodes;
+        options.mip_gap = effort.gap;
+        let outcome = match model.as_inner().solve_with(options) {
+            Ok(outcome) => outcome,
+            Err(microlp::Error::Infeasible) => return (Answer::Impossible, 0),
+            Err(_) => return (Answer::Failed, 0),
+        };
+        let nodes = outcome.stats().nodes_solved;
+        let Ok(solution) = outcome.into_solution() else {
+            return (Answer::Empty, nodes);
+        };
+        let mut values: Vec<f64> = solution.iter().map(|(_, value)| value).collect();
+        if turned {
+            values.reverse();
         }
-        match model.solve() {
-            Ok(solution) => {
-                let values = handles
-                    .iter()
-                    .map(|&handle| solution.value(handle))
-                    .collect();
-                match solution.status() {
-                    SolutionStatus::Optimal => Answer::Best(values),
-                    SolutionStatus::TimeLimit | SolutionStatus::GapLimit => Answer::Stopped(values),
-                }
-            }
-            Err(ResolutionError::Infeasible) => Answer::Impossible,
-            Err(ResolutionError::Other(_)) if limit.is_some() => Answer::Empty,
-            Err(_) => Answer::Failed,
-        }
+        let answer = match solution.termination_reason() {
+            TerminationReason::ProvenOptimal | TerminationReason::MipGap => Answer::Best(values),
+            _ => Answer::Stopped(values),
+        };
+        (answer, nodes)
     }
 }
 

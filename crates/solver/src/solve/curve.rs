@@ -8,7 +8,7 @@ use super::choice::Choice;
 use super::options::{DrawOption, lean, list, unpriced};
 use super::regions::{Step, pursue};
 use super::search::{Deadline, Open, Region, domain};
-use super::sweep::granule;
+use super::sweep::{Budget, TROUBLE, granule};
 use super::tables::Tables;
 use super::{Proof, SolveOptions};
 use crate::check::{Breach, check};
@@ -39,7 +39,7 @@ pub struct Curve {
     /// All compartments are worth the same and boxes are stocked alike, so that every count from
     /// 0 to the most is a point, in steps of whole boxes where boxes are whole.
     pub every_count: bool,
-    /// Points are missing: the time limit came, or the engine gave up.
+    /// Points are missing, or may be: the time limit came, or a search was given up.
     pub cut_off: bool,
 }
 
@@ -175,8 +175,8 @@ impl Search<'_> {
         } else if free.worth < top.worth {
             let (mut between, cut_off) = self.between(&free, &top, top.worth);
             between.insert(0, free);
-            unbeaten(&mut between, &top);
-            (between, cut_off)
+            let dropped = unbeaten(&mut between, &top);
+            (between, cut_off || dropped)
         } else {
             (Vec::new(), false)
         };
@@ -272,7 +272,11 @@ impl Search<'_> {
         let passed = Vec::new();
         let region = Region { domain, passed };
         let known = Some(known.clone());
-        let step = pursue(self.tables, vec![region], goal, known, &self.deadline);
+        let budget = Budget {
+            deadline: &self.deadline,
+            trouble: Some(TROUBLE),
+        };
+        let step = pursue(self.tables, vec![region], goal, known, budget);
         let proof = self.proof(goal.aim, &step);
         Some(self.spot(step.choice?, proof))
     }
@@ -326,18 +330,23 @@ impl Search<'_> {
     }
 }
 
-/// Leaves out what stocks no more than another for as much honey.
-fn unbeaten(spots: &mut Vec<Spot>, top: &Spot) {
+/// Leaves out what stocks no more than another for as much honey. Returns whether any of that was not
+/// proved: a better point may be missing there.
+fn unbeaten(spots: &mut Vec<Spot>, top: &Spot) -> bool {
     let mut least = top.honey;
     let mut kept: Vec<Spot> = Vec::new();
+    let mut missing = false;
     for spot in spots.drain(..).rev().filter(|spot| spot.worth < top.worth) {
         if spot.honey < least {
             least = spot.honey;
             kept.push(spot);
+        } else {
+            missing |= spot.proof != Proof::Best;
         }
     }
     kept.reverse();
     *spots = kept;
+    missing
 }
 
 fn first_open(one: Proof, other: Proof) -> Proof {

@@ -6,6 +6,7 @@ use super::choice::Choice;
 use super::model::Decision;
 use super::regions::WHOLE;
 use super::search::{Deadline, Region};
+use super::sweep::{Budget, PIECE};
 use super::tables::Tables;
 
 /// What is looked for beside a known plan, with the same colonies opened and the same compartments.
@@ -50,7 +51,11 @@ pub(super) fn beside(
         if what == Beside::Tidier {
             decision.prefer();
         }
-        let Answer::Best(values) = decision.model.solve(deadline.left()) else {
+        let mut budget = Budget {
+            deadline,
+            trouble: Some(PIECE),
+        };
+        let (Answer::Best(values) | Answer::Stopped(values)) = budget.solve(&decision, 0.0) else {
             return None;
         };
         let found = decision.read(&values)?;
@@ -69,7 +74,7 @@ pub(super) fn dive(
     bound: &Bound,
     goal: Goal,
     reached: Option<i64>,
-    deadline: &Deadline,
+    budget: &mut Budget,
 ) -> Option<Choice> {
     let mut reached = reached;
     let mut best = None;
@@ -107,7 +112,7 @@ pub(super) fn dive(
             .map_or(usize::MAX, |n| n.max(1));
         let settled = decision.settle(&part, &values, &|donor| donor % every == every - 1);
         let decision = Decision::new(tables, &settled, goal);
-        let answer = decision.model.solve(deadline.left());
+        let answer = budget.solve(&decision, 0.0);
         if let Answer::Best(values) | Answer::Stopped(values) = answer {
             let Some(found) = decision.read(&values) else {
                 continue;

@@ -4,8 +4,8 @@ use super::bound::{Aim, Bound, Domain, Goal, RowPrices};
 use super::choice::Choice;
 use super::early::dive;
 use super::model::Decision;
-use super::search::{Deadline, Open, Region};
-use super::sweep::{LARGE, SMALL, TINY, granule, round_up, sweep};
+use super::search::{Open, Region};
+use super::sweep::{Budget, LARGE, PIECE, SMALL, TINY, granule, round_up, sweep};
 use super::tables::Tables;
 
 /// What one goal came to.
@@ -74,10 +74,12 @@ pub(super) fn pursue(
     regions: Vec<Region>,
     goal: Goal,
     known: Option<Choice>,
-    deadline: &Deadline,
+    mut budget: Budget,
 ) -> Step {
     let mut open = None;
     let mut best = known;
+    let deadline = budget.deadline;
+    let complete = budget.trouble.is_none();
     // Region, its bound, what its values are not below, and where it may be divided.
     let mut waiting: Vec<(Region, Bound, i64, Option<Split>)> = Vec::new();
     // Whatever the prices are: of all but worth there is no less than none.
@@ -99,6 +101,7 @@ pub(super) fn pursue(
     let mut done: Vec<(Region, Bound, i64)> = Vec::new();
     let mut dives = 0;
     let mut work = 0;
+    let mut halved = 0;
     // The region with the least bound next; the last one found among equals.
     while let Some(next) = (0..waiting.len())
         .rev()
@@ -125,7 +128,7 @@ pub(super) fn pursue(
         };
         if dives < DIVES && wide && !bound.is_blind() && !matches!(split, Some(Split::Kind(..))) {
             dives += 1;
-            let found = dive(tables, &narrowed.domain, &bound, goal, reached, deadline);
+            let found = dive(tables, &narrowed.domain, &bound, goal, reached, &mut budget);
             if found.is_some() {
                 best = found;
                 waiting.push((region, bound, least, split));
@@ -152,13 +155,17 @@ pub(super) fn pursue(
             }
             continue;
         }
-        let (found, seen, reason) = sweep(
-            tables,
-            (&region.domain, &bound, least),
-            goal,
-            reached,
-            deadline,
-        );
+        let task = (&region.domain, &bound, least);
+        let (found, mut seen, mut reason) = match complete {
+            false => sweep(tables, task, goal, reached, &mut budget),
+            true => {
+                let mut try_out = Budget {
+                    deadline,
+                    trouble: Some(PIECE),
+                };
+                sweep(tables, task, goal, reached, &mut try_out)
+            }
+        };
         best = found.or(best);
         let skipped = region.domain.size() <= outright(goal.aim);
         if reason == Some(Open::GaveUp) && bound.is_blind() && skipped {
@@ -174,10 +181,11 @@ pub(super) fn pursue(
         if let Some(best) = &best {
             bound.narrow(tables, &mut rest, best.value(tables, goal.aim));
         }
-        let half = half(&rest).filter(|_| work < MOST_WORK && rest.size() <= LARGE);
+        let worth_it = halved < MOST_WORK && rest.size() <= LARGE && !budget.spent();
+        let half = half(&rest).filter(|_| worth_it);
         if let (Some(Open::GaveUp), Some(split)) = (reason, half) {
             // Where the engine lost its way it finds it in the halves.
-            work += rest.size();
+            halved += rest.size();
             for domain in split.parts(&rest) {
                 let part = Region {
                     domain,
@@ -186,6 +194,12 @@ pub(super) fn pursue(
                 waiting.push((part, bound.clone(), seen.max(least), None));
             }
             continue;
+        }
+        if complete && reason == Some(Open::GaveUp) {
+            let reached = best.as_ref().map(|choice| choice.value(tables, goal.aim));
+            let found;
+            (found, seen, reason) = sweep(tables, task, goal, reached, &mut budget);
+            best = found.or(best);
         }
         open = reason;
         done.push((region, bound, seen.max(least)));

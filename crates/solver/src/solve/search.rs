@@ -9,6 +9,7 @@ use super::early::{Beside, beside};
 use super::near::Then;
 use super::options::{DrawOption, OptionList, lean, list, list_near, unpriced};
 use super::regions::pursue;
+use super::sweep::{Budget, TROUBLE};
 use super::tables::{Donor, Tables};
 use super::{SolveOptions, Until};
 
@@ -156,7 +157,16 @@ pub(super) fn search_near(tables: &Tables, then: Option<&Then>, options: &SolveO
             }
             _ => known,
         });
-        let step = pursue(tables, regions, goal, known, &deadline);
+        // Goals 1 and 2 are proved whatever it takes.
+        let trouble = match aim {
+            Aim::Worth | Aim::Honey => None,
+            Aim::Otherwise | Aim::Opened | Aim::Shaken => Some(TROUBLE),
+        };
+        let budget = Budget {
+            deadline: &deadline,
+            trouble,
+        };
+        let step = pursue(tables, regions, goal, known, budget);
         let reason = step.open.or((cut == Some(number)).then_some(Open::GaveUp));
         if let Some(reason) = reason {
             open.get_or_insert((number, step.least, reason == Open::TimedOut));

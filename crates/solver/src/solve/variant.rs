@@ -6,7 +6,7 @@ use super::model::Decision;
 use super::options::{DrawOption, list};
 use super::regions::between;
 use super::search::{self, Deadline, shorter, shortest};
-use super::sweep::{granule, round_up, sweep};
+use super::sweep::{Budget, granule, round_up, sweep};
 use super::tables::{Donor, Tables};
 
 /// A search ended without an answer.
@@ -167,7 +167,10 @@ impl Variant {
             (domain, bound, least),
             goal,
             reached,
-            deadline,
+            &mut Budget {
+                deadline,
+                trouble: None,
+            },
         );
         match open {
             None => Ok(found),
