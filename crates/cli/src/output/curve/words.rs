@@ -124,7 +124,7 @@ fn dear(report: &CurveReport, last: &PointReport) -> String {
     let step = dear.and_then(|to| report.points.get(to.checked_sub(1)?..=to));
     let Some([before, point]) = step else {
         return match (report.complete, honey(last) == 0.0) {
-            (false, _) => "The dear step is not named: points are missing.".to_owned(),
+            (false, _) => "The dear step is not named: points may be missing.".to_owned(),
             (_, true) => "No step is dear: no step costs honey.".to_owned(),
             (_, false) => {
                 "No step is dear: the last ones cost no more than the average.".to_owned()
@@ -178,7 +178,7 @@ fn proof(report: &CurveReport) -> String {
     };
     match report.complete {
         true => open,
-        false => format!("Points are missing: the search was stopped. {open}"),
+        false => format!("Points may be missing: a search was stopped. {open}"),
     }
 }
 
