@@ -34,6 +34,8 @@ pub(super) enum Command {
     Curve(Curve),
     /// Say what has changed from an old plan to a new one
     Compare(Compare),
+    /// Write a plan to hand on: a page with field sheets, a table, a calendar
+    Share(Share),
     /// Write a commented starter scenario to NAME.yaml
     Start(Start),
     /// Print the JSON schema of a scenario, or of a plan
@@ -248,6 +250,52 @@ pub(super) enum CompareFormat {
     Markdown,
     /// For programs
     Json,
+}
+
+#[derive(Debug, ClapArgs)]
+#[command(group(ArgGroup::new("where").args(["to", "format", "out"]).required(true).multiple(true)))]
+pub(super) struct Share {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Write all formats to a new folder
+    #[arg(long, value_name = "FOLDER", value_hint = ValueHint::DirPath, conflicts_with_all = ["format", "out"])]
+    pub(super) to: Option<PathBuf>,
+    /// One format alone [default: from the ending of --out, else html]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<ShareFormat>,
+    /// Write one format to a file; without it, to stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the files that share writes if they exist, and no others
+    #[arg(long)]
+    pub(super) force: bool,
+    /// How often this calendar was handed on before; a higher number updates older entries
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub(super) revision: u32,
+    /// Stop the plan, and then the curve, after so many seconds each with the best found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long)]
+    pub(super) quiet: bool,
+}
+
+/// A format to hand on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ShareFormat {
+    /// A page with everything in it, to read and to print
+    Html,
+    /// To print or keep
+    Markdown,
+    /// For spreadsheets
+    Csv,
+    /// For calendars
+    Ics,
+    /// For programs
+    Json,
+    /// For programs and hand edits
+    Yaml,
 }
 
 #[derive(Debug, ClapArgs)]

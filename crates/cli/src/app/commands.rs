@@ -3,7 +3,8 @@
 use super::args::Args;
 use super::files::{label, may_write, print, read, write};
 use super::task::{Detail, Task};
-use super::{Exit, Stop, compare, curve, note, probe, stock, verify, why};
+use super::{Exit, Stop, compare, curve, note, probe, share, stock, verify, why};
+use crate::output::share::read_back;
 use crate::output::{Notes, plan_schema};
 use crate::reading::{Finding, Severity};
 use crate::scenario;
@@ -19,6 +20,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Curve(task) => curve::perform(task),
         Task::Probe(task) => probe::perform(task),
         Task::Compare(task) => compare::perform(task),
+        Task::Share(task) => share::perform(task),
         Task::Verify {
             scenario,
             plan,
@@ -80,12 +82,32 @@ fn manual() -> Result<Exit, Stop> {
 
 /// Reads a scenario; every finding goes to stderr, all at once.
 pub(super) fn load(path: &Path, detail: Detail) -> Result<(Scenario, Notes), Stop> {
-    let bytes = read(path)?;
-    let result = scenario::read(&label(path), &bytes);
-    show(&result.findings, &bytes, detail);
+    load_bytes(path, &read(path)?, detail)
+}
+
+/// The same of a file whose bytes are at hand.
+pub(super) fn load_bytes(
+    path: &Path,
+    bytes: &[u8],
+    detail: Detail,
+) -> Result<(Scenario, Notes), Stop> {
+    let result = scenario::read(&label(path), bytes);
+    show(&result.findings, bytes, detail);
     let loaded = result.loaded.ok_or(Stop::Reported)?;
     let notes = Notes::from(&loaded);
     Ok((loaded.scenario, notes))
+}
+
+/// The bytes of a plan; of a page, the plan in it.
+pub(super) fn plan_bytes(path: &Path, detail: Detail) -> Result<Vec<u8>, Stop> {
+    let bytes = read(path)?;
+    match read_back(&label(path), &bytes) {
+        Ok(plan) => Ok(plan.into_owned()),
+        Err(findings) => {
+            show(&findings, &bytes, detail);
+            Err(Stop::Reported)
+        }
+    }
 }
 
 /// Findings on stderr; the quiet see errors only.

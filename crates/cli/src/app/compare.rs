@@ -1,8 +1,8 @@
 //! `compare`: what has changed from one plan to another.
 
 use super::args::{self, CompareFormat};
-use super::commands::show;
-use super::files::{is_stdin, label, print, read};
+use super::commands::{plan_bytes, show};
+use super::files::{is_stdin, label, print};
 use super::stock::width;
 use super::task::{Detail, detail};
 use super::{Exit, Stop, note};
@@ -62,7 +62,7 @@ pub(super) fn perform(task: &CompareTask) -> Result<Exit, Stop> {
 }
 
 fn sheet(path: &Path, detail: Detail) -> Result<Sheet, Stop> {
-    let bytes = read(path)?;
+    let bytes = plan_bytes(path, detail)?;
     let result = read_sheet(&label(path), &bytes);
     show(&result.findings, &bytes, detail);
     result.sheet.ok_or(Stop::Reported)

@@ -77,7 +77,7 @@ pub(super) fn perform(task: &CurveTask) -> Result<Exit, Stop> {
 }
 
 /// No figure of a plan that fails the check is shown.
-fn checked(found: &Curve) -> Result<(), Stop> {
+pub(super) fn checked(found: &Curve) -> Result<(), Stop> {
     let breaches = found.points.iter().flat_map(|point| &point.breaches);
     let faults: Vec<String> = breaches.map(super::verify::breach).collect();
     match faults.is_empty() {

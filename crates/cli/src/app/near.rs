@@ -1,7 +1,7 @@
 //! The earlier plan that `stock --near` stays near to.
 
-use super::commands::show;
-use super::files::{label, read};
+use super::commands::{plan_bytes, show};
+use super::files::label;
 use super::task::Detail;
 use super::{Stop, note};
 use crate::output::{Earlier, Notes, Report, keep_account, read_earlier};
@@ -16,7 +16,7 @@ pub(super) fn earlier(
     notes: &Notes,
     detail: Detail,
 ) -> Result<Earlier, Stop> {
-    let bytes = read(path)?;
+    let bytes = plan_bytes(path, detail)?;
     let read = read_earlier(scenario, &notes.places, &label(path), &bytes);
     show(&read.findings, &bytes, detail);
     let earlier = read.earlier.ok_or(Stop::Reported)?;

@@ -6,6 +6,7 @@ use super::compare::CompareTask;
 use super::curve::CurveTask;
 use super::files::is_stdin;
 use super::probe::ProbeTask;
+use super::share::ShareTask;
 use super::why::WhyTask;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -41,6 +42,7 @@ pub(super) enum Task {
     Curve(CurveTask),
     Probe(ProbeTask),
     Compare(CompareTask),
+    Share(ShareTask),
     Verify {
         scenario: PathBuf,
         plan: PathBuf,
@@ -80,6 +82,7 @@ impl Task {
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
+            Command::Share(a) => Self::Share(ShareTask::from_args(a)?),
             Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),
             Command::Verify(a) => {
                 if is_stdin(&a.scenario) && is_stdin(&a.plan) {

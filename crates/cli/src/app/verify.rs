@@ -1,7 +1,7 @@
 //! `verify`: a plan against its scenario, rule by rule.
 
-use super::commands::{load, show};
-use super::files::{label, print, read};
+use super::commands::{load, plan_bytes, show};
+use super::files::{label, print};
 use super::task::Detail;
 use super::{Exit, Stop, note};
 use crate::output::plan_file::{Stated, read_plan};
@@ -12,7 +12,7 @@ use std::path::Path;
 
 pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exit, Stop> {
     let (scenario, _) = load(scenario, detail)?;
-    let bytes = read(plan)?;
+    let bytes = plan_bytes(plan, detail)?;
     let read = read_plan(&scenario, &label(plan), &bytes);
     show(&read.findings, &bytes, detail);
     let (plan_value, stated) = read.plan.ok_or(Stop::Reported)?;

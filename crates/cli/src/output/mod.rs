@@ -21,6 +21,7 @@ pub mod plan_file;
 pub mod probe;
 pub mod reasons;
 mod report;
+pub mod share;
 mod steps;
 mod stocked;
 mod table;

@@ -1,0 +1,157 @@
+//! `share`: a plan to hand on, in a folder or in one format.
+
+use super::args::{self, ShareFormat};
+use super::commands::load_bytes;
+use super::curve;
+use super::files::{deliver, may_write, read};
+use super::folder;
+use super::stock::{answer, with_progress};
+use super::task::{Detail, detail, out_file};
+use super::{Exit, Stop, note};
+use crate::output::curve::{CurveReport, build};
+use crate::output::share::{Shared, csv, html, ics};
+use crate::output::{self, Answer, Notes};
+use spareframe_solver::{Scenario, SolveOptions};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// Most colonies for which the page shows the curve (a choice: beyond, it is felt).
+const MOST_COLONIES: usize = 20;
+
+/// What `share` is to do.
+#[derive(Debug)]
+pub(super) struct ShareTask {
+    scenario: PathBuf,
+    to: Option<PathBuf>,
+    format: ShareFormat,
+    out: Option<PathBuf>,
+    force: bool,
+    revision: u32,
+    time_limit: Option<Duration>,
+    detail: Detail,
+}
+
+impl ShareTask {
+    pub(super) fn from_args(a: args::Share) -> Result<Self, Stop> {
+        let out = out_file(a.out, &a.scenario)?;
+        let by_ending = out.as_deref().and_then(format_of);
+        Ok(Self {
+            format: a.format.or(by_ending).unwrap_or(ShareFormat::Html),
+            scenario: a.scenario,
+            to: a.to,
+            out,
+            force: a.force,
+            revision: a.revision,
+            time_limit: a.time_limit,
+            detail: detail(a.quiet, false),
+        })
+    }
+}
+
+fn format_of(path: &Path) -> Option<ShareFormat> {
+    match path.extension()?.to_str()?.to_ascii_lowercase().as_str() {
+        "html" | "htm" => Some(ShareFormat::Html),
+        "md" | "markdown" => Some(ShareFormat::Markdown),
+        "csv" => Some(ShareFormat::Csv),
+        "ics" => Some(ShareFormat::Ics),
+        "json" => Some(ShareFormat::Json),
+        "yaml" | "yml" => Some(ShareFormat::Yaml),
+        _ => None,
+    }
+}
+
+/// Formats of a folder and the names of their files, which no scenario can change.
+const FILES: [(&str, ShareFormat); 6] = [
+    ("plan.html", ShareFormat::Html),
+    ("plan.md", ShareFormat::Markdown),
+    ("plan.yaml", ShareFormat::Yaml),
+    ("plan.json", ShareFormat::Json),
+    ("frames.csv", ShareFormat::Csv),
+    ("calendar.ics", ShareFormat::Ics),
+];
+
+/// Finds the plan and hands it on.
+pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
+    if let Some(out) = &task.out {
+        may_write(out, task.force)?;
+    }
+    if let Some(to) = &task.to {
+        folder::may_write(to, task.force)?;
+    }
+    let bytes = read(&task.scenario)?;
+    let (scenario, notes) = load_bytes(&task.scenario, &bytes, task.detail)?;
+    let options = SolveOptions {
+        time_limit: task.time_limit,
+        ..SolveOptions::default()
+    };
+    let (_, report) = with_progress(task.detail, || {
+        answer(&scenario, &notes, None, &options, task.detail)
+    })?;
+    let curve = shown(task, &scenario, &notes, &options)?;
+    let shared = Shared {
+        scenario: &scenario,
+        source: &String::from_utf8_lossy(&bytes),
+        report: &report,
+        curve: curve.as_ref(),
+        calendar: None,
+    };
+    hand_on(task, &shared)?;
+    Ok(match report.headline.answer {
+        Answer::Stocked => Exit::Done,
+        _ => Exit::No,
+    })
+}
+
+/// The curve, where the page is written and the yard is of usual size.
+fn shown(
+    task: &ShareTask,
+    scenario: &Scenario,
+    notes: &Notes,
+    options: &SolveOptions,
+) -> Result<Option<CurveReport>, Stop> {
+    let page = task.to.is_some() || task.format == ShareFormat::Html;
+    if !page || scenario.colonies.len() > MOST_COLONIES {
+        return Ok(None);
+    }
+    let found = with_progress(task.detail, || spareframe_solver::curve(scenario, options));
+    curve::checked(&found)?;
+    Ok(Some(build(scenario, notes, &found)))
+}
+
+fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {
+    let Some(to) = &task.to else {
+        let text = text(task.format, task.revision, shared)?.ok_or_else(no_day)?;
+        return deliver(&text, task.out.as_deref(), task.force, task.detail);
+    };
+    let mut files = Vec::new();
+    for (name, format) in FILES {
+        if let Some(text) = text(format, task.revision, shared)? {
+            files.push((name, text));
+        }
+    }
+    folder::write(to, &files, task.force)?;
+    if task.detail != Detail::Quiet {
+        let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+        note(&format!("wrote {}: {}", to.display(), names.join(", ")));
+    }
+    Ok(())
+}
+
+fn no_day() -> Stop {
+    Stop::Said("a calendar needs the stocking day; add `day` to the scenario".to_owned())
+}
+
+/// One format; `None` for a calendar without a day.
+fn text(format: ShareFormat, revision: u32, shared: &Shared) -> Result<Option<String>, Stop> {
+    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the plan: {e}"));
+    let report = shared.report;
+    let text = match format {
+        ShareFormat::Html => html(shared).map_err(|e| failed(&e))?,
+        ShareFormat::Markdown => output::markdown(report),
+        ShareFormat::Csv => csv(report).map_err(|e| failed(&e))?,
+        ShareFormat::Ics => return Ok(ics(report, shared.calendar, revision)),
+        ShareFormat::Json => output::json(report).map_err(|e| failed(&e))?,
+        ShareFormat::Yaml => output::yaml(report).map_err(|e| failed(&e))?,
+    };
+    Ok(Some(text))
+}

@@ -1,0 +1,13 @@
+//! What is handed on: a page with everything in it, a table for spreadsheets, dates for a calendar.
+
+mod csv;
+mod dates;
+mod drawing;
+mod embed;
+mod page;
+mod view;
+
+pub use csv::csv;
+pub use dates::ics;
+pub use embed::{plan_of, read_back};
+pub use page::{Shared, html};

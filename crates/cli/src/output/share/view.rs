@@ -1,0 +1,233 @@
+//! What the page shows, in words and drawings, with nothing left to decide.
+
+use super::drawing::{Drawing, Mark};
+use crate::output::build::{holds, site};
+use crate::output::figures;
+use crate::output::report::{ColonyReport, CompartmentReport, Report};
+use crate::output::words::{self, Words, clean};
+use spareframe_solver::{Colony, Scenario};
+use std::collections::BTreeMap;
+
+/// Frames alike of a colony.
+pub(super) struct GroupView {
+    pub number: usize,
+    pub holds: String,
+    pub before: u32,
+    pub leave: u32,
+    pub after: u32,
+    pub queen: bool,
+}
+
+/// Something to keep, before and after.
+pub(super) struct LevelView {
+    pub name: &'static str,
+    pub level: String,
+}
+
+/// One colony.
+pub(super) struct ColonyView {
+    pub id: usize,
+    pub name: String,
+    pub role: String,
+    pub site: String,
+    pub before: Drawing,
+    pub after: Drawing,
+    pub groups: Vec<GroupView>,
+    pub levels: Vec<LevelView>,
+    pub leaving: Vec<(String, String)>,
+    pub notes: Vec<String>,
+    pub frames: (u32, u32),
+}
+
+/// One compartment.
+pub(super) struct BoxView {
+    pub id: usize,
+    pub name: String,
+    pub heading: String,
+    pub site: String,
+    pub drawing: Drawing,
+    pub frames: Vec<(usize, u32, String, String)>,
+    pub bees: String,
+    pub feed: Option<String>,
+}
+
+/// What is carried to one site.
+pub(super) struct LoadView {
+    pub from: String,
+    pub items: Vec<String>,
+}
+
+/// One site, with the work at it.
+pub(super) struct SiteView {
+    pub id: usize,
+    pub name: String,
+    pub bring: Vec<String>,
+    pub loads: Vec<LoadView>,
+    pub colonies: Vec<usize>,
+    pub boxes: Vec<usize>,
+}
+
+/// All colonies that are opened.
+pub(super) fn colonies(scenario: &Scenario, report: &Report, words: &Words) -> Vec<ColonyView> {
+    let known: BTreeMap<&str, &Colony> = scenario
+        .colonies
+        .iter()
+        .map(|c| (c.name.as_str(), c))
+        .collect();
+    let reports = report.colonies.iter().enumerate();
+    let view = |(id, c): (usize, &ColonyReport)| {
+        let colony = known.get(c.colony.as_str())?;
+        Some(colony_view(scenario, colony, c, words, id))
+    };
+    reports.filter_map(view).collect()
+}
+
+fn colony_view(
+    scenario: &Scenario,
+    colony: &Colony,
+    c: &ColonyReport,
+    words: &Words,
+    id: usize,
+) -> ColonyView {
+    let (mut before, mut after, mut groups) = (Drawing::default(), Drawing::default(), Vec::new());
+    for (index, group) in colony.frames.iter().enumerate() {
+        let number = index + 1;
+        let leaving = c.leaving.iter().filter(|l| l.frame_group == number);
+        let leave = leaving
+            .fold(0, |sum: u32, l| sum.saturating_add(l.frames))
+            .min(group.count);
+        let stay = group.count - leave;
+        let holds = holds(scenario, &group.frame);
+        let mark = if group.queen { Mark::Queen } else { Mark::None };
+        before.add(&holds, leave, Mark::Leaves);
+        before.add(&holds, stay, mark);
+        after.add(&holds, stay, mark);
+        groups.push(GroupView {
+            number,
+            holds: words.content(&holds),
+            before: group.count,
+            leave,
+            after: stay,
+            queen: group.queen,
+        });
+    }
+    ColonyView {
+        id,
+        name: clean(&c.colony),
+        role: clean(&c.role),
+        site: clean(&c.site),
+        before,
+        after,
+        groups,
+        levels: levels(c),
+        leaving: words.leaving(c),
+        notes: notes(c),
+        frames: (c.frames_before, c.frames_after),
+    }
+}
+
+fn levels(c: &ColonyReport) -> Vec<LevelView> {
+    let level = |name, level, decimals| LevelView {
+        name,
+        level: figures::level(level, decimals),
+    };
+    vec![
+        level("Brood frames", &c.brood_frames, 3),
+        level("Bees", &c.bees, 0),
+        level("Stores kg", &c.stores_kg, 3),
+        level("Drawn combs", &c.drawn_frames, 3),
+    ]
+}
+
+fn notes(c: &ColonyReport) -> Vec<String> {
+    let mut list: Vec<String> = crate::output::done::taken(c).into_iter().collect();
+    if c.gives() {
+        list.push(words::bees_of(c));
+    }
+    list.extend(words::taken_apart(c));
+    if c.honey_given_up_charged_estimate_kg > 0.0 {
+        let honey = figures::weight(c.honey_given_up_charged_estimate_kg);
+        list.push(format!("honey given up (estimate): {honey}"));
+    }
+    list
+}
+
+/// All compartments that are stocked or begun.
+pub(super) fn boxes(report: &Report, words: &Words) -> Vec<BoxView> {
+    let all = report.compartments.iter().chain(&report.begun);
+    all.enumerate()
+        .map(|(id, c)| box_view(c, words, id))
+        .collect()
+}
+
+fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
+    let origins: Vec<&Option<String>> = c.frames.iter().map(|f| &f.colony).collect();
+    let first = |colony: &Option<String>| {
+        let mut seen: Vec<&Option<String>> = Vec::new();
+        for origin in &origins {
+            if !seen.contains(origin) {
+                seen.push(origin);
+            }
+        }
+        seen.iter().position(|o| *o == colony).map_or(0, |i| i + 1)
+    };
+    let mut drawing = Drawing::default();
+    let mut frames = Vec::new();
+    for f in &c.frames {
+        let number = first(&f.colony);
+        drawing.add(&f.each_holds, f.frames, Mark::From(number));
+        let from = match &f.colony {
+            Some(colony) => format!("colony {}", clean(colony)),
+            None => "store room".to_owned(),
+        };
+        let what = format!("{}: {}", clean(&f.line), words.content(&f.each_holds));
+        frames.push((number, f.frames, what, from));
+    }
+    BoxView {
+        id,
+        name: words.compartment(c),
+        heading: words.heading(c),
+        site: clean(&c.site),
+        drawing,
+        frames,
+        bees: words::bees_from(c),
+        feed: (c.feed_kg > 0.0).then(|| figures::weight(c.feed_kg)),
+    }
+}
+
+/// The sites where there is work, donors and boxes, in the order of the scenario.
+pub(super) fn sites(
+    scenario: &Scenario,
+    report: &Report,
+    words: &Words,
+    (colonies, boxes): (&[ColonyView], &[BoxView]),
+) -> Vec<SiteView> {
+    let view = |id: usize| {
+        let raw = site(scenario, id);
+        let name = clean(&raw);
+        let loads = report.carry.iter().filter(|load| load.to_site == raw);
+        SiteView {
+            id,
+            bring: words::boxes(report, &raw),
+            loads: loads
+                .map(|load| LoadView {
+                    from: words.from(load),
+                    items: words.load(load),
+                })
+                .collect(),
+            colonies: colonies
+                .iter()
+                .filter(|c| c.site == name)
+                .map(|c| c.id)
+                .collect(),
+            boxes: boxes
+                .iter()
+                .filter(|b| b.site == name)
+                .map(|b| b.id)
+                .collect(),
+            name,
+        }
+    };
+    let busy = |s: &SiteView| !(s.colonies.is_empty() && s.boxes.is_empty());
+    (0..scenario.sites.len()).map(view).filter(busy).collect()
+}
