@@ -17,8 +17,10 @@ const REMINDER: &str = "-PT6H";
 pub fn ics(report: &Report, calendar: Option<&Calendar>, revision: u32) -> Option<String> {
     let day: Date = report.day.as_deref()?.parse().ok()?;
     let stamp = format!("{}T000000Z", basic(day));
-    let mut out = icalendar::Calendar::new();
+    let mut out = icalendar::Calendar::empty();
+    out.append_property(("VERSION", "2.0"));
     out.append_property(("PRODID", "-//Spareframe//share//EN"));
+    out.append_property(("CALSCALE", "GREGORIAN"));
     let title = report.title.as_deref().unwrap_or_default();
     let alone = [stocking(report, day)];
     for entry in calendar.map_or(&alone[..], |c| &c.entries) {

@@ -1,0 +1,165 @@
+//! `share`: what is handed on, and that nothing in a name can break out of it.
+
+mod cli_support;
+
+use cli_support::spareframe;
+use std::fs;
+use std::path::Path;
+
+const FIRST: &str = "../../scenarios/first-round.yaml";
+const FORTY: &str = "../../scenarios/forty.yaml";
+
+const NASTY: &str = r#"
+spareframe: 1
+title: "</script><script>alert(1)</script>; a, b"
+day: 2031-05-20
+sites: {"=<b>s&'": {}}
+colonies:
+  "@<img src=x onerror=1>":
+    hold: no
+    role: "<i>role"
+    frames:
+      - {count: 6, place: "</title><script>", brood: 0.6, stores: 0.2}
+      - {count: 4, stores: 0.8}
+    extra bees: 20000
+roles: {"<i>role": {}}
+recipes:
+  "+<u>r":
+    lines: [{name: "=cmd|' /C calc'!A0", count: 1, brood: 0.3}]
+    bees: 500
+boxes: {"-<script>box": {count: 2, recipe: "+<u>r"}}
+"#;
+
+fn share(scenario: &str, format: &str) -> String {
+    spareframe(&["share", scenario, "--quiet", "--format", format])
+        .stdout("...")
+        .check()
+}
+
+fn nasty(format: &str) -> String {
+    spareframe(&["share", "-", "--quiet", "--format", format])
+        .stdin(NASTY)
+        .stdout("...")
+        .check()
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().unwrap()
+}
+
+#[test]
+fn no_name_breaks_out_of_the_page() {
+    let page = nasty("html");
+    assert_eq!(page.matches("<script").count(), 2, "only the data");
+    assert_eq!(page.matches("</script").count(), 2);
+    for wrong in ["<img", "<b>s", "<i>role", "<u>r", "onerror=1>"] {
+        assert!(!page.contains(wrong), "{wrong}");
+    }
+    assert!(page.contains("default-src 'none'"));
+    assert!(!page.contains("src=") || !page.contains("http://"));
+}
+
+#[test]
+fn no_cell_of_the_table_is_a_formula() {
+    let table = nasty("csv");
+    assert!(table.contains("\r\n'=<b>s&'"));
+    for line in table.split("\r\n").skip(1) {
+        for cell in line.split(',') {
+            let cell = cell.trim_start_matches('"');
+            assert!(!cell.starts_with(['=', '+', '-', '@']), "{cell}");
+        }
+    }
+}
+
+#[test]
+fn the_calendar_is_folded_escaped_and_updates_itself() {
+    let dates = nasty("ics");
+    assert!(dates.split("\r\n").all(|line| line.len() <= 75));
+    assert!(!dates.replace("\r\n", "").contains('\n'));
+    for part in [
+        "DTSTART;VALUE=DATE:20310520",
+        "DTEND;VALUE=DATE:20310521",
+        "BEGIN:VALARM",
+        "SEQUENCE:0",
+    ] {
+        assert!(dates.contains(part), "{part}");
+    }
+    assert_eq!(dates.matches("PRODID").count(), 1);
+    assert!(!dates.contains("<script>"));
+    let newer = spareframe(&["share", "-", "--format", "ics", "--revision", "1"])
+        .stdin(NASTY)
+        .stdout("...")
+        .check();
+    assert_eq!(newer.replace("SEQUENCE:1", "SEQUENCE:0"), dates);
+}
+
+#[test]
+fn the_page_stands_for_its_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, format) in [("p.html", "html"), ("p.yaml", "yaml")] {
+        fs::write(folder.path().join(name), share(FIRST, format)).unwrap();
+    }
+    let (page, plan) = (folder.path().join("p.html"), folder.path().join("p.yaml"));
+    let by_plan = spareframe(&["verify", FIRST, text(&plan)])
+        .stdout("...")
+        .check();
+    let by_page = spareframe(&["verify", FIRST, text(&page)])
+        .stdout("...")
+        .check();
+    assert_eq!(by_plan, by_page);
+    let changed = spareframe(&["compare", text(&plan), text(&page)])
+        .stdout("...")
+        .check();
+    let same = spareframe(&["compare", text(&plan), text(&plan)])
+        .stdout("...")
+        .check();
+    assert_eq!(changed, same);
+    spareframe(&["stock", FIRST, "--quiet", "--near", text(&page)])
+        .stdout("...")
+        .check();
+}
+
+#[test]
+fn a_page_without_a_plan_is_a_finding() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = folder.path().join("p.html");
+    fs::write(&page, "<!doctype html><p>hello").unwrap();
+    let start = format!("{}:1:1\nerror[wrong-type]...", text(&page));
+    spareframe(&["verify", FIRST, text(&page)])
+        .code(2)
+        .stderr(&start)
+        .check();
+}
+
+#[test]
+fn equal_input_gives_equal_bytes_and_the_page_stays_small() {
+    for format in ["html", "csv", "ics", "json", "yaml", "markdown"] {
+        assert_eq!(share(FIRST, format), share(FIRST, format), "{format}");
+    }
+    assert!(share(FORTY, "html").len() < 1_000_000);
+}
+
+#[test]
+fn a_folder_is_written_whole_or_not_at_all() {
+    let folder = tempfile::tempdir().unwrap();
+    let to = folder.path().join("out");
+    let run = |more: &[&str]| {
+        let args = ["share", FIRST, "--quiet", "--to", text(&to)];
+        spareframe(&[&args, more].concat())
+    };
+    run(&[]).check();
+    assert_eq!(fs::read_dir(&to).unwrap().count(), 6);
+    run(&[]).code(2).stderr("...").check();
+    fs::write(to.join("mine.txt"), "mine").unwrap();
+    fs::write(to.join("plan.md"), "old").unwrap();
+    run(&["--force"]).check();
+    assert_eq!(fs::read_to_string(to.join("mine.txt")).unwrap(), "mine");
+    assert_ne!(fs::read_to_string(to.join("plan.md")).unwrap(), "old");
+    // The last file cannot be written: all others are put back.
+    fs::remove_file(to.join("calendar.ics")).unwrap();
+    fs::create_dir(to.join("calendar.ics")).unwrap();
+    fs::write(to.join("plan.md"), "old").unwrap();
+    run(&["--force"]).code(2).stderr("...").check();
+    assert_eq!(fs::read_to_string(to.join("plan.md")).unwrap(), "old");
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}
