@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// Most colonies for which the page shows the curve (a choice: beyond, it is felt).
-const MOST_COLONIES: usize = 20;
+const MOST_COLONIES: usize = 60;
 
 /// What `share` is to do.
 #[derive(Debug)]

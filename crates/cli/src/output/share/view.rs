@@ -3,7 +3,7 @@
 use super::drawing::{Drawing, Mark};
 use crate::output::build::{holds, site};
 use crate::output::figures;
-use crate::output::report::{ColonyReport, CompartmentReport, Report};
+use crate::output::report::{ColonyReport, CompartmentReport, Level, Report};
 use crate::output::words::{self, Words, clean};
 use spareframe_solver::{Colony, Scenario};
 use std::collections::BTreeMap;
@@ -22,6 +22,10 @@ pub(super) struct GroupView {
 pub(super) struct LevelView {
     pub name: &'static str,
     pub level: String,
+    /// What stays, of 100 before.
+    pub after: u32,
+    /// What must be kept, of 100 before.
+    pub line: u32,
 }
 
 /// One colony.
@@ -127,9 +131,11 @@ fn colony_view(
 }
 
 fn levels(c: &ColonyReport) -> Vec<LevelView> {
-    let level = |name, level, decimals| LevelView {
+    let level = |name, level: &Level, decimals| LevelView {
         name,
         level: figures::level(level, decimals),
+        after: hundredths(level.after, level.before),
+        line: hundredths(level.must_keep, level.before),
     };
     vec![
         level("Brood frames", &c.brood_frames, 3),
@@ -137,6 +143,19 @@ fn levels(c: &ColonyReport) -> Vec<LevelView> {
         level("Stores kg", &c.stores_kg, 3),
         level("Drawn combs", &c.drawn_frames, 3),
     ]
+}
+
+/// A part of a whole in hundredths, 0 to 100.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "between 0 and 100"
+)]
+fn hundredths(part: f64, whole: f64) -> u32 {
+    if whole <= 0.0 {
+        return 0;
+    }
+    (part / whole * 100.0).round().clamp(0.0, 100.0) as u32
 }
 
 fn notes(c: &ColonyReport) -> Vec<String> {
