@@ -144,6 +144,26 @@ fn equal_input_gives_equal_bytes_and_the_page_stays_small() {
 }
 
 #[test]
+fn the_page_says_what_plan_and_curve_say() {
+    let page = share(FORTY, "html");
+    for part in [
+        "All frames are Langstroth deep.",
+        "Dear step: from 22 to 24, 1.92 kg for each compartment.",
+        "<td>2 to 22</td><td>0</td><td>0</td>",
+        "<td>over cap</td>",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
+    assert!(!page.contains("no plan to work by"));
+    for line in page
+        .lines()
+        .filter(|line| line.contains("type=\"checkbox\""))
+    {
+        assert!(!line.contains("honey given up"), "nothing to do: {line}");
+    }
+}
+
+#[test]
 fn a_folder_is_written_whole_or_not_at_all() {
     let folder = tempfile::tempdir().unwrap();
     let to = folder.path().join("out");

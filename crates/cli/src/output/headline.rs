@@ -2,7 +2,8 @@
 
 use super::figures::{counted, whole};
 use super::report::{Answer, CompartmentReport, Headline, ProofReport, ProofState, Report};
-use super::words::clean;
+use super::wishes;
+use super::words::{Words, clean};
 
 /// The first sentence of a plan.
 pub(super) fn answer(headline: &Headline) -> String {
@@ -18,6 +19,20 @@ pub(super) fn answer(headline: &Headline) -> String {
              may be one: give it more time."
             .to_owned(),
     }
+}
+
+/// The sentences that follow the answer and the kinds of box, where a plan is written as a list.
+pub(super) fn sentences(report: &Report, words: &Words) -> Vec<String> {
+    let h = &report.headline;
+    let mut list = Vec::new();
+    if let Some(proof) = &h.proof {
+        list.extend([self::proof(proof), honey(h), work(report)]);
+    }
+    list.extend(kept(report));
+    list.extend(wishes::sentences(report));
+    let comb = words.only_comb(report);
+    list.extend(comb.map(|comb| format!("All frames are {}.", clean(comb))));
+    list
 }
 
 /// How sure the plan is.

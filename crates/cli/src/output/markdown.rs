@@ -88,18 +88,7 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
     let h = &report.headline;
     let _ = writeln!(out, "**{}**\n", text(&headline::answer(h)));
     let mut lines = words.kinds(h);
-    if let Some(proof) = &h.proof {
-        lines.extend([
-            headline::proof(proof),
-            headline::honey(h),
-            headline::work(report),
-        ]);
-    }
-    lines.extend(headline::kept(report));
-    lines.extend(super::wishes::sentences(report));
-    if let Some(comb) = words.only_comb(report) {
-        lines.push(format!("All frames are {}.", words::clean(comb)));
-    }
+    lines.extend(headline::sentences(report, words));
     for line in lines {
         let _ = writeln!(out, "- {}", text(&line));
     }

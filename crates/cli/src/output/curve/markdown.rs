@@ -1,8 +1,8 @@
 //! The curve as Markdown, to print or to keep.
 
 use super::super::markdown::{head, list, row, text};
-use super::report::{CountedIn, CurveReport};
-use super::rows::{Row, rows};
+use super::report::CurveReport;
+use super::rows::cells;
 use super::words;
 use std::fmt::Write;
 
@@ -31,32 +31,16 @@ pub fn markdown(report: &CurveReport) -> String {
 }
 
 fn points(out: &mut String, report: &CurveReport) {
-    let kinds = report.points.first().map_or(&[][..], |point| &point.kinds);
-    let several = kinds.len() > 1;
-    let names: Vec<_> = kinds.iter().map(|kind| text(&kind.box_kind)).collect();
-    let by_kind = names.join(" + ");
-    let price = format!("Price of the step, kg for each {}", words::unit(report));
-    let mut columns = vec![match report.counted_in {
-        CountedIn::Compartments => "Compartments",
-        CountedIn::Worth => "Worth",
-    }];
-    if several {
-        columns.push(&by_kind);
-    }
-    columns.extend(["Honey given up (estimate), kg", &price, "Mind"]);
-    let rows = rows(report);
+    let cells = cells(report);
+    let safe = |line: &[String]| line.iter().map(|cell| text(cell)).collect::<Vec<_>>();
+    let columns = safe(&cells.columns);
+    let columns: Vec<&str> = columns.iter().map(String::as_str).collect();
     head(out, "Every step", &columns);
-    for point in &rows {
-        let mut cells = vec![point.amount(report)];
-        if several {
-            cells.push(point.kinds());
-        }
-        cells.extend(point.figures().map(|figure| text(&figure)));
-        cells.push(point.mark(false).to_owned());
-        row(out, &cells);
+    for line in &cells.rows {
+        row(out, &safe(line));
     }
     out.push('\n');
-    if rows.iter().any(Row::is_joined) {
-        let _ = writeln!(out, "{}\n", words::JOINED);
+    if let Some(joined) = cells.joined {
+        let _ = writeln!(out, "{joined}\n");
     }
 }

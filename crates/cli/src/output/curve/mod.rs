@@ -13,5 +13,8 @@ mod words;
 pub use csv::csv;
 pub use markdown::markdown;
 pub use report::{CountedIn, CurveReport, KindCount, PointReport, StepReport, build};
+pub(super) use rows::{Cells, cells};
+pub(super) use svg::picture;
 pub use svg::svg;
 pub use table::table;
+pub(super) use words::{sentences, subject};

@@ -1,7 +1,8 @@
 //! Rows of a table: points, and runs of points whose steps have one price.
 
-use super::report::{CurveReport, PointReport, StepReport};
-use super::words::{amount, honey, proved};
+use super::super::words::clean;
+use super::report::{CountedIn, CurveReport, PointReport, StepReport};
+use super::words::{JOINED, amount, honey, proved, unit};
 
 /// Fewest steps of one price that become one row (a choice: two are as short apart).
 const FEWEST: usize = 3;
@@ -95,4 +96,48 @@ pub(super) fn rows(report: &CurveReport) -> Vec<Row<'_>> {
         }
     }
     rows
+}
+
+/// The rows as cells in words, for writers that need not fit a width.
+pub(in crate::output) struct Cells {
+    /// A heading for each column.
+    pub columns: Vec<String>,
+    /// A cell for each column in each row.
+    pub rows: Vec<Vec<String>>,
+    /// What a row of several points means, where there is one.
+    pub joined: Option<&'static str>,
+}
+
+/// All rows as cells.
+pub(in crate::output) fn cells(report: &CurveReport) -> Cells {
+    let kinds = report.points.first().map_or(&[][..], |point| &point.kinds);
+    let by_kind = (kinds.len() > 1).then(|| {
+        let names: Vec<String> = kinds.iter().map(|kind| clean(&kind.box_kind)).collect();
+        names.join(" + ")
+    });
+    let amount = match report.counted_in {
+        CountedIn::Compartments => "Compartments",
+        CountedIn::Worth => "Worth",
+    };
+    let rows = rows(report);
+    let line = |row: &Row| {
+        let mut line = vec![row.amount(report)];
+        line.extend(by_kind.is_some().then(|| row.kinds()));
+        line.extend(row.figures());
+        line.push(row.mark(false).to_owned());
+        line
+    };
+    Cells {
+        rows: rows.iter().map(line).collect(),
+        joined: rows.iter().any(Row::is_joined).then_some(JOINED),
+        columns: [amount.to_owned()]
+            .into_iter()
+            .chain(by_kind)
+            .chain([
+                "Honey given up (estimate), kg".to_owned(),
+                format!("Price of the step, kg for each {}", unit(report)),
+                "Mind".to_owned(),
+            ])
+            .collect(),
+    }
 }

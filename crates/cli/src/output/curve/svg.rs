@@ -11,15 +11,21 @@ use super::words;
 /// # Errors
 /// If the drawing library refuses; a bug if it ever happens.
 pub fn svg(report: &CurveReport) -> Result<String, String> {
+    picture(report, "")
+}
+
+/// The same as part of a page, where ids must be its own.
+pub(in crate::output) fn picture(report: &CurveReport, prefix: &str) -> Result<String, String> {
     let mut drawn = String::new();
     draw(report, &mut drawn).map_err(|error| error.to_string())?;
-    let named = "<svg role=\"img\" aria-labelledby=\"title description\" ";
-    let drawn = drawn.replacen("<svg ", named, 1);
+    let named = format!("<svg role=\"img\" aria-labelledby=\"{prefix}title {prefix}description\" ");
+    let drawn = drawn.replacen("<svg ", &named, 1);
     let (start, rest) = drawn.split_once('\n').unwrap_or((&drawn, ""));
     let title = escaped(&words::heading(report));
     let about = escaped(&description(report));
     Ok(format!(
-        "{start}\n<title id=\"title\">{title}</title>\n<desc id=\"description\">{about}</desc>\n{rest}"
+        "{start}\n<title id=\"{prefix}title\">{title}</title>\n\
+         <desc id=\"{prefix}description\">{about}</desc>\n{rest}"
     ))
 }
 

@@ -5,12 +5,17 @@ use super::super::report::ProofState;
 use super::super::words::clean;
 use super::report::{CountedIn, CurveReport, PointReport};
 
+/// What is set against what.
+pub(in crate::output) fn subject(report: &CurveReport) -> &'static str {
+    match report.counted_in {
+        CountedIn::Compartments => "Honey against compartments",
+        CountedIn::Worth => "Honey against worth",
+    }
+}
+
 /// The heading, with the scenario's title and day.
 pub(super) fn heading(report: &CurveReport) -> String {
-    let mut heading = match report.counted_in {
-        CountedIn::Compartments => "Honey against compartments".to_owned(),
-        CountedIn::Worth => "Honey against worth".to_owned(),
-    };
+    let mut heading = subject(report).to_owned();
     for part in [&report.title, &report.day].into_iter().flatten() {
         heading = format!("{heading}, {}", clean(part));
     }
@@ -39,7 +44,7 @@ pub(super) fn unit(report: &CurveReport) -> &'static str {
 }
 
 /// All sentences above the table, the answer first.
-pub(super) fn sentences(report: &CurveReport) -> Vec<String> {
+pub(in crate::output) fn sentences(report: &CurveReport) -> Vec<String> {
     let Some(last) = report.points.last().filter(|last| last.compartments > 0) else {
         return vec![nothing(report)];
     };

@@ -23,11 +23,11 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
         "frames",
         "bees before drift",
         "comb",
-        "brood share",
-        "sealed share",
-        "stores share",
-        "drawn share",
-        "feed kg honey equivalent",
+        "brood (share of comb)",
+        "sealed brood (share of comb)",
+        "stores (share of comb)",
+        "drawn (share of comb)",
+        "feed (kg honey equivalent)",
     ])?;
     for c in report.compartments.iter().chain(&report.begun) {
         for line in lines(c) {

@@ -42,7 +42,7 @@ fn stocking(report: &Report, day: Date) -> Entry {
         last_day: day.to_string(),
         title: "Stock the boxes".to_owned(),
         detail: headline::answer(&report.headline),
-        basis: "the scenario".to_owned(),
+        basis: "day as in the scenario".to_owned(),
     }
 }
 

@@ -3,10 +3,10 @@
 use super::embed::safe;
 use super::view::{BoxView, ColonyView, SiteView, boxes, colonies, sites};
 use crate::output::calendar::Calendar;
-use crate::output::curve::{self, CurveReport};
+use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::report::Report;
 use crate::output::words::{Words, clean};
-use crate::output::{headline, wishes};
+use crate::output::{cautions, headline};
 use askama::Template;
 use spareframe_solver::Scenario;
 
@@ -39,15 +39,18 @@ struct Page<'a> {
     boxes: Vec<BoxView>,
     sites: Vec<SiteView>,
     on_hold: Vec<(String, String)>,
-    curve: Option<CurveView>,
+    curve: Option<CurveView<'a>>,
     calendar: Option<&'a Calendar>,
     plan_json: String,
     scenario_json: String,
 }
 
-struct CurveView {
+struct CurveView<'a> {
     picture: String,
-    rows: Vec<(u32, f64, bool, bool)>,
+    subject: &'static str,
+    sentences: Vec<String>,
+    mind: Vec<&'a str>,
+    cells: Cells,
 }
 
 /// The page in HTML.
@@ -74,9 +77,9 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         day: report.day.as_deref().map_or_else(String::new, clean),
         answer: headline::answer(&report.headline),
         kinds: words.kinds(&report.headline),
-        sentences: sentences(report),
+        sentences: headline::sentences(report, &words),
         held_back: headline::held_back(report, true),
-        sites: sites(scenario, report, &words, (&colonies, &boxes)),
+        sites: sites(scenario, report, &words),
         colonies,
         boxes,
         on_hold: held.map(|h| (clean(&h.colony), clean(&h.reason))).collect(),
@@ -87,35 +90,18 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
     })
 }
 
-fn sentences(report: &Report) -> Vec<String> {
-    let h = &report.headline;
-    let mut list = Vec::new();
-    if let Some(proof) = &h.proof {
-        list.extend([
-            headline::proof(proof),
-            headline::honey(h),
-            headline::work(report),
-        ]);
-    }
-    list.extend(headline::kept(report));
-    list.extend(wishes::sentences(report));
-    list
+fn curve_view(report: &CurveReport) -> Result<CurveView<'_>, String> {
+    Ok(CurveView {
+        picture: curve::picture(report, "curve-")?,
+        subject: curve::subject(report),
+        sentences: curve::sentences(report),
+        // The page holds the plan that these figures are not.
+        mind: others(&report.mind).collect(),
+        cells: curve::cells(report),
+    })
 }
 
-fn curve_view(report: &CurveReport) -> Result<CurveView, String> {
-    let picture = curve::svg(report)?;
-    // Ids must be those of the picture alone.
-    let picture = picture
-        .replacen("\"title description\"", "\"curve-title curve-about\"", 1)
-        .replacen("<title id=\"title\">", "<title id=\"curve-title\">", 1)
-        .replacen("<desc id=\"description\">", "<desc id=\"curve-about\">", 1)
-        .replacen("<svg ", "<svg class=\"chart\" ", 1);
-    let rows = report.points.iter().map(|p| {
-        let honey = p.honey_given_up_charged_estimate_kg;
-        (p.compartments, honey, p.allowed_today, p.dear_step)
-    });
-    Ok(CurveView {
-        picture,
-        rows: rows.collect(),
-    })
+fn others(mind: &[String]) -> impl Iterator<Item = &str> {
+    let lines = mind.iter().map(String::as_str);
+    lines.filter(|&line| line != cautions::NO_PLAN)
 }

@@ -5,6 +5,7 @@ use crate::output::build::{holds, site};
 use crate::output::figures;
 use crate::output::report::{ColonyReport, CompartmentReport, Level, Report};
 use crate::output::words::{self, Words, clean};
+use itertools::Itertools;
 use spareframe_solver::{Colony, Scenario};
 use std::collections::BTreeMap;
 
@@ -39,7 +40,10 @@ pub(super) struct ColonyView {
     pub groups: Vec<GroupView>,
     pub levels: Vec<LevelView>,
     pub leaving: Vec<(String, String)>,
-    pub notes: Vec<String>,
+    /// What else there is to do.
+    pub work: Vec<String>,
+    /// Honey that it gives up, where it does.
+    pub honey: Option<String>,
     pub frames: (u32, u32),
 }
 
@@ -48,7 +52,6 @@ pub(super) struct BoxView {
     pub id: usize,
     pub name: String,
     pub heading: String,
-    pub site: String,
     pub drawing: Drawing,
     pub frames: Vec<(usize, u32, String, String)>,
     pub bees: String,
@@ -125,7 +128,8 @@ fn colony_view(
         groups,
         levels: levels(c),
         leaving: words.leaving(c),
-        notes: notes(c),
+        work: work(c),
+        honey: honey(c),
         frames: (c.frames_before, c.frames_after),
     }
 }
@@ -158,42 +162,36 @@ fn hundredths(part: f64, whole: f64) -> u32 {
     (part / whole * 100.0).round().clamp(0.0, 100.0) as u32
 }
 
-fn notes(c: &ColonyReport) -> Vec<String> {
+fn work(c: &ColonyReport) -> Vec<String> {
     let mut list: Vec<String> = crate::output::done::taken(c).into_iter().collect();
-    if c.gives() {
-        list.push(words::bees_of(c));
-    }
+    list.extend(c.gives().then(|| words::bees_of(c)));
     list.extend(words::taken_apart(c));
-    if c.honey_given_up_charged_estimate_kg > 0.0 {
-        let honey = figures::weight(c.honey_given_up_charged_estimate_kg);
-        list.push(format!("honey given up (estimate): {honey}"));
-    }
     list
+}
+
+fn honey(c: &ColonyReport) -> Option<String> {
+    let honey = c.honey_given_up_charged_estimate_kg;
+    (honey > 0.0).then(|| format!("honey given up (estimate): {}", figures::weight(honey)))
+}
+
+fn compartments(report: &Report) -> impl Iterator<Item = &CompartmentReport> {
+    report.compartments.iter().chain(&report.begun)
 }
 
 /// All compartments that are stocked or begun.
 pub(super) fn boxes(report: &Report, words: &Words) -> Vec<BoxView> {
-    let all = report.compartments.iter().chain(&report.begun);
-    all.enumerate()
+    compartments(report)
+        .enumerate()
         .map(|(id, c)| box_view(c, words, id))
         .collect()
 }
 
 fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
-    let origins: Vec<&Option<String>> = c.frames.iter().map(|f| &f.colony).collect();
-    let first = |colony: &Option<String>| {
-        let mut seen: Vec<&Option<String>> = Vec::new();
-        for origin in &origins {
-            if !seen.contains(origin) {
-                seen.push(origin);
-            }
-        }
-        seen.iter().position(|o| *o == colony).map_or(0, |i| i + 1)
-    };
+    let origins: Vec<_> = c.frames.iter().map(|f| &f.colony).unique().collect();
     let mut drawing = Drawing::default();
     let mut frames = Vec::new();
     for f in &c.frames {
-        let number = first(&f.colony);
+        let number = 1 + origins.iter().position(|&o| *o == f.colony).unwrap_or(0);
         drawing.add(&f.each_holds, f.frames, Mark::From(number));
         let from = match &f.colony {
             Some(colony) => format!("colony {}", clean(colony)),
@@ -206,7 +204,6 @@ fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
         id,
         name: words.compartment(c),
         heading: words.heading(c),
-        site: clean(&c.site),
         drawing,
         frames,
         bees: words::bees_from(c),
@@ -215,18 +212,17 @@ fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
 }
 
 /// The sites where there is work, donors and boxes, in the order of the scenario.
-pub(super) fn sites(
-    scenario: &Scenario,
-    report: &Report,
-    words: &Words,
-    (colonies, boxes): (&[ColonyView], &[BoxView]),
-) -> Vec<SiteView> {
+pub(super) fn sites(scenario: &Scenario, report: &Report, words: &Words) -> Vec<SiteView> {
+    let at = |names: Vec<&str>, site: &str| {
+        let places = names.iter().positions(|&name| name == site);
+        places.collect::<Vec<_>>()
+    };
     let view = |id: usize| {
         let raw = site(scenario, id);
-        let name = clean(&raw);
         let loads = report.carry.iter().filter(|load| load.to_site == raw);
         SiteView {
             id,
+            name: clean(&raw),
             bring: words::boxes(report, &raw),
             loads: loads
                 .map(|load| LoadView {
@@ -234,17 +230,14 @@ pub(super) fn sites(
                     items: words.load(load),
                 })
                 .collect(),
-            colonies: colonies
-                .iter()
-                .filter(|c| c.site == name)
-                .map(|c| c.id)
-                .collect(),
-            boxes: boxes
-                .iter()
-                .filter(|b| b.site == name)
-                .map(|b| b.id)
-                .collect(),
-            name,
+            colonies: at(
+                report.colonies.iter().map(|c| c.site.as_str()).collect(),
+                &raw,
+            ),
+            boxes: at(
+                compartments(report).map(|c| c.site.as_str()).collect(),
+                &raw,
+            ),
         }
     };
     let busy = |s: &SiteView| !(s.colonies.is_empty() && s.boxes.is_empty());
