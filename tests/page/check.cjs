@@ -31,6 +31,7 @@ async function look(browser, file, view) {
   await page.keyboard.press('Tab');
   const first = await page.evaluate(() => document.activeElement.className);
   if (first !== 'skip') faults.push(`first tab: ${first}`);
+  if (view.name === 'desktop') faults.push(...(await unreached(page)));
   await page.screenshot({ path: path.join(shots, `${path.basename(path.dirname(file))}-${view.name}.png`), fullPage: true });
   await page.evaluate(fs.readFileSync(axe, 'utf8'));
   const result = await page.evaluate(() => axe.run());
@@ -39,13 +40,33 @@ async function look(browser, file, view) {
   return faults.map((f) => `${view.name}: ${f}`);
 }
 
+// What the tab key does not reach of all that takes the focus; it starts on the first of them.
+async function unreached(page) {
+  const all = 'a[href], button, input, summary, [tabindex="0"]';
+  const count = await page.locator(all).count();
+  const reached = new Set();
+  for (let n = 0; n < count; n++) {
+    reached.add(await page.evaluate((all) => [...document.querySelectorAll(all)].indexOf(document.activeElement), all));
+    await page.keyboard.press('Tab');
+  }
+  reached.delete(-1);
+  return reached.size < count ? [`tab reaches ${reached.size} of ${count}`] : [];
+}
+
+// Pages to print: what is read first, and at least one for each sheet.
 async function print(browser, file) {
+  const faults = [];
   const page = await browser.newPage();
   await page.goto(pathToFileURL(file).href);
+  const sheets = await page.locator('.sheet').count();
+  if (sheets === 0) faults.push('no sheet');
   for (const format of ['A4', 'Letter']) {
-    await page.pdf({ path: path.join(shots, `${path.basename(path.dirname(file))}-${format}.pdf`), format });
+    const pdf = await page.pdf({ path: path.join(shots, `${path.basename(path.dirname(file))}-${format}.pdf`), format });
+    const printed = (pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) || []).length;
+    if (printed < 1 + sheets) faults.push(`${format}: ${printed} pages for ${sheets} sheets`);
   }
   await page.close();
+  return faults;
 }
 
 (async () => {
@@ -54,7 +75,7 @@ async function print(browser, file) {
   const faults = [];
   for (const file of pages) {
     for (const view of views) faults.push(...(await look(browser, path.resolve(file), view)));
-    await print(browser, path.resolve(file));
+    faults.push(...(await print(browser, path.resolve(file))));
   }
   await browser.close();
   faults.forEach((f) => console.log(f));
