@@ -1,0 +1,194 @@
+//! The charge per bee, cell and frame, and the simulated loss of a whole draw.
+
+use super::{ColonyModel, ColonyState, float, some};
+use crate::scenario::{Colony, Comb, Crop, FrameState};
+use crate::units::{Bees, Milli, Milligrams};
+
+/// What a colony is charged, in whole grams of honey for each thousand taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord)]
+pub struct HoneyRates {
+    /// Grams for 1000 bees, which is milligrams for a bee; 0 or more.
+    pub bees: i64,
+    /// Grams for 1000 sealed cells; 0 or more.
+    pub sealed: i64,
+    /// Grams for 1000 open cells; 0 or more.
+    pub open: i64,
+    /// Whether stores that leave are counted (producers only).
+    pub stores: bool,
+}
+
+/// The rates of a colony; all zero without an expected crop.
+///
+/// Each is the loss of crop by simulation when 1000 bees, 1000 sealed or 1000 open cells are
+/// taken today (or all there are where there are fewer, scaled up to 1000), rounded up to
+/// whole grams. All three are 0 where the flow is past or the colony would have no foragers
+/// in it; stores count all the same.
+///
+/// ```
+/// use spareframe_solver::{Bees, Colony, Crop, Draw, Grams, Keep, SiteId};
+/// use spareframe_solver::honey::{ColonyModel, HoneyRates, rates};
+/// let mut colony = Colony {
+///     name: "1".into(), site: SiteId(0), role: "production".into(), hold: None,
+///     frames: vec![], extra_bees: Bees(20_000), crop: None,
+///     keep: Keep::default(), draw: Draw::default(),
+/// };
+/// assert_eq!(rates(&[], &colony, &ColonyModel::default()), HoneyRates::default());
+/// colony.crop = Some(Crop { honey: Grams(20_000), from: 0, to: 20 });
+/// let with = rates(&[], &colony, &ColonyModel::default());
+/// assert!(with.bees > 0 && with.stores);
+/// ```
+#[must_use]
+pub fn rates(combs: &[Comb], colony: &Colony, model: &ColonyModel) -> HoneyRates {
+    let Some(crop) = colony.crop else {
+        return HoneyRates::default();
+    };
+    let mut rates = HoneyRates {
+        stores: true,
+        ..HoneyRates::default()
+    };
+    let loss = Loss::of(combs, colony, crop, model);
+    if loss.without > 0.0 {
+        let state = loss.state;
+        rates.bees = loss.per_thousand(state.bees(), ColonyState::take_bees);
+        rates.sealed = loss.per_thousand(state.sealed(), ColonyState::take_sealed);
+        rates.open = loss.per_thousand(state.open(), ColonyState::take_open);
+    }
+    rates
+}
+
+/// Charge for one frame without its bees.
+#[must_use]
+pub fn frame_charge(comb: &Comb, frame: &FrameState, rates: HoneyRates) -> Milligrams {
+    let brood = crate::units::share_of(frame.brood, comb.cells);
+    let sealed = crate::units::share_of(frame.sealed, comb.cells);
+    let stores = if rates.stores {
+        crate::units::share_of(frame.stores, comb.stores.0)
+    } else {
+        0
+    };
+    Milligrams(
+        sealed
+            .saturating_mul(rates.sealed)
+            .saturating_add((brood - sealed).saturating_mul(rates.open))
+            .saturating_add(stores.saturating_mul(1000)),
+    )
+}
+
+/// Charge for bees.
+#[must_use]
+pub fn bees_charge(bees: Bees, rates: HoneyRates) -> Milligrams {
+    Milligrams(bees.0.saturating_mul(rates.bees))
+}
+
+/// What the draw costs by simulation with and without it, stores taken in full besides;
+/// rounded half up to milligrams, 0 without an expected crop.
+///
+/// `bees` are all bees taken, `frames` what is taken and how many of each. More than the
+/// colony has counts as all it has. Never linear in the draw, so it differs from the charge;
+/// `docs/honey.md` says by how much.
+#[must_use]
+pub fn simulated(
+    combs: &[Comb],
+    colony: &Colony,
+    model: &ColonyModel,
+    bees: Bees,
+    frames: &[(FrameState, u32)],
+) -> Milligrams {
+    let Some(crop) = colony.crop else {
+        return Milligrams(0);
+    };
+    let loss = Loss::of(combs, colony, crop, model);
+    let taken = sum(combs, frames.iter().map(|(frame, count)| (frame, *count)));
+    let grams = loss.grams(|state| {
+        state.take_bees(float(bees.0.into()));
+        state.take_sealed(float(taken.sealed));
+        state.take_open(float(taken.open));
+    });
+    // From float to integer the value is held within the range, and NaN would be 0.
+    let lost = (grams * 1000.0 + 0.5).floor() as i64;
+    let stores = i64::try_from(taken.stores.max(0))
+        .unwrap_or(i64::MAX)
+        .saturating_mul(1000);
+    Milligrams(lost.saturating_add(stores))
+}
+
+/// The crop lost by a draw, ready to be asked for several draws.
+struct Loss {
+    state: ColonyState,
+    mortality: f64,
+    crop: Crop,
+    /// Forager-days of the flow without a draw.
+    without: f64,
+}
+
+impl Loss {
+    fn of(combs: &[Comb], colony: &Colony, crop: Crop, model: &ColonyModel) -> Self {
+        let mortality = model.daily_loss();
+        let held = sum(
+            combs,
+            colony
+                .frames
+                .iter()
+                .map(|group| (&group.frame, group.count)),
+        );
+        let bees = held.bees + i128::from(colony.extra_bees.0);
+        let state =
+            ColonyState::observed(float(bees), float(held.open), float(held.sealed), mortality);
+        let without = state.forager_days(mortality, crop.from, crop.to);
+        Self {
+            state,
+            mortality,
+            crop,
+            without,
+        }
+    }
+
+    /// Grams of crop lost, 0 ..= crop.
+    fn grams(&self, take: impl FnOnce(&mut ColonyState)) -> f64 {
+        if self.without <= 0.0 {
+            return 0.0;
+        }
+        let mut state = self.state;
+        take(&mut state);
+        let with = state.forager_days(self.mortality, self.crop.from, self.crop.to);
+        some(1.0 - with / self.without).min(1.0) * some(float(self.crop.honey.0.into()))
+    }
+
+    fn per_thousand(&self, there: f64, take: impl FnOnce(&mut ColonyState, f64)) -> i64 {
+        let taken = there.min(1000.0);
+        if taken <= 0.0 {
+            return 0;
+        }
+        let grams = self.grams(|state| take(state, taken)) * 1000.0 / taken;
+        // A millionth of a gram is noise of the simulation, not a loss.
+        (grams - 1e-6).ceil().max(0.0) as i64
+    }
+}
+
+/// Bees, cells and stores of some frames; each frame rounded alone.
+#[derive(Default)]
+struct Sums {
+    bees: i128,
+    open: i128,
+    sealed: i128,
+    stores: i128,
+}
+
+fn sum<'a>(combs: &[Comb], frames: impl Iterator<Item = (&'a FrameState, u32)>) -> Sums {
+    let mut sums = Sums::default();
+    for (frame, count) in frames {
+        let Some(comb) = combs.get(frame.comb.0) else {
+            continue;
+        };
+        let of = |share: Milli, whole: i64| {
+            let share = i128::from(share.0.clamp(0, 1000));
+            i128::from(count) * (share * i128::from(whole) + 500).div_euclid(1000)
+        };
+        let sealed = of(frame.sealed, comb.cells);
+        sums.bees += of(frame.bees, comb.bees.0);
+        sums.sealed += sealed;
+        sums.open += (of(frame.brood, comb.cells) - sealed).max(0);
+        sums.stores += of(frame.stores, comb.stores.0);
+    }
+    sums
+}
