@@ -1,0 +1,44 @@
+//! How many queens to expect.
+
+use crate::timeline::Given;
+
+/// Published shares of queens that came to lay, in thousandths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Success {
+    /// Lowest share.
+    pub least: u32,
+    /// Highest share.
+    pub most: u32,
+    /// Where they are from.
+    pub source: &'static str,
+}
+
+/// Published success: ripe cells 70 % (Perez-Sato and Ratnieks 2006) to 93 % (Akyol et al. 2008, the
+/// heaviest queens); virgin queens 55 % at 3 to 4 days and 65 % at 0 to 1 day (Perez-Sato and
+/// Ratnieks 2006). All seen.
+#[must_use]
+pub const fn success(given: Given) -> Success {
+    match given {
+        Given::RipeCells => Success {
+            least: 700,
+            most: 930,
+            source: "Perez-Sato and Ratnieks 2006, Apidologie 37:571; Akyol et al. 2008, J. Kansas \
+                     Ent. Soc. 81:92",
+        },
+        Given::VirginQueens => Success {
+            least: 550,
+            most: 650,
+            source: "Perez-Sato and Ratnieks 2006, Apidologie 37:571",
+        },
+    }
+}
+
+/// Days from insemination to the first eggs in a box of one comb with so many workers, by the line of
+/// J. Apic. Res. 29(2) 1990:101 (seen): 26.37 - 2.2 ln x. `None` outside the 150 to 750 workers that
+/// it was fitted to.
+#[must_use]
+pub fn attendants_to_eggs(workers: u32) -> Option<f64> {
+    (150..=750)
+        .contains(&workers)
+        .then(|| 26.37 - 2.2 * f64::from(workers).ln())
+}
