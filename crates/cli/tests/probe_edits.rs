@@ -52,6 +52,7 @@ fn whole() -> Value {
             "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5}
         },
         "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
+        "rearing": {"grafted": "2031-05-10", "intervals": {"cells in": "1 day"}},
         "done": [
             {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
             {"box": "small box", "number": 2, "bees": {"Ash": 900}}
@@ -100,6 +101,7 @@ const SAMPLES: &[Sample] = &[
             ),
             ("cells", "3"),
             ("done", "[{box: small box, bees: {Elm: 800}}]"),
+            ("rearing", "{ripe: 2031-05-21}"),
         ],
     ),
     (
@@ -271,6 +273,7 @@ const SAMPLES: &[Sample] = &[
             ("site", "home"),
             ("worth", "1.25"),
             ("whole", "yes"),
+            ("keeps queen", "4 weeks"),
         ],
     ),
     (
@@ -284,6 +287,40 @@ const SAMPLES: &[Sample] = &[
         "cells[2]",
         "/cells/1",
         &[("count", "4"), ("for", "[small box]")],
+    ),
+    (
+        "rearing",
+        "rearing",
+        "/rearing",
+        &[
+            ("grafted", "2031-05-11"),
+            ("ripe", "2031-05-20"),
+            ("larva age", "18 hours"),
+            ("given", "virgin queens"),
+            ("drone eggs", "2031-04-12"),
+            ("no flight", "4 days"),
+            ("success", "60 to 80 %"),
+            ("intervals", "{first look: 3 weeks}"),
+        ],
+    ),
+    (
+        "intervals",
+        "rearing.intervals",
+        "/rearing/intervals",
+        &[
+            ("check before", "2 days"),
+            ("cells in", "2 days"),
+            ("graft to ripe", "10 to 11 days"),
+            ("ripe to emergence", "1 day"),
+            ("emergence to flights", "5 to 9 days"),
+            ("emergence to eggs", "8 to 20 days"),
+            ("first look", "15 days"),
+            ("eggs to sealed", "8 to 9 days"),
+            ("age when taken", "4 to 5 weeks"),
+            ("taken to next cell", "1 day"),
+            ("drone emergence", "25 days"),
+            ("drone maturity", "14 days"),
+        ],
     ),
     (
         "done",

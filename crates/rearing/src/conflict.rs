@@ -122,6 +122,6 @@ fn drones(known: &Known, days: &Timeline, eggs: Date) -> Option<Conflict> {
 /// is taken: the first day on which it may.
 #[must_use]
 pub fn lost_too_soon(days: &Timeline, keeps: Interval) -> Option<Date> {
-    let lost = after(days.cells_in, keeps.least);
+    let lost = days.kept(keeps).first;
     (lost < days.take.first).then_some(lost)
 }

@@ -132,10 +132,16 @@ pub struct Timeline {
     pub next_cell: Date,
     /// Grafting for that cell.
     pub next_graft: Date,
-    /// A small box is likely to lose its queen.
-    pub small_box: Span,
     /// Eggs of drones that are mature for the first mating flights, and for the last.
     pub drone_eggs: Span,
+}
+
+impl Timeline {
+    /// When a box that keeps a queen for so many days after the cell went in is likely to lose her.
+    #[must_use]
+    pub fn kept(&self, keeps: Interval) -> Span {
+        Span::one(self.cells_in).after(keeps)
+    }
 }
 
 /// The days of a round. Days beyond the calendar's end stay at its end.
@@ -189,7 +195,6 @@ pub fn timeline(known: &Known) -> Timeline {
         take,
         next_cell,
         next_graft: before(next_cell, to_ripe.usual),
-        small_box: Span::one(cells_in).after(days(IntervalId::SmallBox)),
         drone_eggs: Span {
             first: before(flights.first, drone),
             usual: before(flights.usual, drone),
@@ -199,7 +204,7 @@ pub fn timeline(known: &Known) -> Timeline {
 }
 
 /// Every so many days up to the first look. Those in the days of mating flights come on the day
-/// before them, and where that is already past, on the first look.
+/// before them, unless the one before was within half that time; where it is past, on the first look.
 fn feed_checks(known: &Known, cells_in: Date, flights: Span, first_look: Date) -> Vec<Date> {
     let mut checks = Vec::new();
     let mut day = known.stocking;
@@ -208,12 +213,13 @@ fn feed_checks(known: &Known, cells_in: Date, flights: Span, first_look: Date) -
         if day >= first_look {
             break;
         }
-        let check = if day < flights.first {
-            day
-        } else {
-            before(flights.first, 1)
-        };
-        if check > cells_in && checks.last() != Some(&check) {
+        let check = day.min(before(flights.first, 1));
+        // One that was put forward is left out where the boxes have just been seen to.
+        let just = checks
+            .last()
+            .copied()
+            .map(|last| after(last, known.no_flight / 2));
+        if check > cells_in && just.is_none_or(|just| check > just) {
             checks.push(check);
         }
     }

@@ -145,8 +145,9 @@ fn what_does_not_go_together_is_said() {
 #[test]
 fn a_small_box_may_lose_its_queen_before_she_is_of_age() {
     let days = timeline(&grafted());
-    assert_eq!(days.small_box.first, day(31));
-    assert_eq!(lost_too_soon(&days, Interval::range(21, 28)), Some(day(31)));
+    let small = grafted().intervals.get(IntervalId::SmallBox);
+    assert_eq!(days.kept(small).last, day(38));
+    assert_eq!(lost_too_soon(&days, small), Some(day(31)));
     assert_eq!(lost_too_soon(&days, Interval::range(26, 60)), None);
 }
 

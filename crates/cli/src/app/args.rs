@@ -34,6 +34,8 @@ pub(super) enum Command {
     Curve(Curve),
     /// Say what has changed from an old plan to a new one
     Compare(Compare),
+    /// Say on which days what is to be done, what to feed, and how many queens to expect
+    Calendar(Calendar),
     /// Write a plan to hand on: a page with field sheets, a table, a calendar
     Share(Share),
     /// Write a commented starter scenario to NAME.yaml
@@ -250,6 +252,52 @@ pub(super) enum CompareFormat {
     Markdown,
     /// For programs
     Json,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Calendar {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+    /// Format of the calendar [default: from the ending of --out, else table]
+    #[arg(long, value_enum)]
+    pub(super) format: Option<CalendarFormat>,
+    /// Write the calendar to a file instead of stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the file of --out if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+    /// How often this calendar was handed on before, for ics; a higher number updates older entries
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub(super) revision: u32,
+    /// Stop the plan after so many seconds with the best found so far
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long, conflicts_with = "verbose")]
+    pub(super) quiet: bool,
+    /// Add to the table where the days are from, and what the feed assumes
+    #[arg(short, long)]
+    pub(super) verbose: bool,
+}
+
+/// A format of a calendar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum CalendarFormat {
+    /// For the terminal
+    Table,
+    /// To print or keep
+    Markdown,
+    /// For calendars
+    Ics,
+    /// For programs
+    Json,
+    /// For programs
+    Yaml,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -2,6 +2,7 @@
 
 mod args;
 mod bugs;
+mod calendar;
 mod commands;
 mod compare;
 mod curve;

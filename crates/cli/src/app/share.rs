@@ -1,6 +1,7 @@
 //! `share`: a plan to hand on, in a folder or in one format.
 
 use super::args::{self, ShareFormat};
+use super::calendar::no_day;
 use super::commands::load_bytes;
 use super::curve;
 use super::files::{deliver, may_write, read};
@@ -8,6 +9,7 @@ use super::folder;
 use super::stock::{answer, with_progress};
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop, note};
+use crate::output::calendar::build as build_calendar;
 use crate::output::curve::{CurveReport, build};
 use crate::output::share::{Shared, csv, html, ics};
 use crate::output::{self, Answer, Notes};
@@ -88,12 +90,13 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         answer(&scenario, &notes, None, &options, task.detail)
     })?;
     let curve = shown(task, &scenario, &notes, &options)?;
+    let calendar = build_calendar(&scenario, &notes, &report);
     let shared = Shared {
         scenario: &scenario,
         source: &String::from_utf8_lossy(&bytes),
         report: &report,
         curve: curve.as_ref(),
-        calendar: None,
+        calendar: calendar.as_ref(),
     };
     hand_on(task, &shared)?;
     Ok(match report.headline.answer {
@@ -135,10 +138,6 @@ fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {
         note(&format!("wrote {}: {}", to.display(), names.join(", ")));
     }
     Ok(())
-}
-
-fn no_day() -> Stop {
-    Stop::Said("a calendar needs the stocking day; add `day` to the scenario".to_owned())
 }
 
 /// One format; `None` for a calendar without a day.

@@ -2,6 +2,7 @@
 
 use super::Stop;
 use super::args::{Args, Command, Format};
+use super::calendar::CalendarTask;
 use super::compare::CompareTask;
 use super::curve::CurveTask;
 use super::files::is_stdin;
@@ -42,6 +43,7 @@ pub(super) enum Task {
     Curve(CurveTask),
     Probe(ProbeTask),
     Compare(CompareTask),
+    Calendar(CalendarTask),
     Share(ShareTask),
     Verify {
         scenario: PathBuf,
@@ -82,6 +84,7 @@ impl Task {
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
+            Command::Calendar(a) => Self::Calendar(CalendarTask::from_args(a)?),
             Command::Share(a) => Self::Share(ShareTask::from_args(a)?),
             Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),
             Command::Verify(a) => {

@@ -8,7 +8,7 @@ use super::report::{
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
-use crate::scenario::{Loaded, Places};
+use crate::scenario::{Loaded, Places, Rearing};
 use spareframe_solver::{
     BoxId, BoxKind, Colony, FrameState, Goals, Milli, Origin, Outcome, Plan, Proof, Scenario,
     remains,
@@ -24,6 +24,8 @@ pub struct Notes {
     pub day: Option<String>,
     /// Where frames hang or lie.
     pub places: Places,
+    /// What the calendar counts with.
+    pub rearing: Rearing,
 }
 
 impl From<&Loaded> for Notes {
@@ -32,6 +34,7 @@ impl From<&Loaded> for Notes {
             title: loaded.title.clone(),
             day: loaded.day.map(|d| d.to_string()),
             places: loaded.places.clone(),
+            rearing: loaded.rearing.clone(),
         }
     }
 }
@@ -107,7 +110,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         estimate_assumptions: assumptions(scenario),
     };
     report.cautions = cautions(scenario, &report);
-    report.steps = super::steps::steps(&report);
+    report.steps = super::steps::steps(&report, notes);
     report
 }
 

@@ -14,6 +14,11 @@ pub(super) const CARE: Style = AnsiColor::Yellow.on_default();
 /// to follow (a choice).
 const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
 
+/// Lines break between words, not at the hyphens of a date.
+fn whole_words<'a>(width: usize) -> textwrap::Options<'a> {
+    textwrap::Options::new(width).word_splitter(textwrap::WordSplitter::NoHyphenation)
+}
+
 /// A page, with the words that its writer needs.
 pub(super) struct Page<W> {
     pub(super) out: String,
@@ -46,7 +51,7 @@ impl<W> Page<W> {
 
     /// A wrapped paragraph in one style.
     pub(super) fn styled(&mut self, text: &str, style: Style) {
-        for line in textwrap::wrap(text, self.width) {
+        for line in textwrap::wrap(text, whole_words(self.width)) {
             let _ = writeln!(self.out, "{style}{line}{style:#}");
         }
     }
@@ -54,7 +59,7 @@ impl<W> Page<W> {
     /// A wrapped paragraph whose first line starts with `lead` and the rest below its end.
     pub(super) fn item(&mut self, lead: &str, text: &str) {
         let indent = " ".repeat(lead.width());
-        let options = textwrap::Options::new(self.width)
+        let options = whole_words(self.width)
             .initial_indent(lead)
             .subsequent_indent(&indent);
         for line in textwrap::wrap(text, options) {

@@ -1,16 +1,14 @@
 //! The order of work on the day.
 
+use super::build::Notes;
+use super::calendar::first_look;
 use super::report::{Progress, Report};
-use jiff::ToSpan;
 
 /// What is left even where frames and bees are all in.
 const CELLS_LAST: &str = "Cells or queens go in last, when the bees have settled.";
 
-/// First look for eggs, in days after the cells went in: two weeks, from a practical manual.
-const FIRST_LOOK: i64 = 14;
-
 /// What to do first and what last; nothing where nothing is stocked.
-pub(super) fn steps(report: &Report) -> Vec<String> {
+pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
     if report.compartments.is_empty() {
         return Vec::new();
     }
@@ -19,7 +17,7 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
         .iter()
         .all(|c| c.done == Some(Progress::Finished))
     {
-        return vec![CELLS_LAST.to_owned(), look(report)];
+        return vec![CELLS_LAST.to_owned(), look(notes)];
     }
     let mut steps = vec![
         "Before the day: look through the brood of every donor, load what is to be carried, see that \
@@ -54,19 +52,18 @@ pub(super) fn steps(report: &Report) -> Vec<String> {
     }
     steps.push("Keep each compartment shut, shaded and aired until it stands.".to_owned());
     steps.push(CELLS_LAST.to_owned());
-    steps.push(look(report));
+    steps.push(look(notes));
     steps
 }
 
-fn look(report: &Report) -> String {
-    let look = "first look for eggs; until then leave the compartments in peace.";
-    match first_look(report) {
-        Some(day) => format!("{day}, two weeks on: {look}"),
-        None => format!("Two weeks on: {look}"),
+fn look(notes: &Notes) -> String {
+    let (wait, day) = first_look(notes);
+    let look = format!(
+        "{wait} days after the cells went in: first look for eggs; until then leave the compartments \
+         in peace."
+    );
+    match day {
+        Some(day) => format!("{day}, {look}"),
+        None => look,
     }
-}
-
-fn first_look(report: &Report) -> Option<String> {
-    let day: jiff::civil::Date = report.day.as_deref()?.parse().ok()?;
-    Some(day.checked_add(FIRST_LOOK.days()).ok()?.to_string())
 }

@@ -186,6 +186,8 @@ fn ranged(kind: Kind) -> bool {
             | Kind::Bees
             | Kind::Grams
             | Kind::Metres
+            | Kind::Days
+            | Kind::Hours
     )
 }
 

@@ -311,7 +311,11 @@ impl Cx {
             Some((v, unit)) => text::factor(kind, unit).map(|f| (v, f)),
             None => None,
         };
-        let whole = |(v, _): &(f64, f64)| kind != Kind::Count || v.fract() == 0.0;
+        let whole = |(v, f): &(f64, f64)| match kind {
+            Kind::Count => v.fract() == 0.0,
+            Kind::Days | Kind::Hours => (v * f).fract() == 0.0,
+            _ => true,
+        };
         let Some((value, factor)) = base.filter(whole) else {
             self.error(
                 "wrong-type",
@@ -344,6 +348,88 @@ impl Cx {
         }
         // One product of the figure with an exact factor, so that a half stays a half.
         Some((value * (factor * scale)).round() as i64)
+    }
+    /// A quantity, or from one to another: the least and the most, as in [`Self::quantity`].
+    pub fn range(&mut self, map: &Map, key: &str, scale: f64) -> Option<(i64, i64)> {
+        let node = map.get(key)?;
+        let f = map.fields.iter().find(|f| f.key == key)?;
+        let kind = if let Kind::Cap(of) = f.kind {
+            *of
+        } else {
+            f.kind
+        };
+        let (Kind::Range(of), Some(limits)) = (kind, f.range) else {
+            return None;
+        };
+        let text = word(node);
+        let Some((least, most)) = text.split_once(" to ") else {
+            if text::split(text)
+                .and_then(|(_, unit)| text::factor(*of, unit))
+                .is_none()
+            {
+                // The whole form is shown, as a range may have been meant.
+                self.error(
+                    "wrong-type",
+                    node.at,
+                    describe(node),
+                    text::form(kind),
+                    text::way_out(*of, text),
+                );
+                return None;
+            }
+            let value = self.value(node, *of, limits, scale, None)?;
+            return Some((value, value));
+        };
+        let unit = text::split(most).map_or("", |(_, unit)| unit);
+        let bare = matches!(text::split(least), Some((_, "")));
+        let least = if bare {
+            format!("{} {unit}", least.trim())
+        } else {
+            least.to_owned()
+        };
+        let mut one = |text: &str| {
+            let node = Node {
+                at: node.at,
+                value: Value::Scalar {
+                    text: text.trim().to_owned().into(),
+                    plain: true,
+                },
+            };
+            self.value(&node, *of, limits, scale, None)
+        };
+        let (least, most) = (one(&least), one(most));
+        let (least, most) = (least?, most?);
+        if least > most {
+            self.error(
+                "out-of-range",
+                node.at,
+                describe(node),
+                "the lesser first",
+                "turn the two round",
+            );
+            return None;
+        }
+        Some((least, most))
+    }
+    /// Which of the words of a field stands there.
+    pub fn one_of(&mut self, map: &Map, key: &str) -> Option<&'static str> {
+        let node = map.get(key)?;
+        let f = map.fields.iter().find(|f| f.key == key)?;
+        let Kind::OneOf(words) = f.kind else {
+            return None;
+        };
+        let found = words.iter().find(|known| **known == word(node));
+        if found.is_none() {
+            let way_out = near(word(node), words.iter().copied(), 3);
+            self.error(
+                "wrong-type",
+                node.at,
+                describe(node),
+                format!("`{}`", words.join("` or `")),
+                way_out.unwrap_or_else(|| format!("write `{}`", words.first().unwrap_or(&""))),
+            );
+        }
+        found.copied()
     }
     /// Index of a name among the known.
     pub fn find(&mut self, node: &Node, what: &str, known: &Names) -> Option<usize> {

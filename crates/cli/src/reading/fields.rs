@@ -17,6 +17,14 @@ pub(crate) enum Kind {
     Bees,
     Grams,
     Metres,
+    /// Whole days.
+    Days,
+    /// Whole hours.
+    Hours,
+    /// One quantity, or from one to another.
+    Range(&'static Kind),
+    /// One of these words.
+    OneOf(&'static [&'static str]),
     Text,
     Name,
     Names,
@@ -56,6 +64,10 @@ impl Kind {
             Self::Bees => "bees".into(),
             Self::Grams => "weight".into(),
             Self::Metres => "distance".into(),
+            Self::Days => "days".into(),
+            Self::Hours => "hours".into(),
+            Self::Range(of) => format!("{}, or from one to another", of.title()),
+            Self::OneOf(words) => format!("`{}`", words.join("` or `")),
             Self::Text => "text".into(),
             Self::Name => "name".into(),
             Self::Names => "list of names".into(),

@@ -48,6 +48,10 @@ pub const CODES: &[(&str, &str)] = &[
         "a colony is on hold and no reason is given",
     ),
     ("flow-without-day", "a flow is given without a stocking day"),
+    (
+        "rearing-without-day",
+        "days of rearing are given without a stocking day",
+    ),
     ("flow-over", "a flow has ended before the stocking day"),
     ("dates-order", "a flow ends before it begins"),
     ("missing-distance", "two sites have no distance"),

@@ -31,7 +31,15 @@ fn units(kind: Kind) -> &'static [(&'static str, f64)] {
             ("oz", 28.349_523_125),
         ],
         Kind::Metres => &[("m", 1.0), ("km", 1000.0), ("mi", 1609.344)],
-        Kind::Cap(of) => units(*of),
+        Kind::Days => &[("day", 1.0), ("days", 1.0), ("week", 7.0), ("weeks", 7.0)],
+        Kind::Hours => &[
+            ("h", 1.0),
+            ("hour", 1.0),
+            ("hours", 1.0),
+            ("day", 24.0),
+            ("days", 24.0),
+        ],
+        Kind::Cap(of) | Kind::Range(of) => units(*of),
         _ => &[],
     }
 }
@@ -52,7 +60,11 @@ pub(crate) fn form(kind: Kind) -> &'static str {
         Kind::Frames => "frames such as `2.5 frames`",
         Kind::Bees => "bees as a number or as `4 frames`",
         Kind::Area => "an area such as `8.8 dm2`",
-        Kind::Cap(of) => form(*of),
+        Kind::Days => "days such as `10 days` or `2 weeks`",
+        Kind::Hours => "hours such as `12 hours`",
+        Kind::Range(Kind::Days) => "days such as `10 days` or `6 to 10 days`",
+        Kind::Range(Kind::Share) => "a share such as `70 %` or `60 to 80 %`",
+        Kind::Cap(of) | Kind::Range(of) => form(*of),
         _ => "a number",
     }
 }
@@ -80,6 +92,10 @@ const MEANT: &[(&str, &str)] = &[
     ("comb", "frames"),
     ("combs", "frames"),
     ("dm²", "dm2"),
+    ("d", "days"),
+    ("wk", "weeks"),
+    ("hrs", "hours"),
+    ("hr", "hours"),
 ];
 
 /// Whether a whole number is written with marked thousands, as in `20.000`.
@@ -123,6 +139,8 @@ pub(crate) fn way_out(kind: Kind, text: &str) -> String {
     let bees_on = kind == Kind::Bees && matches!(unit, "frame" | "frames");
     match (factor(kind, unit), unit, kind) {
         (None, "", Kind::Grams) => format!("add the unit: `{number} kg`, or g, lb, oz"),
+        (None, "", Kind::Days) => format!("add the unit: `{number} days`, or weeks"),
+        (None, "", Kind::Hours) => format!("add the unit: `{number} hours`, or days"),
         (None, "", Kind::Metres) => format!("add the unit: `{number} km`, or m, mi"),
         (None, ..) if !bees_on => usual,
         _ if kind == Kind::Count && value.fract() != 0.0 => usual,
@@ -140,14 +158,24 @@ pub(crate) fn amount(kind: Kind, value: f64) -> String {
         Kind::Metres => format!("{value} m"),
         Kind::Area => format!("{value} dm2"),
         Kind::Frames => format!("{value} frames"),
-        Kind::Cap(of) => amount(*of, value),
+        Kind::Days => format!("{value} days"),
+        Kind::Hours => format!("{value} hours"),
+        Kind::Cap(of) | Kind::Range(of) => amount(*of, value),
         _ => value.to_string(),
     }
 }
 
+/// A figure that is not negative, as a regular expression.
+const FIGURE: &str = "([0-9][0-9_]*(\\.[0-9_]*)?|\\.[0-9][0-9_]*)";
+
 /// A regular expression for the text of a quantity; one number, one unit. Negative figures
 /// are out of every range, so no sign is allowed.
 pub(crate) fn pattern(kind: Kind) -> String {
+    if let Kind::Range(of) = kind {
+        let one = pattern(*of);
+        let one = one.trim_start_matches('^').trim_end_matches('$');
+        return format!("^({FIGURE} +to )?{one}$|^{one} to {one}$");
+    }
     let mut names: Vec<&str> = units(kind).iter().map(|(name, _)| *name).collect();
     if kind == Kind::Bees {
         names.extend(["frame", "frames"]);
@@ -162,7 +190,7 @@ pub(crate) fn pattern(kind: Kind) -> String {
     let figure = if kind == Kind::Count {
         "[0-9][0-9_]*"
     } else {
-        "([0-9][0-9_]*(\\.[0-9_]*)?|\\.[0-9][0-9_]*)"
+        FIGURE
     };
     format!("^ *\\+?{figure}{unit} *$")
 }

@@ -2,6 +2,7 @@
 
 use super::fields as t;
 use super::parts::Known;
+use super::rearing::{self, Keeps};
 use super::recipes::Recipe;
 use super::whole::{Defined, named};
 use crate::reading::{At, Cx, Kind, Map, Names, Node, Value};
@@ -18,6 +19,7 @@ pub(crate) fn boxes(
     recipes: &[(Defined, Recipe)],
     known: &Known,
     sc: &mut s::Scenario,
+    keeps: &mut Vec<Option<Keeps>>,
 ) -> Vec<bool> {
     let names: Names = recipes.iter().map(|(d, _)| d.name.as_str()).collect();
     let mut used = vec![false; recipes.len()];
@@ -60,6 +62,7 @@ pub(crate) fn boxes(
             lines,
             bees,
         });
+        keeps.push(rearing::keeps(cx, &m));
     });
     used
 }

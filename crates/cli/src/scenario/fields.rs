@@ -1,8 +1,9 @@
 //! The format as tables: reader, schema and reference are driven by them.
 
 use crate::reading::Kind::{
-    Area, Bees, Cap, Cells, Coordinates, Count, Date, DrawOrAll, Flag, Frames, Grams, Hold, ListOf,
-    MapOf, MapOfBees, Metres, Name, Names, Number, Section as One, Share, Text, TwoDates,
+    Area, Bees, Cap, Cells, Coordinates, Count, Date, Days, DrawOrAll, Flag, Frames, Grams, Hold,
+    Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf, Range, Section as One,
+    Share, Text, TwoDates,
 };
 use crate::reading::{Section, section};
 
@@ -25,6 +26,7 @@ section! { TOP = "scenario" {
     "recipes": MapOf("recipe"), "required", "what a compartment is stocked with, by name";
     "boxes": MapOf("box"), "required", "kinds of box by name";
     "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches";
+    "rearing": One("rearing"), "cells ripe the day after stocking", "when queens were grafted, and what the calendar counts with";
     "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
 section! { SETTINGS = "settings" {
@@ -125,11 +127,40 @@ section! { BOX = "box" {
     "recipe": Name, "required", "what each compartment gets";
     "worth": Number, [0.001, 1000.0], "1", "worth of one stocked compartment";
     "whole": Flag, "no", "stocked in all compartments or not at all";
+    "keeps queen": Cap(&Range(&Days)), [1.0, 400.0], "3 to 4 weeks where a compartment is small", "how long a queen stays before she is likely lost; for the calendar alone";
 } }
 section! { BATCH = "batch" {
     "count": Count, [0.0, BEES], "required", "how many cells";
     "for": Names, "any box", "the boxes they are for";
 } }
+
+section! { REARING = "rearing" {
+    "grafted": Date, "10 days before the cells are ripe", "the grafting day";
+    "ripe": Date, "10 days after grafting", "the day the cells are ripe";
+    "larva age": Hours, [0.0, 120.0], "none", "of the oldest larva grafted, from hatching";
+    "given": OneOf(GIVEN), "ripe cells", "what each compartment gets";
+    "drone eggs": Date, "none", "first day of the eggs of which the drones come";
+    "no flight": Days, [1.0, 60.0], "7 days (a choice)", "days without flight that feed must last for";
+    "success": Range(&Share), [0.0, 1.0], "70 to 93 %, virgin queens 55 to 65 % (published)", "share of compartments from which a mated queen comes";
+    "intervals": One("intervals"), "as published", "days to count with";
+} }
+section! { INTERVALS = "intervals" {
+    "check before": Days, [0.0, 60.0], "1 day (a choice)", "from the check of the donors to the stocking day";
+    "cells in": Days, [0.0, 30.0], "1 day (common practice)", "from the stocking day to the day the cells go in";
+    "graft to ripe": Range(&Days), [1.0, 30.0], "10 days", "from grafting to ripe cells";
+    "ripe to emergence": Range(&Days), [0.0, 30.0], "1 to 2 days", "from ripe cells to the queens' emergence";
+    "emergence to flights": Range(&Days), [0.0, 60.0], "6 to 10 days", "from emergence to mating flights";
+    "emergence to eggs": Range(&Days), [0.0, 90.0], "4 to 22 days, mean 10.6", "from emergence to the first eggs";
+    "first look": Days, [0.0, 60.0], "14 days", "from the day the cells went in to the first look";
+    "eggs to sealed": Range(&Days), [1.0, 30.0], "9 days", "from eggs to sealed brood";
+    "age when taken": Range(&Days), [0.0, 400.0], "24 to 35 days", "age of a queen that is taken, from emergence";
+    "taken to next cell": Days, [0.0, 60.0], "2 days", "from the queen taken to the next cell";
+    "drone emergence": Days, [1.0, 60.0], "24 days (common practice)", "from a drone's egg to its emergence";
+    "drone maturity": Days, [0.0, 60.0], "12 days (common practice)", "from a drone's emergence to its maturity";
+} }
+
+/// What a compartment may get.
+pub(crate) const GIVEN: &[&str] = &["ripe cells", "virgin queens"];
 
 section! { DONE = "done" {
     "box": Name, "required", "kind of box";
@@ -163,6 +194,8 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &SUBSTITUTE,
     &BOX,
     &BATCH,
+    &REARING,
+    &INTERVALS,
     &DONE,
     &TAKEN,
 ];

@@ -8,12 +8,14 @@ mod frames;
 mod limits;
 mod parts;
 mod places;
+mod rearing;
 mod recipes;
 mod reference;
 mod schema;
 mod whole;
 
 pub use crate::reading::{CODES, Finding, Severity};
+pub use rearing::{Keeps, Rearing};
 pub use reference::reference_markdown;
 pub use schema::schema;
 
@@ -33,6 +35,8 @@ pub struct Loaded {
     pub title: Option<String>,
     /// Where frames hang or lie, for people.
     pub places: Places,
+    /// What the calendar counts with.
+    pub rearing: Rearing,
 }
 
 /// Where frames hang or lie, in the words of the file; `None` where it says nothing.

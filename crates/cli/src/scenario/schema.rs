@@ -64,7 +64,18 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
         Kind::Count | Kind::Number | Kind::Area | Kind::Share | Kind::Frames | Kind::Bees => {
             json!({"anyOf": [number(kind, range), {"type": "string", "pattern": pattern(kind)}]})
         }
-        Kind::Grams | Kind::Metres => json!({"type": "string", "pattern": pattern(kind)}),
+        Kind::Range(of) => {
+            let text = json!({"type": "string", "pattern": pattern(kind)});
+            match of_kind(*of, range) {
+                // Where a bare number is read, it is one of the ways.
+                one if one.get("anyOf").is_some() => json!({"anyOf": [one, text]}),
+                _ => text,
+            }
+        }
+        Kind::OneOf(words) => json!({"enum": words}),
+        Kind::Grams | Kind::Metres | Kind::Days | Kind::Hours => {
+            json!({"type": "string", "pattern": pattern(kind)})
+        }
         Kind::Cap(of) => {
             let mut ways = vec![of_kind(*of, range), json!({"const": "none"})];
             if *of == Kind::Bees {

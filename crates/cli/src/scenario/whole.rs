@@ -7,6 +7,7 @@ use super::frames::frame;
 use super::limits::{Limits, limits};
 use super::parts::{Known, colony};
 use super::places::{Spot, distances, spot, unused};
+use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
@@ -149,7 +150,11 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         let recipe = recipe(cx, node, &known);
         recipes.push((Defined { name, at: node.at }, recipe));
     });
-    let used = boxes(cx, &top, &recipes, &known, &mut sc);
+    let mut rearing = match top.get("rearing") {
+        Some(node) => rearing(cx, node, known.has_day),
+        None => Rearing::default(),
+    };
+    let used = boxes(cx, &top, &recipes, &known, &mut sc, &mut rearing.keeps);
     if let Some(node) = top.get("cells") {
         cells(cx, node, &mut sc);
     }
@@ -171,6 +176,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         day,
         title,
         places,
+        rearing,
     })
 }
 

@@ -223,7 +223,7 @@ pub fn notes() -> Notes {
     Notes {
         title: Some("May round".into()),
         day: Some("2026-05-20".into()),
-        places: spareframe::scenario::Places::default(),
+        ..Notes::default()
     }
 }
 

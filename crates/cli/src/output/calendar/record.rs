@@ -3,9 +3,16 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+/// Version of the calendar's format; it rises when a key changes its meaning.
+pub const FORMAT_VERSION: u32 = 1;
+
 /// The dated steps from grafting to the mated queen, the feed, and the queens to expect.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Calendar {
+    /// Version of this format.
+    pub spareframe_calendar: u32,
+    /// Title of the scenario.
+    pub title: Option<String>,
     /// Stocking day, as year-month-day.
     pub stocking_day: String,
     /// Steps in order of their first day.
@@ -18,6 +25,8 @@ pub struct Calendar {
     pub feed: FeedReport,
     /// How many mated queens to expect: an estimate.
     pub expected_queens: ExpectedQueens,
+    /// What to mind.
+    pub mind: Vec<String>,
 }
 
 /// What kind of step an entry is.
@@ -71,14 +80,16 @@ pub struct Conflict {
 /// An interval that days were computed with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct IntervalUsed {
-    /// Key in the scenario.
+    /// Key in the scenario; of a box, `keeps queen`.
     pub key: String,
     /// What it is counted from and to.
     pub meaning: String,
     /// Least days.
-    pub least_days: f64,
+    pub least_days: u32,
+    /// Days counted with where one day is wanted.
+    pub usual_days: u32,
     /// Most days.
-    pub most_days: f64,
+    pub most_days: u32,
     /// Where it is from; `the scenario` where it was overridden.
     pub source: String,
     /// `seen`, `second hand`, `from memory`, `common practice`, `a choice` or `yours`.
@@ -101,6 +112,8 @@ pub struct FeedReport {
 /// What one compartment needs and has.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CompartmentFeed {
+    /// Box and compartment, as the plan names them.
+    pub name: String,
     /// Kind of box.
     pub box_kind: String,
     /// Which box, from 1.
@@ -128,7 +141,7 @@ pub struct ShoppingItem {
     pub item: String,
     /// How much.
     pub amount: f64,
-    /// Unit of the amount.
+    /// Unit of the amount; empty where pieces are counted.
     pub unit: String,
 }
 

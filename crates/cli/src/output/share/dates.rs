@@ -50,7 +50,7 @@ fn stocking(report: &Report, day: Date) -> Entry {
 fn event(entry: &Entry, (title, stamp, revision): (&str, &str, u32)) -> Option<Event> {
     let first: Date = entry.first_day.parse().ok()?;
     let last: Date = entry.last_day.parse().ok()?;
-    let uid = uid(title, &entry.id);
+    let uid = uid(title, entry);
     let summary = match &entry.box_kind {
         Some(kind) => format!("{} ({})", clean(&entry.title), clean(kind)),
         None => clean(&entry.title),
@@ -93,10 +93,14 @@ fn date(key: &str, day: Date) -> Property {
     property.done()
 }
 
-/// An id from title and entry: no two titles share one.
-fn uid(title: &str, entry: &str) -> String {
+/// An id from entry, boxes and title: no two share one, and a newer plan has the same.
+fn uid(title: &str, entry: &Entry) -> String {
+    let mut whole = entry.id.clone();
+    if let Some(kind) = &entry.box_kind {
+        whole = format!("{whole}.{kind}");
+    }
     let mut out = String::new();
-    for byte in entry.bytes().chain([b'.']).chain(title.bytes()) {
+    for byte in whole.bytes().chain([b'.']).chain(title.bytes()) {
         match byte {
             b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' => out.push(char::from(byte)),
             other => {

@@ -2,7 +2,7 @@
 
 use super::embed::safe;
 use super::view::{BoxView, ColonyView, SiteView, boxes, colonies, sites};
-use crate::output::calendar::Calendar;
+use crate::output::calendar::{Calendar, words as calendar_words};
 use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::report::Report;
 use crate::output::words::{Words, clean};
@@ -40,9 +40,26 @@ struct Page<'a> {
     sites: Vec<SiteView>,
     on_hold: Vec<(String, String)>,
     curve: Option<CurveView<'a>>,
-    calendar: Option<&'a Calendar>,
+    calendar: Option<CalendarView<'a>>,
     plan_json: String,
     scenario_json: String,
+}
+
+struct CalendarView<'a> {
+    calendar: &'a Calendar,
+    expected: String,
+    days: Vec<DayView<'a>>,
+    feed_heading: String,
+    feed: Vec<[String; 5]>,
+    shopping: Vec<String>,
+    intervals: Vec<String>,
+}
+
+struct DayView<'a> {
+    when: String,
+    title: String,
+    detail: &'a str,
+    basis: &'a str,
 }
 
 struct CurveView<'a> {
@@ -84,10 +101,30 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         boxes,
         on_hold: held.map(|h| (clean(&h.colony), clean(&h.reason))).collect(),
         curve: shared.curve.map(curve_view).transpose()?,
-        calendar: shared.calendar,
+        calendar: shared.calendar.map(calendar_view),
         plan_json: safe(&serde_json::to_string_pretty(report).map_err(json)?),
         scenario_json: safe(&serde_json::to_string(shared.source).map_err(json)?),
     })
+}
+
+fn calendar_view(calendar: &Calendar) -> CalendarView<'_> {
+    let days = calendar.entries.iter().map(|entry| DayView {
+        when: calendar_words::days_of(entry),
+        title: calendar_words::title(entry),
+        detail: &entry.detail,
+        basis: &entry.basis,
+    });
+    let feed = calendar.feed.compartments.iter();
+    let intervals = calendar.intervals.iter();
+    CalendarView {
+        calendar,
+        expected: calendar_words::expected(&calendar.expected_queens),
+        days: days.collect(),
+        feed_heading: calendar_words::feed_heading(calendar),
+        feed: feed.map(calendar_words::feed_of).collect(),
+        shopping: calendar_words::shopping(calendar),
+        intervals: intervals.map(calendar_words::interval).collect(),
+    }
 }
 
 fn curve_view(report: &CurveReport) -> Result<CurveView<'_>, String> {

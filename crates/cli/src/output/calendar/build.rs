@@ -1,0 +1,201 @@
+//! From scenario, notes and plan to the calendar's record.
+
+use super::super::build::{Notes, decimal};
+use super::super::report::Report;
+use super::record::{Calendar, ExpectedQueens, FORMAT_VERSION, IntervalUsed};
+use super::{conflicts, entries, feed};
+use crate::scenario::Keeps;
+use jiff::civil::Date;
+use spareframe_rearing::{
+    Given, INTERVALS, Interval, IntervalId, Known, Published, Timeline, success, timeline,
+};
+use spareframe_solver::{Ask, BoxKind, Line, Scenario};
+
+/// Eggs a day of a queen that lays modestly (NSW DPI Primefact 828, seen: 700 to 1000).
+const EGGS_A_DAY: i64 = 700;
+/// Days from a worker's egg to its emergence (textbook value).
+const WORKER_DAYS: i64 = 21;
+
+/// What every part of a calendar needs.
+pub(super) struct Round<'a> {
+    pub scenario: &'a Scenario,
+    pub notes: &'a Notes,
+    pub report: &'a Report,
+    pub known: Known,
+    pub days: Timeline,
+}
+
+impl Round<'_> {
+    /// How long a kind of box keeps a queen, where she is likely lost at all: as the file says, or
+    /// for a small one as published.
+    pub(super) fn keeps(&self, id: usize) -> Option<Interval> {
+        let kind = self.scenario.boxes.get(id)?;
+        match self.notes.rearing.keeps.get(id).copied().flatten() {
+            Some(Keeps::AsLong) => None,
+            Some(Keeps::Days(days)) => Some(days),
+            None => {
+                small(self.scenario, kind).then(|| self.known.intervals.get(IntervalId::SmallBox))
+            }
+        }
+    }
+
+    /// Kinds of box that are stocked, with their place in the scenario.
+    pub(super) fn stocked(&self) -> impl Iterator<Item = (usize, &BoxKind)> {
+        let kinds = self.scenario.boxes.iter().enumerate();
+        kinds.filter(|(_, kind)| {
+            let mut stocked = self.report.compartments.iter();
+            stocked.any(|c| c.box_kind == kind.name)
+        })
+    }
+
+    /// What goes in.
+    pub(super) fn given(&self) -> &'static str {
+        match self.known.given {
+            Given::RipeCells => "ripe cells",
+            Given::VirginQueens => "virgin queens",
+        }
+    }
+}
+
+/// A compartment is small where its combs have fewer cells than a queen fills in the days of one
+/// brood (a choice).
+fn small(scenario: &Scenario, kind: &BoxKind) -> bool {
+    let cells = |line: &Line| {
+        let (Ask::AtLeast { comb, .. } | Ask::Foundation { comb }) = line.ask;
+        let each = scenario.combs.get(comb.0).map_or(0, |comb| comb.cells);
+        each.saturating_mul(i64::from(line.count))
+    };
+    let all = kind.lines.iter().map(cells).fold(0, i64::saturating_add);
+    all < EGGS_A_DAY * WORKER_DAYS
+}
+
+/// Builds the calendar of a plan; `None` without a stocking day.
+#[must_use]
+pub fn build(scenario: &Scenario, notes: &Notes, report: &Report) -> Option<Calendar> {
+    let known = known(notes)?;
+    let days = timeline(&known);
+    let round = Round {
+        scenario,
+        notes,
+        report,
+        known,
+        days,
+    };
+    Some(Calendar {
+        spareframe_calendar: FORMAT_VERSION,
+        title: notes.title.clone(),
+        stocking_day: round.days.stocking.to_string(),
+        entries: entries::entries(&round),
+        conflicts: conflicts::all(&round),
+        intervals: intervals(&round),
+        feed: feed::feed(&round),
+        expected_queens: expected(&round),
+        mind: mind(report),
+    })
+}
+
+fn known(notes: &Notes) -> Option<Known> {
+    let day: Date = notes.day.as_deref()?.parse().ok()?;
+    Some(notes.rearing.known(day))
+}
+
+/// Days from the cells that go in to the first look, and its date where the stocking day is known.
+pub(in super::super) fn first_look(notes: &Notes) -> (u32, Option<Date>) {
+    let usual = notes.rearing.intervals.get(IntervalId::FirstLook).usual;
+    let Some(days) = known(notes).map(|known| timeline(&known)) else {
+        return (usual, None);
+    };
+    let wait = (days.first_look - days.cells_in).get_days();
+    (u32::try_from(wait).unwrap_or(usual), Some(days.first_look))
+}
+
+fn intervals(round: &Round) -> Vec<IntervalUsed> {
+    let intervals = &round.known.intervals;
+    let used = |key: String, known: &Published, days: Interval, own: bool| IntervalUsed {
+        key,
+        meaning: known.meaning.to_owned(),
+        least_days: days.least,
+        usual_days: days.usual,
+        most_days: days.most,
+        source: match own {
+            true => "the scenario".to_owned(),
+            false => known.source.to_owned(),
+        },
+        status: match own {
+            true => "yours".to_owned(),
+            false => known.status.words().to_owned(),
+        },
+    };
+    let mut list = Vec::new();
+    for known in INTERVALS {
+        if known.id == IntervalId::SmallBox {
+            for (id, kind) in round.stocked() {
+                if let Some(days) = round.keeps(id) {
+                    let own = round
+                        .notes
+                        .rearing
+                        .keeps
+                        .get(id)
+                        .is_some_and(Option::is_some);
+                    list.push(used(
+                        format!("{}: keeps queen", kind.name),
+                        known,
+                        days,
+                        own,
+                    ));
+                }
+            }
+            continue;
+        }
+        let own = intervals.own(known.id).is_some();
+        list.push(used(
+            known.name.to_owned(),
+            known,
+            intervals.get(known.id),
+            own,
+        ));
+    }
+    list
+}
+
+fn expected(round: &Round) -> ExpectedQueens {
+    let published = success(round.known.given);
+    let own = round.notes.rearing.success;
+    let (least, most) = own.unwrap_or((published.least, published.most));
+    let compartments = round.report.headline.compartments_stocked;
+    let share = |thousandths: u32| decimal(i64::from(thousandths), 1000.0);
+    let queens =
+        |thousandths: u32| decimal(i64::from(compartments) * i64::from(thousandths), 1000.0);
+    ExpectedQueens {
+        compartments,
+        least_estimate: queens(least),
+        most_estimate: queens(most),
+        least_share: share(least),
+        most_share: share(most),
+        basis: match own {
+            Some(_) => "Your own share.".to_owned(),
+            None => format!(
+                "Published for {}: {} (seen). The place counts too: of queens in boxes in bare rows \
+                 51% were lost, beside trees or bushes 7% (Gabka et al. 2017, seen).",
+                round.given(),
+                published.source
+            ),
+        },
+    }
+}
+
+/// Cautions that go with these days.
+const MINDED: [&str; 6] = [
+    "robbing",
+    "cells",
+    "brood-disease",
+    "movement-law",
+    "stings",
+    "lifting",
+];
+
+fn mind(report: &Report) -> Vec<String> {
+    let of_days = |id: &str| MINDED.contains(&id);
+    let cautions = report.cautions.iter().filter(|c| of_days(&c.id));
+    cautions.map(|c| c.text.clone()).collect()
+}

@@ -1,0 +1,130 @@
+//! What does not go together, in words.
+
+use super::super::words::clean;
+use super::build::Round;
+use super::record::Conflict as Said;
+use super::words::day;
+use spareframe_rearing::{Conflict, MOST_LARVA_HOURS, conflicts, lost_too_soon};
+
+pub(super) fn all(round: &Round) -> Vec<Said> {
+    let found = conflicts(&round.known, &round.days);
+    let mut list: Vec<Said> = found.iter().map(|found| said(round, found)).collect();
+    for (id, kind) in round.stocked() {
+        let Some(lost) = round
+            .keeps(id)
+            .and_then(|keeps| lost_too_soon(&round.days, keeps))
+        else {
+            continue;
+        };
+        list.push(Said {
+            id: format!("box-too-small-{}", id + 1),
+            text: format!(
+                "{} may lose queens from {} on; {} would be better for their acceptance. Take them \
+                 late, into a cage or a nucleus, or use a larger box.",
+                clean(&kind.name),
+                day(lost),
+                day(round.days.take.first)
+            ),
+        });
+    }
+    list
+}
+
+fn said(round: &Round, conflict: &Conflict) -> Said {
+    let days = &round.days;
+    let stocking = day(days.stocking);
+    let (id, text) = match conflict {
+        Conflict::NotKnown { graft } => (
+            "not-known",
+            format!(
+                "Neither grafting nor ripe cells are dated. All days are counted from {}, the day the \
+                 {} go in; they would have been grafted on {}. Give `rearing: {{grafted: ...}}` for \
+                 days of your own.",
+                day(days.cells_in),
+                round.given(),
+                day(*graft)
+            ),
+        ),
+        Conflict::TwoDates { ripe, by_grafting } => (
+            "two-dates",
+            format!(
+                "Cells are said to be ripe on {}, and by grafting they are on {}. The days are counted \
+                 from grafting; correct one of the two.",
+                day(*ripe),
+                day(*by_grafting)
+            ),
+        ),
+        Conflict::LarvaTooOld { hours } => (
+            "larva-too-old",
+            format!(
+                "Larvae of {hours} hours were grafted; at most {MOST_LARVA_HOURS} are advised. Poorer \
+                 queens, and out of their cells sooner than these days say: graft anew, or watch the \
+                 cells."
+            ),
+        ),
+        Conflict::RipeBeforeStocking { ripe } => (
+            "ripe-before-stocking",
+            format!(
+                "Cells are ripe on {}, before the boxes are stocked on {stocking}. Stock sooner, or \
+                 cage the cells in a strong colony or an incubator.",
+                day(*ripe)
+            ),
+        ),
+        Conflict::OutBefore {
+            emergence,
+            sure: false,
+        } => (
+            "out-before",
+            format!(
+                "Queens may be out of their cells from {} on; the cells go in on {}. Put them in a day \
+                 sooner, or cage them: the first one out kills the others.",
+                day(*emergence),
+                day(days.cells_in)
+            ),
+        ),
+        Conflict::OutBefore { .. } => (
+            "out-before",
+            format!(
+                "All queens are out of their cells by {}, and the cells go in on {}. Stock sooner, cage \
+                 the cells, or give virgin queens.",
+                day(days.emergence.last),
+                day(days.cells_in)
+            ),
+        ),
+        Conflict::NotYetRipe { ripe } => (
+            "not-yet-ripe",
+            format!(
+                "Cells go in on {}, and are ripe on {}. Until then they bear no knock and no chill: \
+                 stock later.",
+                day(days.cells_in),
+                day(*ripe)
+            ),
+        ),
+        Conflict::NoVirginYet { emergence } => (
+            "no-virgin-yet",
+            format!(
+                "Virgin queens go in on {}, and none is out before {}. Stock later, or give ripe cells.",
+                day(days.cells_in),
+                day(*emergence)
+            ),
+        ),
+        Conflict::DronesTooLate { mature, all } => (
+            "drones-too-late",
+            format!(
+                "Drones are mature from {}, {} (from {} to {}). Rear drones earlier, mate later, or \
+                 count on drones of others.",
+                day(*mature),
+                match all {
+                    true => "after the mating flights",
+                    false => "too late for the first mating flights",
+                },
+                day(days.flights.first),
+                day(days.flights.last)
+            ),
+        ),
+    };
+    Said {
+        id: id.to_owned(),
+        text,
+    }
+}

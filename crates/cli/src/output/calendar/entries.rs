@@ -1,0 +1,387 @@
+//! The steps, each with its days, what to do, and where the days are from.
+
+use super::super::build::decimal;
+use super::super::figures::counted;
+use super::super::headline;
+use super::super::words::clean;
+use super::build::Round;
+use super::record::{Entry, EntryKind};
+use super::words::day;
+use jiff::civil::Date;
+use spareframe_rearing::{Given, INTERVALS, IntervalId, Reared, Span, attendants_to_eggs};
+
+/// All steps by their first day; those of one day in the order in which they are done.
+pub(super) fn entries(round: &Round) -> Vec<Entry> {
+    let mut list = Vec::new();
+    rearing(round, &mut list);
+    stocking(round, &mut list);
+    mating(round, &mut list);
+    taking(round, &mut list);
+    list.sort_by(|a, b| a.first_day.cmp(&b.first_day));
+    list
+}
+
+fn entry(id: &str, kind: EntryKind, (first, last): (Date, Date), title: &str) -> Entry {
+    Entry {
+        id: id.to_owned(),
+        kind,
+        box_kind: None,
+        site: None,
+        first_day: first.to_string(),
+        last_day: last.to_string(),
+        title: title.to_owned(),
+        detail: String::new(),
+        basis: String::new(),
+    }
+}
+
+fn one(day: Date) -> (Date, Date) {
+    (day, day)
+}
+
+fn ends(span: Span) -> (Date, Date) {
+    (span.first, span.last)
+}
+
+fn rearing(round: &Round, list: &mut Vec<Entry>) {
+    let days = &round.days;
+    list.push(Entry {
+        detail: format!(
+            "Eggs laid by {} give drones that are mature for the first mating flights, by {} for the \
+             last.",
+            day(days.drone_eggs.first),
+            day(days.drone_eggs.last)
+        ),
+        basis: basis(
+            round,
+            &[IntervalId::DroneEmergence, IntervalId::DroneMaturity],
+        ),
+        ..entry(
+            "drone-eggs",
+            EntryKind::LastDay,
+            ends(days.drone_eggs),
+            "Eggs for drones, at the latest",
+        )
+    });
+    let counted_back = matches!(round.known.reared, Reared::Ripe(_) | Reared::Unknown);
+    list.push(Entry {
+        detail: match counted_back {
+            true => "Larvae of at most 24 hours. Counted back from the ripe cells.".to_owned(),
+            false => "Larvae of at most 24 hours.".to_owned(),
+        },
+        basis: basis(round, &[IntervalId::Ripe]),
+        ..entry("graft", EntryKind::Work, one(days.grafted), "Graft")
+    });
+    list.push(Entry {
+        detail: "No cell waits: queens emerge within days, and the first one out kills the others."
+            .to_owned(),
+        basis: basis(round, &[IntervalId::Ripe]),
+        ..entry("ripe", EntryKind::Expect, ends(days.ripe), "Cells are ripe")
+    });
+    list.push(Entry {
+        detail: String::new(),
+        basis: basis(round, &[IntervalId::Emergence]),
+        ..entry(
+            "emergence",
+            EntryKind::Expect,
+            ends(days.emergence),
+            "Queens emerge",
+        )
+    });
+}
+
+fn stocking(round: &Round, list: &mut Vec<Entry>) {
+    let days = &round.days;
+    list.push(Entry {
+        detail:
+            "Look through the brood of every donor, and take nothing from one in doubt. Find each \
+                 queen and mark the frame she is on."
+                .to_owned(),
+        basis: basis(round, &[IntervalId::Check]),
+        ..entry(
+            "check",
+            EntryKind::Work,
+            (days.check, days.stocking),
+            "Check for brood disease, find the queens",
+        )
+    });
+    list.push(Entry {
+        detail: headline::answer(&round.report.headline),
+        basis: "the day of the scenario".to_owned(),
+        ..entry(
+            "stocking",
+            EntryKind::Work,
+            one(days.stocking),
+            "Draw frames and bees, stock the boxes",
+        )
+    });
+    list.extend(moves(round));
+    let (id, title, detail) = match round.known.given {
+        Given::RipeCells => (
+            "cells-in",
+            "Ripe cells in",
+            "Upright, warm, never knocked, between two brood combs. One for each compartment.",
+        ),
+        Given::VirginQueens => (
+            "queens-in",
+            "Virgin queens in",
+            "In a cage with a plug of candy, when the bees have been without a queen for some hours.",
+        ),
+    };
+    list.push(Entry {
+        detail: detail.to_owned(),
+        basis: basis(round, &[IntervalId::CellsIn]),
+        ..entry(id, EntryKind::Work, one(days.cells_in), title)
+    });
+    for (n, check) in (1..).zip(&days.feed_checks) {
+        list.push(Entry {
+            detail: format!(
+                "If no bee has flown for {} the feed given is used up. At dusk, without lifting a \
+                 frame; spill nothing.",
+                counted(i64::from(round.known.no_flight), "day", "days")
+            ),
+            basis: format!(
+                "{}; never during mating flights",
+                counted(
+                    i64::from(round.known.no_flight),
+                    "day without flight",
+                    "days without flight"
+                )
+            ),
+            ..entry(
+                &format!("feed-{n}"),
+                EntryKind::Work,
+                one(*check),
+                "See to the feed",
+            )
+        });
+    }
+}
+
+fn later(day: Date, days: u32) -> Date {
+    day.saturating_add(jiff::Span::new().days(i64::from(days)))
+}
+
+/// One entry for each way from donors to boxes that stand elsewhere.
+fn moves(round: &Round) -> Vec<Entry> {
+    let sites = &round.scenario.sites;
+    let at = |name: &str| sites.iter().position(|site| site.name == name);
+    let homing = round.scenario.drift.homing_metres;
+    let mut list = Vec::new();
+    for load in &round.report.carry {
+        let Some(from) = load
+            .from_site
+            .as_deref()
+            .filter(|from| *from != load.to_site)
+        else {
+            continue;
+        };
+        let metres = at(from).zip(at(&load.to_site)).and_then(|(from, to)| {
+            let row = round.scenario.distances.get(from)?;
+            row.get(to).copied()
+        });
+        let km = |metres: u64| decimal(i64::try_from(metres / 100).unwrap_or(i64::MAX), 10.0);
+        let metres = metres.unwrap_or(0);
+        let (title, far) = match metres >= homing {
+            true => (
+                "Move beyond homing distance",
+                format!(
+                    "beyond the homing distance of {} km: none flies home",
+                    km(homing)
+                ),
+            ),
+            false => (
+                "Carry to the mating site",
+                format!(
+                    "nearer than the homing distance of {} km: bees fly home",
+                    km(homing)
+                ),
+            ),
+        };
+        list.push(Entry {
+            site: Some(load.to_site.clone()),
+            detail: format!(
+                "From {} to {}, {} km, {far}. Shut, shaded and aired on the way.",
+                clean(from),
+                clean(&load.to_site),
+                km(metres)
+            ),
+            basis: "sites and homing distance of the scenario".to_owned(),
+            ..entry(
+                &format!("move-{}", list.len() + 1),
+                EntryKind::Work,
+                one(round.days.stocking),
+                title,
+            )
+        });
+    }
+    list
+}
+
+fn mating(round: &Round, list: &mut Vec<Entry>) {
+    let days = &round.days;
+    // Earlier eggs are published than mating flights; no calendar has them in that order.
+    let eggs = days.eggs.first.max(later(days.flights.first, 1));
+    let sealed = round.known.intervals.get(IntervalId::Sealed).least;
+    let sealed = days.sealed.first.max(later(eggs, sealed));
+    list.push(Entry {
+        detail: "Do not open, turn or move a box. Feed only from outside.".to_owned(),
+        basis: basis(round, &[IntervalId::Flights]),
+        ..entry(
+            "mating-flights",
+            EntryKind::LeaveClosed,
+            ends(days.flights),
+            "Mating flights: leave the boxes shut",
+        )
+    });
+    list.push(Entry {
+        detail:
+            "On a warm day, quickly. No eggs yet is no bad sign; look again in a week. See to the \
+                 feed."
+                .to_owned(),
+        basis: basis(round, &[IntervalId::FirstLook, IntervalId::Flights]),
+        ..entry(
+            "first-look",
+            EntryKind::Work,
+            one(days.first_look),
+            "First look for eggs",
+        )
+    });
+    list.push(Entry {
+        detail: format!(
+            "As a rule about {}. A compartment without eggs by {} has no laying queen: unite it, or \
+             give it a new cell.{}",
+            day(days.eggs.usual),
+            day(days.eggs.last),
+            attendants(round)
+        ),
+        basis: basis(round, &[IntervalId::Eggs]),
+        ..entry(
+            "eggs",
+            EntryKind::Expect,
+            (eggs.min(days.eggs.last), days.eggs.last),
+            "First eggs",
+        )
+    });
+    list.push(Entry {
+        detail: format!(
+            "As a rule about {}. Flat worker cappings: she is mated. Domed cappings on worker cells: \
+             she lays drones and is of no use.",
+            day(days.sealed.usual)
+        ),
+        basis: basis(round, &[IntervalId::Eggs, IntervalId::Sealed]),
+        ..entry(
+            "sealed",
+            EntryKind::Expect,
+            (sealed.min(days.sealed.last), days.sealed.last),
+            "First sealed brood",
+        )
+    });
+}
+
+/// What few bees mean for the first eggs, where a study covers them.
+fn attendants(round: &Round) -> String {
+    let one_comb = |c: &&crate::output::CompartmentReport| {
+        c.frames.iter().map(|f| u64::from(f.frames)).sum::<u64>() == 1
+    };
+    let compartments = round.report.compartments.iter().filter(one_comb);
+    let fewest = compartments.map(|c| c.bees_staying).min();
+    let late = fewest.and_then(|bees| {
+        let workers = u32::try_from(bees).ok()?;
+        Some((workers, attendants_to_eggs(workers)?))
+    });
+    late.map_or(String::new(), |(workers, days)| {
+        format!(
+            " Few bees make it later: with {workers} on one comb {days:.1} days after insemination \
+             (by a line in J. Apic. Res. 29(2) 1990:101, seen)."
+        )
+    })
+}
+
+fn taking(round: &Round, list: &mut Vec<Entry>) {
+    let days = &round.days;
+    list.push(Entry {
+        detail: format!(
+            "Not before {}, and not before there is sealed brood of hers: after introduction more \
+             survive the older they are, up to about 5 weeks.",
+            day(days.take.first)
+        ),
+        basis: basis(round, &[IntervalId::Sealed, IntervalId::Age]),
+        ..entry(
+            "take",
+            EntryKind::Work,
+            ends(days.take),
+            "Queens can be taken",
+        )
+    });
+    list.push(Entry {
+        detail: format!(
+            "For cells that are ripe on {}, if queens are taken on the first day.",
+            day(days.next_cell)
+        ),
+        basis: basis(round, &[IntervalId::Ripe, IntervalId::NextCell]),
+        ..entry(
+            "next-graft",
+            EntryKind::Work,
+            one(days.next_graft),
+            "Graft for the next round",
+        )
+    });
+    list.push(Entry {
+        detail:
+            "Never while a queen is still in the compartment. Sooner or later, as queens are taken."
+                .to_owned(),
+        basis: basis(round, &[IntervalId::NextCell]),
+        ..entry(
+            "next-cell",
+            EntryKind::Work,
+            one(days.next_cell),
+            "Next cells in",
+        )
+    });
+    for (id, kind) in round.stocked() {
+        let Some(keeps) = round.keeps(id) else {
+            continue;
+        };
+        let span = round.days.kept(keeps);
+        list.push(Entry {
+            box_kind: Some(kind.name.clone()),
+            detail: format!(
+                "From {} on she is likely to leave or to be lost; by {} at the latest.",
+                day(span.first),
+                day(span.last)
+            ),
+            basis: match round.notes.rearing.keeps.get(id) {
+                Some(Some(_)) => "keeps queen: yours".to_owned(),
+                _ => basis(round, &[IntervalId::SmallBox]),
+            },
+            ..entry(
+                "last-day",
+                EntryKind::LastDay,
+                ends(span),
+                "Last days for a queen in a small box",
+            )
+        });
+    }
+}
+
+/// Where days are from: `emergence to eggs: 4 to 22 days, Szabo et al. 1987 (second hand)`.
+fn basis(round: &Round, ids: &[IntervalId]) -> String {
+    let said = ids.iter().filter_map(|id| {
+        let known = INTERVALS.iter().find(|known| known.id == *id)?;
+        let days = round.known.intervals.get(*id);
+        let days = super::words::span(days.least, days.most);
+        Some(match (round.known.intervals.own(*id), known.source) {
+            (Some(_), _) => format!("{}: {days} (yours)", known.name),
+            (None, "") => format!("{}: {days} ({})", known.name, known.status.words()),
+            (None, source) => {
+                format!(
+                    "{}: {days}, {source} ({})",
+                    known.name,
+                    known.status.words()
+                )
+            }
+        })
+    });
+    said.collect::<Vec<_>>().join("; ")
+}

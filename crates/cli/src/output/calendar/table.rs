@@ -1,0 +1,64 @@
+//! The calendar for a terminal.
+
+use super::super::page::{CARE, HEAD, Page, TITLE};
+use super::super::table::TableOptions;
+use super::record::{Calendar, Entry};
+use super::words;
+
+/// The calendar as a terminal table. Headings carry ANSI styles; print it through a stream that
+/// strips them where they are not wanted.
+#[must_use]
+pub fn table(calendar: &Calendar, options: TableOptions) -> String {
+    let mut page = Page::new(options.width, ());
+    page.head(&words::heading(calendar), TITLE);
+    page.line("");
+    page.styled(&words::expected(&calendar.expected_queens), TITLE);
+    page.item("", &calendar.expected_queens.basis);
+    if !calendar.conflicts.is_empty() {
+        page.head("What does not go together", CARE);
+        for conflict in &calendar.conflicts {
+            page.item("- ", &conflict.text);
+        }
+    }
+    page.head("Days", HEAD);
+    for entry in &calendar.entries {
+        step(&mut page, entry, options.verbose);
+    }
+    page.head(&words::feed_heading(calendar), HEAD);
+    if !calendar.feed.compartments.is_empty() {
+        let rows = calendar.feed.compartments.iter().map(words::feed_of);
+        page.table(&words::FEED, rows.map(Vec::from).collect());
+    }
+    page.head("To buy or bring", HEAD);
+    for item in words::shopping(calendar) {
+        page.item("- ", &item);
+    }
+    if options.verbose {
+        page.head("Days counted with", HEAD);
+        for used in &calendar.intervals {
+            page.item("- ", &words::interval(used));
+        }
+        page.head("About the feed", HEAD);
+        for line in &calendar.feed.assumptions {
+            page.item("- ", line);
+        }
+    }
+    page.head("Mind", CARE);
+    for line in &calendar.mind {
+        page.item("- ", line);
+    }
+    page.out
+}
+
+fn step(page: &mut Page<()>, entry: &Entry, verbose: bool) {
+    page.styled(
+        &format!("{}: {}", words::days_of(entry), words::title(entry)),
+        anstyle::Style::new().bold(),
+    );
+    if !entry.detail.is_empty() {
+        page.item("  ", &entry.detail);
+    }
+    if verbose {
+        page.item("  ", &format!("({})", entry.basis));
+    }
+}
