@@ -37,16 +37,18 @@ fn documents() -> Vec<PathBuf> {
     found
 }
 
-/// A folder of its own with a copy of the scenarios.
+/// A folder of its own with a copy of the scenarios and tables.
 fn workplace() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    fs::create_dir(folder.path().join("scenarios")).unwrap();
-    for entry in fs::read_dir(root().join("scenarios")).unwrap() {
-        let entry = entry.unwrap();
-        let copy = folder.path().join("scenarios").join(entry.file_name());
-        fs::copy(entry.path(), copy).unwrap();
+    let place = tempfile::tempdir().unwrap();
+    for folder in ["scenarios", "docs/tables"] {
+        let copies = place.path().join(folder);
+        fs::create_dir_all(&copies).unwrap();
+        for entry in fs::read_dir(root().join(folder)).unwrap() {
+            let entry = entry.unwrap();
+            fs::copy(entry.path(), copies.join(entry.file_name())).unwrap();
+        }
     }
-    folder
+    place
 }
 
 /// The arguments of a command line that runs the program, in either way.

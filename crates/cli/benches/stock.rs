@@ -5,6 +5,8 @@
 use divan::{Bencher, black_box};
 use rayon::prelude::*;
 use spareframe::output::probe::row;
+use spareframe::output::share::{Shared, csv, html, ics};
+use spareframe::output::{self, Notes, Report, build, held_back_by, json, yaml};
 use spareframe::probe::{Typed, question};
 use spareframe::scenario::read;
 use spareframe_solver::honey::rates;
@@ -153,6 +155,63 @@ fn rating(bencher: Bencher, times: u32) {
         let rates = colonies.map(|colony| rates(&yard.combs, colony, &yard.colony_model));
         rates.map(|rates| rates.bees).sum::<i64>()
     });
+}
+
+/// From the file to a plan in JSON, as `stock` does it.
+#[divan::bench(args = ["first-round", "forty"])]
+fn one_plan(bencher: Bencher, name: &str) {
+    let text = text(name);
+    bencher.bench(|| {
+        let (scenario, notes, report) = planned(name, black_box(&text));
+        json(&report).expect("JSON").len() + scenario.colonies.len() + notes.places.colonies.len()
+    });
+}
+
+/// From the file to all that `share` writes: page with curve and calendar, Markdown, CSV, iCalendar, JSON
+/// and YAML.
+#[divan::bench(args = ["first-round", "forty"])]
+fn sharing(bencher: Bencher, name: &str) {
+    let text = text(name);
+    bencher.bench(|| {
+        let (scenario, notes, report) = planned(name, black_box(&text));
+        let found = curve(&scenario, &SolveOptions::default());
+        let curve = output::curve::build(&scenario, &notes, &found);
+        let calendar = output::calendar::build(&scenario, &notes, &report);
+        let shared = Shared {
+            scenario: &scenario,
+            source: &String::from_utf8_lossy(&text),
+            report: &report,
+            curve: Some(&curve),
+            calendar: calendar.as_ref(),
+        };
+        let files = [
+            html(&shared).expect("a page"),
+            output::markdown(&report),
+            csv(&report).expect("a table"),
+            ics(&report, calendar.as_ref(), 0).expect("a day"),
+            json(&report).expect("JSON"),
+            yaml(&report).expect("YAML"),
+        ];
+        assert!(files[0].len() < 1_000_000);
+        files.iter().map(String::len).sum::<usize>()
+    });
+}
+
+fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Report) {
+    let loaded = read(name, text).loaded.expect("a scenario without errors");
+    let notes = Notes::from(&loaded);
+    let scenario = loaded.scenario;
+    let (outcome, held_back) = rayon::join(
+        || solve(&scenario, &SolveOptions::default()),
+        || held_back_by(&scenario, None),
+    );
+    let Outcome::Stocked(stocking) = &outcome else {
+        panic!("nothing is stocked in {name}")
+    };
+    let (goals, _) = check(&scenario, &stocking.plan);
+    let mut report = build(&scenario, &notes, &outcome, &goals);
+    report.held_back_by = held_back;
+    (scenario, notes, report)
 }
 
 /// A hundred alternatives on forty colonies, each read, searched and set beside the plan as it is.

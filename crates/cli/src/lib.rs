@@ -1,6 +1,7 @@
 //! Spareframe: plans the stocking of mating boxes. Reads a scenario, writes a plan.
 
 pub mod app;
+pub mod inspect;
 pub mod output;
 pub mod probe;
 mod reading;

@@ -147,6 +147,50 @@ fn the_page_stands_for_its_plan() {
         .check();
 }
 
+/// Sites with colonies to open come before those with boxes alone, however the scenario lists them; for
+/// each frame group and each compartment there is room for what was found.
+#[test]
+fn sheets_are_in_the_order_of_work_with_room_for_what_was_found() {
+    let scenario = fs::read_to_string(FIRST).unwrap();
+    let turned = "sites:\n  far meadow: {at: [50.14, 8.27]}\n  home: {at: [50.10, 8.20]}\n";
+    let start = scenario.find("sites:\n").unwrap();
+    let end = start + scenario[start..].find("\n\n").unwrap();
+    let turned = format!("{}{turned}{}", &scenario[..start], &scenario[end..]);
+    let run = |format| {
+        spareframe(&["share", "-", "--quiet", "--format", format])
+            .stdin(turned.clone())
+            .stdout("...")
+            .check()
+    };
+    let page = run("html");
+    let of = |text: &str| page.find(text).unwrap();
+    assert!(of("<h2>Sheet 1 of 2: home</h2>") < of("<h2>Sheet 2 of 2: far meadow</h2>"));
+    assert!(of("<h3>Open colony 6</h3>") < of("<h3>What to carry here</h3>"));
+    let plan: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let list = |value: &serde_json::Value| value.as_array().unwrap().len();
+    let colonies = plan["colonies"].as_array().unwrap();
+    let groups: usize = colonies.iter().map(|c| list(&c["leaving"])).sum();
+    let rooms = page.matches("class=\"room\"").count();
+    assert!(rooms >= groups + list(&plan["compartments"]), "{rooms}");
+    assert_eq!(page.matches("Found instead:").count(), colonies.len());
+}
+
+#[test]
+fn the_page_holds_the_calendar() {
+    let page = share("../../scenarios/queen-round.yaml", "html");
+    for part in [
+        "Mated queens to expect (estimate): 4.9 to 6.5 of 7.",
+        "<span class=\"day\">Wed 2031-05-28</span> to <span class=\"day\">Sun 2031-06-01</span>",
+        "Drones are mature from Fri 2031-05-30",
+        "Feed for 5 days without flight",
+        "white sugar: 0.2 kg",
+        "emergence to eggs: 4 to 22 days, Szabo et al. 1987",
+        "Huang 2010",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
+}
+
 #[test]
 fn a_page_without_a_plan_is_a_finding() {
     let folder = tempfile::tempdir().unwrap();

@@ -34,6 +34,8 @@ pub(super) enum Command {
     Curve(Curve),
     /// Say what has changed from an old plan to a new one
     Compare(Compare),
+    /// Put a spreadsheet's table of inspections into a scenario, or write one to fill in
+    Inspect(Inspect),
     /// Say on which days what is to be done, what to feed, and how many queens to expect
     Calendar(Calendar),
     /// Write a plan to hand on: a page with field sheets, a table, a calendar
@@ -252,6 +254,47 @@ pub(super) enum CompareFormat {
     Markdown,
     /// For programs
     Json,
+}
+
+#[derive(Debug, ClapArgs)]
+#[command(group(ArgGroup::new("way").args(["into", "table"]).required(true)))]
+pub(super) struct Inspect {
+    /// Table in CSV, parted by commas, semicolons or tabs; - reads stdin
+    #[arg(value_name = "FILE", value_hint = ValueHint::FilePath, required_unless_present = "table")]
+    pub(super) file: Option<PathBuf>,
+    /// Scenario whose colonies the table updates; comments and order in it stay
+    #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath, requires = "file")]
+    pub(super) into: Option<PathBuf>,
+    /// Write the colonies of a scenario as such a table instead
+    #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath, conflicts_with_all = ["file", "recount", "dry_run"])]
+    pub(super) table: Option<PathBuf>,
+    /// What a row stands for [default: by the names of the columns]
+    #[arg(long, value_enum)]
+    pub(super) by: Option<RowOf>,
+    /// Let the table stand in place of quick counts by frames, or of frames by quick counts
+    #[arg(long)]
+    pub(super) recount: bool,
+    /// Show what would change, and write nothing
+    #[arg(long, conflicts_with_all = ["out", "force"])]
+    pub(super) dry_run: bool,
+    /// Write to another file, and leave the scenario as it is
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace the file of --out if it exists
+    #[arg(long, requires = "out")]
+    pub(super) force: bool,
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long)]
+    pub(super) quiet: bool,
+}
+
+/// What a row of a table stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum RowOf {
+    /// A colony, in quick counts
+    Colony,
+    /// A frame group of a colony
+    Frame,
 }
 
 #[derive(Debug, ClapArgs)]

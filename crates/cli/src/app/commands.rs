@@ -3,7 +3,9 @@
 use super::args::Args;
 use super::files::{label, may_write, print, read, write};
 use super::task::{Detail, Task};
-use super::{Exit, Stop, calendar, compare, curve, note, probe, share, stock, verify, why};
+use super::{
+    Exit, Stop, calendar, compare, curve, inspect, note, probe, share, stock, verify, why,
+};
 use crate::output::share::read_back;
 use crate::output::{Notes, plan_schema};
 use crate::reading::{Finding, Severity};
@@ -20,6 +22,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Curve(task) => curve::perform(task),
         Task::Probe(task) => probe::perform(task),
         Task::Compare(task) => compare::perform(task),
+        Task::Inspect(task) => inspect::perform(task),
         Task::Calendar(task) => calendar::perform(task),
         Task::Share(task) => share::perform(task),
         Task::Verify {

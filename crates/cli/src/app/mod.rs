@@ -8,6 +8,7 @@ mod compare;
 mod curve;
 mod files;
 mod folder;
+mod inspect;
 mod near;
 mod probe;
 mod share;

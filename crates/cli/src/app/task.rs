@@ -6,6 +6,7 @@ use super::calendar::CalendarTask;
 use super::compare::CompareTask;
 use super::curve::CurveTask;
 use super::files::is_stdin;
+use super::inspect::InspectTask;
 use super::probe::ProbeTask;
 use super::share::ShareTask;
 use super::why::WhyTask;
@@ -43,6 +44,7 @@ pub(super) enum Task {
     Curve(CurveTask),
     Probe(ProbeTask),
     Compare(CompareTask),
+    Inspect(InspectTask),
     Calendar(CalendarTask),
     Share(ShareTask),
     Verify {
@@ -84,6 +86,7 @@ impl Task {
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
+            Command::Inspect(a) => Self::Inspect(InspectTask::from_args(a)?),
             Command::Calendar(a) => Self::Calendar(CalendarTask::from_args(a)?),
             Command::Share(a) => Self::Share(ShareTask::from_args(a)?),
             Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),

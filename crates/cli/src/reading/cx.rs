@@ -44,6 +44,18 @@ impl Cx {
         }
     }
 
+    /// Adds what was found elsewhere, as found here.
+    pub fn as_found(&mut self, other: &Finding, at: At, found: String) {
+        self.push(
+            other.code,
+            other.severity,
+            at,
+            found,
+            other.expected.clone(),
+            other.way_out.clone(),
+        );
+    }
+
     /// Whether there is an error so far.
     pub fn failed(&self) -> bool {
         self.findings.iter().any(|f| f.severity == Severity::Error)

@@ -13,6 +13,6 @@ pub use finding::{CODES, Finding, Severity};
 pub(crate) use cx::{Cx, Map, describe, word};
 pub(crate) use fields::{Field, Kind, Section, section};
 pub(crate) use finding::plain;
-pub(crate) use names::Names;
-pub(crate) use text::{amount, great_circle, in_thousands, pattern};
+pub(crate) use names::{Names, near};
+pub(crate) use text::{amount, factor, form, great_circle, in_thousands, pattern, split};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

@@ -19,7 +19,8 @@ pub use rearing::{Keeps, Rearing};
 pub use reference::reference_markdown;
 pub use schema::schema;
 
-pub(crate) use fields::SECTIONS;
+pub(crate) use fields::{COLONY, FRAME, SECTIONS};
+pub(crate) use frames::QUICK;
 pub(crate) use whole::convert;
 
 use crate::reading::{Cx, Node, parse, source};

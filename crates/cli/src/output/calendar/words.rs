@@ -10,12 +10,13 @@ pub(super) fn day(day: Date) -> String {
     day.strftime("%a %Y-%m-%d").to_string()
 }
 
-fn written(text: &str) -> String {
+/// A day of the record, as it is shown.
+pub(in super::super) fn written(text: &str) -> String {
     text.parse().map_or_else(|_| clean(text), day)
 }
 
 /// The days of an entry: one, or the first to the last.
-pub(in super::super) fn days_of(entry: &Entry) -> String {
+pub(super) fn days_of(entry: &Entry) -> String {
     match entry.first_day == entry.last_day {
         true => written(&entry.first_day),
         false => format!(

@@ -73,7 +73,7 @@ fn lines(c: &CompartmentReport) -> Vec<Vec<String>> {
 }
 
 /// A cell that no spreadsheet takes for a formula: an apostrophe goes before what starts one.
-fn defused(cell: &str) -> String {
+pub(crate) fn defused(cell: &str) -> String {
     match cell.chars().next() {
         Some('=' | '+' | '-' | '@' | '\t' | '\r') => format!("'{cell}"),
         _ => cell.to_owned(),

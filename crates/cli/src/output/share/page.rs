@@ -56,13 +56,16 @@ struct CalendarView<'a> {
 }
 
 struct DayView<'a> {
-    when: String,
+    first: String,
+    last: Option<String>,
     title: String,
     detail: &'a str,
     basis: &'a str,
 }
 
 struct CurveView<'a> {
+    /// More than one point, so that there is something to draw.
+    several: bool,
     picture: String,
     subject: &'static str,
     sentences: Vec<String>,
@@ -109,7 +112,8 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
 
 fn calendar_view(calendar: &Calendar) -> CalendarView<'_> {
     let days = calendar.entries.iter().map(|entry| DayView {
-        when: calendar_words::days_of(entry),
+        first: calendar_words::written(&entry.first_day),
+        last: (entry.last_day != entry.first_day).then(|| calendar_words::written(&entry.last_day)),
         title: calendar_words::title(entry),
         detail: &entry.detail,
         basis: &entry.basis,
@@ -129,6 +133,7 @@ fn calendar_view(calendar: &Calendar) -> CalendarView<'_> {
 
 fn curve_view(report: &CurveReport) -> Result<CurveView<'_>, String> {
     Ok(CurveView {
+        several: report.points.len() > 1,
         picture: curve::picture(report, "curve-")?,
         subject: curve::subject(report),
         sentences: curve::sentences(report),

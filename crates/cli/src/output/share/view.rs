@@ -211,7 +211,8 @@ fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
     }
 }
 
-/// The sites where there is work, donors and boxes, in the order of the scenario.
+/// The sites where there is work, in its order: those with colonies to open, then those with boxes alone,
+/// each in the order of the scenario.
 pub(super) fn sites(scenario: &Scenario, report: &Report, words: &Words) -> Vec<SiteView> {
     let at = |names: Vec<&str>, site: &str| {
         let places = names.iter().positions(|&name| name == site);
@@ -241,5 +242,8 @@ pub(super) fn sites(scenario: &Scenario, report: &Report, words: &Words) -> Vec<
         }
     };
     let busy = |s: &SiteView| !(s.colonies.is_empty() && s.boxes.is_empty());
-    (0..scenario.sites.len()).map(view).filter(busy).collect()
+    let sites = (0..scenario.sites.len()).map(view).filter(busy);
+    sites
+        .sorted_by_key(|site| site.colonies.is_empty())
+        .collect()
 }

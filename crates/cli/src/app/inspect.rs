@@ -1,0 +1,192 @@
+//! `inspect`: a spreadsheet's table into a scenario, or a scenario's colonies as a table.
+
+use super::args::{self, RowOf};
+use super::commands::show;
+use super::files::{deliver, is_stdin, label, may_write, print, read, write};
+use super::task::{Detail, detail, out_file};
+use super::{Exit, Stop, note};
+use crate::inspect::{By, Inspected, inspect, table};
+use crate::reading::plain;
+use similar::TextDiff;
+use std::path::{Path, PathBuf};
+
+/// What `inspect` is to do.
+#[derive(Debug)]
+pub(super) struct InspectTask {
+    way: Way,
+    by: Option<By>,
+    out: Option<PathBuf>,
+    force: bool,
+    detail: Detail,
+}
+
+#[derive(Debug)]
+enum Way {
+    Into {
+        table: PathBuf,
+        scenario: PathBuf,
+        recount: bool,
+        dry_run: bool,
+    },
+    Table(PathBuf),
+}
+
+impl InspectTask {
+    pub(super) fn from_args(a: args::Inspect) -> Result<Self, Stop> {
+        let to_stdout = a.out.as_deref().is_some_and(is_stdin);
+        let way = match (a.file, a.into, a.table) {
+            (Some(table), Some(scenario), _) => {
+                if is_stdin(&table) && is_stdin(&scenario) {
+                    return Err(Stop::Said(
+                        "table and scenario cannot both come from stdin (-)".to_owned(),
+                    ));
+                }
+                if is_stdin(&scenario) && a.out.is_none() && !a.dry_run {
+                    return Err(Stop::Said(
+                        "a scenario from stdin (-) needs --out FILE or --dry-run".to_owned(),
+                    ));
+                }
+                Way::Into {
+                    table,
+                    scenario,
+                    recount: a.recount,
+                    dry_run: a.dry_run,
+                }
+            }
+            (.., Some(scenario)) => Way::Table(scenario),
+            _ => return Err(Stop::Said("name a table and --into SCENARIO".to_owned())),
+        };
+        let source = match &way {
+            Way::Into { scenario, .. } | Way::Table(scenario) => scenario,
+        };
+        let out = match to_stdout {
+            true => a.out,
+            false => out_file(a.out, source)?,
+        };
+        Ok(Self {
+            by: a.by.map(|by| match by {
+                RowOf::Colony => By::Colony,
+                RowOf::Frame => By::Frame,
+            }),
+            out,
+            force: a.force,
+            detail: detail(a.quiet, false),
+            way,
+        })
+    }
+}
+
+/// Does it.
+pub(super) fn perform(task: &InspectTask) -> Result<Exit, Stop> {
+    if let Some(out) = task.out.as_deref().filter(|out| !is_stdin(out)) {
+        may_write(out, task.force)?;
+    }
+    match &task.way {
+        Way::Table(scenario) => as_table(task, scenario),
+        Way::Into {
+            table,
+            scenario,
+            recount,
+            dry_run,
+        } => into(task, (table, scenario), *recount, *dry_run),
+    }
+}
+
+fn as_table(task: &InspectTask, scenario: &Path) -> Result<Exit, Stop> {
+    let bytes = read(scenario)?;
+    let written = table(&label(scenario), &bytes, task.by).map_err(|findings| {
+        show(&findings, &bytes, task.detail);
+        Stop::Reported
+    })?;
+    if task.detail != Detail::Quiet && !written.left_out.is_empty() {
+        let names: Vec<_> = written.left_out.iter().map(|name| plain(name)).collect();
+        note(&format!(
+            "note: counted in the other way and left out, see --by: {}",
+            names.join(", ")
+        ));
+    }
+    let out = task.out.as_deref().filter(|out| !is_stdin(out));
+    deliver(&written.table, out, task.force, task.detail)?;
+    Ok(Exit::Done)
+}
+
+fn into(
+    task: &InspectTask,
+    (table, scenario): (&Path, &Path),
+    recount: bool,
+    dry_run: bool,
+) -> Result<Exit, Stop> {
+    let (rows, before) = (read(table)?, read(scenario)?);
+    let found = inspect(
+        (&label(table), &rows),
+        (&label(scenario), &before),
+        task.by,
+        recount,
+    );
+    show(&found.findings, &rows, task.detail);
+    // Places in the scenario are those of the new text, where there is one.
+    let shown = found
+        .changed_text
+        .as_deref()
+        .map_or(&*before, str::as_bytes);
+    show(&found.in_scenario, shown, task.detail);
+    let new = found.text.as_deref().ok_or(Stop::Reported)?;
+    if dry_run {
+        print(&difference(&label(scenario), &before, new))?;
+    } else {
+        match task.out.as_deref() {
+            Some(out) if is_stdin(out) => print(new)?,
+            Some(out) => write(out, new, task.force)?,
+            None if new.as_bytes() != before => write(scenario, new, true)?,
+            None => {}
+        }
+    }
+    if task.detail != Detail::Quiet {
+        note(&summary(&found, scenario, task.out.as_deref(), dry_run));
+    }
+    Ok(Exit::Done)
+}
+
+/// What changes, line by line, in the unified format.
+fn difference(label: &str, before: &[u8], new: &str) -> String {
+    let before = String::from_utf8_lossy(before);
+    let difference = TextDiff::from_lines(before.as_ref(), new);
+    let name = plain(label);
+    let text = difference.unified_diff().header(&name, &name).to_string();
+    // The file's own line ends are kept in it; nothing else may steer a terminal.
+    text.split('\n')
+        .map(plain_line)
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+fn plain_line(line: &str) -> String {
+    match line.strip_suffix('\r') {
+        Some(line) => plain(line) + "\r",
+        None => plain(line),
+    }
+}
+
+fn summary(found: &Inspected, scenario: &Path, out: Option<&Path>, dry_run: bool) -> String {
+    let names = |names: &[String]| {
+        let names: Vec<_> = names.iter().map(|name| plain(name)).collect();
+        names.join(", ")
+    };
+    let mut parts = Vec::new();
+    if !found.changed.is_empty() {
+        parts.push(format!("changed: {}", names(&found.changed)));
+    }
+    if !found.added.is_empty() {
+        parts.push(format!("new: {}", names(&found.added)));
+    }
+    let file = match (dry_run, out) {
+        (true, _) => "nothing written".to_owned(),
+        (false, Some(out)) => format!("wrote {}", label(out)),
+        (false, None) if parts.is_empty() => format!("{} stays as it is", label(scenario)),
+        (false, None) => format!("wrote {}", label(scenario)),
+    };
+    match parts.is_empty() {
+        true => format!("{file}: the table says nothing new"),
+        false => format!("{file}; {}", parts.join("; ")),
+    }
+}

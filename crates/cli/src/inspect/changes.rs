@@ -1,0 +1,415 @@
+//! What a table changes, colony by colony.
+
+use super::cells::{self, Written};
+use super::columns::By;
+use super::table::{Given, Row, Table};
+use crate::reading::{At, Cx, Node, Value, word};
+use crate::scenario::{COLONY, QUICK};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+/// Keys of a map that are set, in this order, and keys that go.
+#[derive(Debug, Clone, Default)]
+pub(super) struct MapChange {
+    pub set: Vec<(&'static str, Written)>,
+    pub gone: Vec<&'static str>,
+}
+
+/// What is done to the frames of a colony.
+#[derive(Debug, Clone, Default)]
+pub(super) struct FramesChange {
+    /// By frame group that is there.
+    pub each: Vec<(usize, MapChange)>,
+    /// New ones behind them.
+    pub added: Vec<MapChange>,
+    /// How many of those that are there stay.
+    pub keep: usize,
+}
+
+/// What is done to one colony.
+#[derive(Debug, Clone)]
+pub(super) struct ColonyChange {
+    pub name: String,
+    /// It is not in the scenario yet.
+    pub new: bool,
+    pub map: MapChange,
+    pub frames: Option<FramesChange>,
+    /// Rows that it is from: of the colony first, then by frame group.
+    pub from: Vec<From>,
+}
+
+/// Where a value is from.
+#[derive(Debug, Clone)]
+pub(super) struct From {
+    /// Frame group, from 0, or the colony itself.
+    pub group: Option<usize>,
+    pub row: u32,
+    pub at: At,
+    /// Keys with their cells and columns.
+    pub cells: Vec<(&'static str, At, String)>,
+}
+
+impl ColonyChange {
+    /// Whether it changes anything of what is there.
+    pub(super) fn differs(&self, root: &Node) -> bool {
+        let colonies = root.get("colonies");
+        let old = colonies.and_then(|colonies| colonies.get(&self.name));
+        old.is_none_or(|old| {
+            let mut new = old.clone();
+            change_colony(&mut new, self);
+            !super::edit::same(old, &new)
+        })
+    }
+}
+
+/// The changes of a table, with all that cannot be done found.
+pub(super) fn changes(cx: &mut Cx, root: &Node, table: &Table, recount: bool) -> Vec<ColonyChange> {
+    let mut order: Vec<String> = Vec::new();
+    let mut rows: BTreeMap<String, Vec<&Row>> = BTreeMap::new();
+    let colonies = root.get("colonies");
+    let known: Vec<&str> = match colonies.map(|node| &node.value) {
+        Some(Value::Map(entries)) => entries.iter().map(|(key, _)| word(key)).collect(),
+        _ => Vec::new(),
+    };
+    let exact: std::collections::BTreeSet<&str> = known.iter().copied().collect();
+    for row in &table.rows {
+        let name = meant(&row.colony, &known, &exact);
+        let list = rows.entry(name.clone()).or_default();
+        if list.is_empty() {
+            order.push(name);
+        }
+        list.push(row);
+    }
+    let mut changes = Vec::new();
+    for name in order {
+        let Some(of_colony) = rows.get(&name) else {
+            continue;
+        };
+        let old = colonies.and_then(|colonies| colonies.get(&name));
+        let change = match table.by {
+            By::Colony => by_colony(cx, &name, old, of_colony, recount),
+            By::Frame => by_frame(cx, &name, old, of_colony, (table.grouped, recount)),
+        };
+        changes.push(change);
+    }
+    changes
+}
+
+/// The colony of that name, however it is written as to capitals; else a new one.
+fn meant(name: &str, known: &[&str], exact: &std::collections::BTreeSet<&str>) -> String {
+    if exact.contains(name) {
+        return name.to_owned();
+    }
+    let lower = name.to_lowercase();
+    let mut alike = known.iter().filter(|known| known.to_lowercase() == lower);
+    match (alike.next(), alike.next()) {
+        (Some(only), None) => (*only).to_owned(),
+        _ => name.to_owned(),
+    }
+}
+
+fn from(row: &Row, group: Option<usize>, cells: &[Given]) -> From {
+    let filled = cells.iter().filter(|given| given.value.is_some());
+    let place = |given: &Given| (given.key, given.at, given.title.clone());
+    From {
+        group,
+        row: row.number,
+        at: row.at,
+        cells: filled.map(place).collect(),
+    }
+}
+
+/// Keys that are given and say something else than what is there; an empty cell leaves it.
+fn set(cells: &[Given], old: Option<&Node>) -> MapChange {
+    let given = |given: &Given| {
+        let new = given.value.clone()?;
+        let was = old.and_then(|old| old.get(given.key)).map(word);
+        let same = was.is_some_and(|was| cells::same(given.field, was, &new.text));
+        (!same).then_some((given.key, new))
+    };
+    MapChange {
+        set: cells.iter().filter_map(given).collect(),
+        gone: Vec::new(),
+    }
+}
+
+fn by_colony(
+    cx: &mut Cx,
+    name: &str,
+    old: Option<&Node>,
+    rows: &[&Row],
+    recount: bool,
+) -> ColonyChange {
+    let mut change = ColonyChange {
+        name: name.to_owned(),
+        new: old.is_none(),
+        map: MapChange::default(),
+        frames: None,
+        from: Vec::new(),
+    };
+    for (i, row) in rows.iter().enumerate() {
+        if i > 0 {
+            cx.error(
+                "duplicate-key",
+                row.at,
+                format!("colony `{name}` again in row {}", row.number),
+                "one row for each colony",
+                "remove one; for a row for each frame add a column `count`",
+            );
+            continue;
+        }
+        change.map = set(&row.of_colony, old);
+        change.from.push(from(row, None, &row.of_colony));
+    }
+    let quick = change.map.set.iter().any(|(key, _)| QUICK.contains(key));
+    if let (Some(frames), true, Some(row)) = (has(old, &["frames"]), quick, rows.first()) {
+        match recount {
+            true => change.map.gone.push(frames),
+            false => other_way(cx, row, "quick counts", "frame by frame"),
+        }
+    }
+    change
+}
+
+/// Which of some keys a colony has.
+fn has(old: Option<&Node>, keys: &[&'static str]) -> Option<&'static str> {
+    keys.iter()
+        .copied()
+        .find(|key| old.is_some_and(|old| old.get(key).is_some()))
+}
+
+fn other_way(cx: &mut Cx, row: &Row, found: &str, there: &str) {
+    cx.error(
+        "two-readings",
+        row.at,
+        format!("{found} in row {} for colony `{}`", row.number, row.colony),
+        format!("the way it is counted in the scenario, {there}"),
+        "give it in the same way, or let --recount put the table's in its place",
+    );
+}
+
+fn by_frame(
+    cx: &mut Cx,
+    name: &str,
+    old: Option<&Node>,
+    rows: &[&Row],
+    (grouped, recount): (bool, bool),
+) -> ColonyChange {
+    let mut change = ColonyChange {
+        name: name.to_owned(),
+        new: old.is_none(),
+        map: MapChange::default(),
+        frames: None,
+        from: Vec::new(),
+    };
+    for row in rows {
+        of_colony(cx, &mut change, row);
+    }
+    change.map.set.retain(|(key, value)| {
+        let was = old.and_then(|old| old.get(key)).map(word);
+        let field = COLONY.fields.iter().find(|f| f.key == *key);
+        !was.zip(field)
+            .is_some_and(|(was, field)| cells::same(field, was, &value.text))
+    });
+    if let (Some(_), Some(row)) = (has(old, &QUICK), rows.first()) {
+        match recount {
+            true => {
+                let there = QUICK.into_iter().filter(|key| has(old, &[*key]).is_some());
+                change.map.gone.extend(there);
+            }
+            false => other_way(cx, row, "frames", "quick counts"),
+        }
+    }
+    let there = match old
+        .and_then(|old| old.get("frames"))
+        .map(|node| &node.value)
+    {
+        Some(Value::List(list)) => list.as_slice(),
+        _ => &[],
+    };
+    let mut frames = FramesChange {
+        keep: if grouped {
+            there.len()
+        } else {
+            rows.len().min(there.len())
+        },
+        ..FramesChange::default()
+    };
+    let mut taken = std::collections::BTreeSet::new();
+    for (i, row) in rows.iter().enumerate() {
+        let next = there.len() + frames.added.len();
+        let group = match (grouped, row.group) {
+            (true, Some(group)) => group - 1,
+            (true, None) => next,
+            (false, _) => i,
+        };
+        if group > next {
+            cx.error(
+                "out-of-range",
+                row.at,
+                format!(
+                    "group {} in row {} for colony `{name}`",
+                    group + 1,
+                    row.number
+                ),
+                format!(
+                    "a group from 1 to {}, or the next, {}",
+                    there.len(),
+                    next + 1
+                ),
+                "correct the group; leave it empty for a new one",
+            );
+            continue;
+        }
+        if !taken.insert(group) {
+            cx.error(
+                "duplicate-key",
+                row.at,
+                format!(
+                    "group {} again in row {} for colony `{name}`",
+                    group + 1,
+                    row.number
+                ),
+                "each group once",
+                "correct the group; leave it empty for a new one",
+            );
+            continue;
+        }
+        let mut map = set(&row.of_frame, there.get(group));
+        match there.get(group) {
+            Some(old) => {
+                if !grouped {
+                    // The row is the frame: what it leaves empty is as if it had not been said.
+                    let empty = row.of_frame.iter().filter(|given| given.value.is_none());
+                    let gone = empty.map(|given| given.key);
+                    map.gone = gone.filter(|key| old.get(key).is_some()).collect();
+                }
+                frames.each.push((group, map));
+            }
+            None => frames.added.push(map),
+        }
+        change.from.push(from(row, Some(group), &row.of_frame));
+    }
+    change.frames = Some(frames);
+    change
+}
+
+/// What rows of frames say of their colony; they must agree.
+fn of_colony(cx: &mut Cx, change: &mut ColonyChange, row: &Row) {
+    for given in &row.of_colony {
+        let Some(value) = &given.value else { continue };
+        match change.map.set.iter().find(|(key, _)| *key == given.key) {
+            None => change.map.set.push((given.key, value.clone())),
+            Some((_, other)) if other == value => continue,
+            Some((_, other)) => cx.error(
+                "two-readings",
+                given.at,
+                format!(
+                    "`{}` in row {}, column `{}`",
+                    value.text, row.number, given.title
+                ),
+                format!(
+                    "`{}`, as further up for colony `{}`",
+                    other.text, change.name
+                ),
+                "give it once, or alike in each row of the colony",
+            ),
+        }
+    }
+    change.from.push(from(row, None, &row.of_colony));
+}
+
+/// The tree with the changes made.
+pub(super) fn changed<'a>(root: &Node<'a>, changes: &[ColonyChange]) -> Node<'a> {
+    let mut root = root.clone();
+    let Value::Map(top) = &mut root.value else {
+        return root;
+    };
+    let Some((_, colonies)) = top.iter_mut().find(|(key, _)| word(key) == "colonies") else {
+        return root;
+    };
+    let Value::Map(entries) = &mut colonies.value else {
+        return root;
+    };
+    let index: BTreeMap<String, usize> = entries
+        .iter()
+        .enumerate()
+        .map(|(i, (key, _))| (word(key).to_owned(), i))
+        .collect();
+    for change in changes {
+        match index.get(&change.name).and_then(|&i| entries.get_mut(i)) {
+            Some((_, node)) => change_colony(node, change),
+            None => {
+                let mut node = map(At::top());
+                change_colony(&mut node, change);
+                entries.push((scalar(&change.name), node));
+            }
+        }
+    }
+    root
+}
+
+fn map<'a>(at: At) -> Node<'a> {
+    Node {
+        at,
+        value: Value::Map(Vec::new()),
+    }
+}
+
+fn scalar<'a>(text: &str) -> Node<'a> {
+    Node {
+        at: At::top(),
+        value: Value::Scalar {
+            text: Cow::Owned(text.to_owned()),
+            plain: true,
+        },
+    }
+}
+
+fn change_colony(node: &mut Node, change: &ColonyChange) {
+    if !matches!(node.value, Value::Map(_)) {
+        *node = map(node.at);
+    }
+    change_map(node, &change.map);
+    let Some(frames) = &change.frames else { return };
+    let Value::Map(entries) = &mut node.value else {
+        return;
+    };
+    if !entries.iter().any(|(key, _)| word(key) == "frames") {
+        let list = Node {
+            at: At::top(),
+            value: Value::List(Vec::new()),
+        };
+        entries.push((scalar("frames"), list));
+    }
+    let Some((_, list)) = entries.iter_mut().find(|(key, _)| word(key) == "frames") else {
+        return;
+    };
+    let Value::List(list) = &mut list.value else {
+        return;
+    };
+    for (group, change) in &frames.each {
+        if let Some(node) = list.get_mut(*group) {
+            change_map(node, change);
+        }
+    }
+    list.truncate(frames.keep);
+    for change in &frames.added {
+        let mut node = map(At::top());
+        change_map(&mut node, change);
+        list.push(node);
+    }
+}
+
+fn change_map(node: &mut Node, change: &MapChange) {
+    let Value::Map(entries) = &mut node.value else {
+        return;
+    };
+    entries.retain(|(key, _)| !change.gone.contains(&word(key)));
+    for (key, value) in &change.set {
+        match entries.iter_mut().find(|(known, _)| word(known) == *key) {
+            Some((_, node)) => *node = scalar(&value.text),
+            None => entries.push((scalar(key), scalar(&value.text))),
+        }
+    }
+}

@@ -1,0 +1,370 @@
+//! The text of a scenario with values changed in place; comments, order and all else stay.
+//!
+//! What it does is checked afterwards: the new text is parsed, and must be the old tree with the
+//! changes made. So a way of writing that is not thought of here is refused, never spoilt.
+
+use super::cells::Written;
+use super::changes::{ColonyChange, FramesChange, MapChange};
+use crate::reading::{Node, Value, word};
+
+/// The new text.
+pub(super) fn edit(text: &str, root: &Node, changes: &[ColonyChange]) -> String {
+    let mut edits = Edits {
+        text,
+        line_end: if text.contains("\r\n") { "\r\n" } else { "\n" },
+        list: Vec::new(),
+    };
+    if let Some((_, colonies)) = entries(root)
+        .iter()
+        .find(|(key, _)| word(key) == "colonies")
+    {
+        let index: std::collections::BTreeMap<&str, &(Node, Node)> = entries(colonies)
+            .iter()
+            .map(|entry| (word(&entry.0), entry))
+            .collect();
+        let mut added = Vec::new();
+        for change in changes {
+            match index.get(change.name.as_str()) {
+                Some((key, node)) => edits.colony(key, node, change),
+                None => added.push((quoted(&change.name), New::Map(entries_of(change)))),
+            }
+        }
+        edits.map(colonies, &added, &[]);
+    }
+    edits.done()
+}
+
+/// Whether two trees say the same, wherever it stands.
+pub(super) fn same(a: &Node, b: &Node) -> bool {
+    match (&a.value, &b.value) {
+        (Value::Scalar { text: a, .. }, Value::Scalar { text: b, .. }) => a == b,
+        (Value::List(a), Value::List(b)) => {
+            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same(a, b))
+        }
+        (Value::Map(a), Value::Map(b)) => {
+            let pairs = || a.iter().zip(b);
+            a.len() == b.len() && pairs().all(|(a, b)| same(&a.0, &b.0) && same(&a.1, &b.1))
+        }
+        _ => false,
+    }
+}
+
+/// A value that was not there.
+enum New {
+    Scalar(String),
+    /// Frames, each in brackets.
+    List(Vec<String>),
+    Map(Vec<(String, New)>),
+}
+
+impl New {
+    fn inline(&self) -> String {
+        match self {
+            Self::Scalar(text) => text.clone(),
+            Self::List(list) => format!("[{}]", list.join(", ")),
+            Self::Map(entries) => {
+                let entry = |(key, new): &(String, Self)| format!("{key}: {}", new.inline());
+                let entries: Vec<_> = entries.iter().map(entry).collect();
+                format!("{{{}}}", entries.join(", "))
+            }
+        }
+    }
+
+    /// Lines of a key with this value, so many blanks in.
+    fn lines(&self, key: &str, blanks: usize, out: &mut Vec<String>) {
+        let indent = " ".repeat(blanks);
+        match self {
+            Self::Scalar(text) => out.push(format!("{indent}{key}: {text}")),
+            Self::List(list) => {
+                out.push(format!("{indent}{key}:"));
+                out.extend(list.iter().map(|entry| format!("{indent}  - {entry}")));
+            }
+            Self::Map(entries) => {
+                out.push(format!("{indent}{key}:"));
+                for (key, new) in entries {
+                    new.lines(key, blanks + 2, out);
+                }
+            }
+        }
+    }
+}
+
+fn entries<'n, 'a>(node: &'n Node<'a>) -> &'n [(Node<'a>, Node<'a>)] {
+    match &node.value {
+        Value::Map(entries) => entries,
+        _ => &[],
+    }
+}
+
+fn entries_of(change: &ColonyChange) -> Vec<(String, New)> {
+    let set = change.map.set.iter();
+    let mut list: Vec<_> = set
+        .map(|(key, value)| ((*key).to_owned(), New::Scalar(written(value))))
+        .collect();
+    if let Some(frames) = &change.frames {
+        list.push(("frames".to_owned(), added(frames)));
+    }
+    list
+}
+
+fn added(frames: &FramesChange) -> New {
+    New::List(frames.added.iter().map(in_brackets).collect())
+}
+
+fn in_brackets(map: &MapChange) -> String {
+    let entry = |(key, value): &(&str, Written)| format!("{key}: {}", written(value));
+    let entries: Vec<_> = map.set.iter().map(entry).collect();
+    format!("{{{}}}", entries.join(", "))
+}
+
+fn written(value: &Written) -> String {
+    match value.free {
+        true => quoted(&value.text),
+        false => value.text.clone(),
+    }
+}
+
+/// A text as YAML, in quotes where it would not stand without.
+fn quoted(text: &str) -> String {
+    let plain = text.starts_with(char::is_alphanumeric)
+        && !text.ends_with(' ')
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || " ._/+-".contains(c))
+        && text != "null";
+    match plain {
+        true => text.to_owned(),
+        false => serde_json::Value::from(text).to_string(),
+    }
+}
+
+struct Edits<'a> {
+    text: &'a str,
+    line_end: &'static str,
+    /// From, to, what stands there instead.
+    list: Vec<(usize, usize, String)>,
+}
+
+impl Edits<'_> {
+    fn put(&mut self, from: usize, to: usize, text: impl Into<String>) {
+        self.list.push((from, to, text.into()));
+    }
+
+    fn done(mut self) -> String {
+        self.list.sort_by_key(|(from, ..)| *from);
+        let mut out = String::with_capacity(self.text.len() + 1000);
+        let mut at = 0;
+        for (from, to, new) in &self.list {
+            out.push_str(self.text.get(at..*from).unwrap_or_default());
+            out.push_str(new);
+            at = at.max(*to);
+        }
+        out.push_str(self.text.get(at..).unwrap_or_default());
+        out
+    }
+
+    fn colony(&mut self, key: &Node, node: &Node, change: &ColonyChange) {
+        if entries(node).is_empty() {
+            let colon = self.after_colon(key);
+            let end = self.end_of(node).max(colon);
+            let new = New::Map(entries_of(change));
+            self.put(colon, end, format!(" {}", new.inline()));
+            return;
+        }
+        let set = change.map.set.iter();
+        let mut set: Vec<_> = set
+            .map(|(key, value)| ((*key).to_owned(), New::Scalar(written(value))))
+            .collect();
+        if let Some(frames) = &change.frames {
+            match node.get("frames") {
+                Some(list) => self.frames(list, frames),
+                None => set.push(("frames".to_owned(), added(frames))),
+            }
+        }
+        self.map(node, &set, &change.map.gone);
+    }
+
+    fn frames(&mut self, node: &Node, change: &FramesChange) {
+        let Value::List(list) = &node.value else {
+            return;
+        };
+        for (group, map) in &change.each {
+            if let Some(node) = list.get(*group) {
+                let set = map.set.iter();
+                let set: Vec<_> = set
+                    .map(|(key, value)| ((*key).to_owned(), New::Scalar(written(value))))
+                    .collect();
+                self.map(node, &set, &map.gone);
+            }
+        }
+        let Some((first, last)) = list.first().zip(list.last()) else {
+            return;
+        };
+        let Some(kept) = change.keep.checked_sub(1).and_then(|i| list.get(i)) else {
+            return;
+        };
+        let (kept_end, end) = (self.end_of(kept), self.end_of(last));
+        let new: Vec<String> = change.added.iter().map(in_brackets).collect();
+        if self.is_flow(node) {
+            let new: String = new.iter().map(|entry| format!(", {entry}")).collect();
+            self.put(kept_end, end, new);
+            return;
+        }
+        if kept_end < end {
+            // Whole lines, so that what is said beside the frames that stay stays.
+            self.put(self.line_end(kept_end), self.line_end(end), "");
+        }
+        // The dash of an entry stands two before it, however far in.
+        let line = self.line_start(first.at.start as usize);
+        let before = self
+            .text
+            .get(line..first.at.start as usize)
+            .unwrap_or_default();
+        let at = self.line_end(end);
+        for entry in new {
+            self.put(at, at, format!("{}{before}{entry}", self.line_end));
+        }
+    }
+
+    /// Sets and removes keys of a map.
+    fn map(&mut self, node: &Node, set: &[(String, New)], gone: &[&str]) {
+        let there = entries(node);
+        let Some((first, _)) = there.first() else {
+            return;
+        };
+        let stays = |key: &Node| !gone.contains(&word(key));
+        let known = |key: &str| there.iter().any(|(k, _)| word(k) == key);
+        let new = |key: &str| set.iter().find(|(k, _)| k == key).map(|(_, new)| new);
+        let rebuilt = !gone.is_empty() && (self.is_flow(node) || self.behind_a_dash(first, gone));
+        if rebuilt {
+            let mut parts = Vec::new();
+            for (key, value) in there.iter().filter(|(key, _)| stays(key)) {
+                let end = self.end_of(value);
+                let was = self
+                    .text
+                    .get(key.at.start as usize..end.max(self.after_colon(key)));
+                parts.push(match new(word(key)) {
+                    Some(new) => format!("{}: {}", quoted(word(key)), new.inline()),
+                    None => was.unwrap_or_default().to_owned(),
+                });
+            }
+            let fresh = set.iter().filter(|(key, _)| !known(key));
+            parts.extend(fresh.map(|(key, new)| format!("{key}: {}", new.inline())));
+            let text = format!("{{{}}}", parts.join(", "));
+            self.put(node.at.start as usize, self.end_of(node), text);
+            return;
+        }
+        for (key, value) in there {
+            if !stays(key) {
+                let start = self.line_start(key.at.start as usize);
+                let end = self.line_end(self.end_of(value).max(self.after_colon(key)));
+                // The line end before it goes too, so that no empty line is left.
+                let start = start.saturating_sub(self.line_end.len());
+                self.put(start, end, "");
+            } else if let Some(new) = new(word(key)) {
+                self.value(key, value, new);
+            }
+        }
+        let fresh = || set.iter().filter(|(key, _)| !known(key));
+        let Some((last_key, last)) = there.iter().rev().find(|(key, _)| stays(key)) else {
+            return;
+        };
+        let end = self.end_of(last).max(self.after_colon(last_key));
+        if self.is_flow(node) {
+            let new: String = fresh()
+                .map(|(key, new)| format!(", {key}: {}", new.inline()))
+                .collect();
+            if !new.is_empty() {
+                self.put(end, end, new);
+            }
+            return;
+        }
+        let blanks = (first.at.column as usize).saturating_sub(1);
+        let at = self.line_end(end);
+        let mut lines = Vec::new();
+        for (key, new) in fresh() {
+            new.lines(key, blanks, &mut lines);
+        }
+        for line in lines {
+            self.put(at, at, format!("{}{line}", self.line_end));
+        }
+    }
+
+    fn value(&mut self, key: &Node, value: &Node, new: &New) {
+        let colon = self.after_colon(key);
+        let (start, end) = (value.at.start as usize, self.end_of(value));
+        match start >= colon && end > start {
+            true => self.put(start, end, new.inline()),
+            // Nothing stood there.
+            false => self.put(colon, colon, format!(" {}", new.inline())),
+        }
+    }
+
+    fn is_flow(&self, node: &Node) -> bool {
+        let first = self.text.as_bytes().get(node.at.start as usize);
+        matches!(first, Some(b'{' | b'['))
+    }
+
+    /// Whether one of the keys stands on the line of its entry's dash.
+    fn behind_a_dash(&self, first: &Node, gone: &[&str]) -> bool {
+        let start = first.at.start as usize;
+        let line = self
+            .text
+            .get(self.line_start(start)..start)
+            .unwrap_or_default();
+        gone.contains(&word(first)) && line.contains('-')
+    }
+
+    fn line_start(&self, at: usize) -> usize {
+        let before = self.text.get(..at).unwrap_or_default();
+        before.rfind('\n').map_or(0, |i| i + 1)
+    }
+
+    /// Before the end of the line.
+    fn line_end(&self, at: usize) -> usize {
+        let rest = self.text.get(at..).unwrap_or_default();
+        let line = rest.split('\n').next().unwrap_or_default();
+        at + line.trim_end_matches('\r').len()
+    }
+
+    fn after_colon(&self, key: &Node) -> usize {
+        let end = key.at.end as usize;
+        let rest = self.text.get(end..).unwrap_or_default();
+        rest.find(':').map_or(end, |i| end + i + 1)
+    }
+
+    /// Behind the last letter of a value.
+    fn end_of(&self, node: &Node) -> usize {
+        let inner = match &node.value {
+            Value::Scalar { .. } => {
+                let (start, end) = (node.at.start as usize, node.at.end as usize);
+                let text = self.text.get(start..end).unwrap_or_default();
+                return start + text.trim_end().len();
+            }
+            Value::List(list) => list.last().map(|last| self.end_of(last)),
+            Value::Map(map) => map
+                .last()
+                .map(|(key, last)| self.end_of(last).max(self.after_colon(key))),
+        };
+        let start = node.at.start as usize;
+        match self.is_flow(node) {
+            true => self.bracket(inner.unwrap_or(start + 1)),
+            false => inner.unwrap_or(start),
+        }
+    }
+
+    /// Behind the bracket that closes, from behind the last entry on.
+    fn bracket(&self, from: usize) -> usize {
+        let rest = self.text.get(from..).unwrap_or_default();
+        let mut comment = false;
+        for (i, c) in rest.char_indices() {
+            match c {
+                '#' => comment = true,
+                '\n' => comment = false,
+                '}' | ']' if !comment => return from + i + 1,
+                _ => {}
+            }
+        }
+        self.text.len()
+    }
+}

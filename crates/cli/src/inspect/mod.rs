@@ -1,0 +1,124 @@
+//! A spreadsheet's table of inspections, put into a scenario: `table` reads it, `changes` says what it
+//! changes in which colony, `edit` changes the text and nothing else in it, `write` is the way back.
+
+mod cells;
+mod changes;
+mod columns;
+mod edit;
+mod places;
+mod table;
+mod write;
+
+pub use columns::By;
+pub use write::table;
+
+use crate::reading::{At, Cx, Finding, Node, Severity, parse, source};
+use crate::scenario::{SECTIONS, convert};
+use changes::{ColonyChange, changed, changes};
+
+/// What came of putting a table into a scenario.
+#[derive(Debug, Clone)]
+pub struct Inspected {
+    /// The scenario's text with the table in it; none if there is an error among the findings.
+    pub text: Option<String>,
+    /// The same, whatever was found in it: what is found in the scenario stands in this, if it is there.
+    pub changed_text: Option<String>,
+    /// What is wrong or odd in the table.
+    pub findings: Vec<Finding>,
+    /// What is wrong or odd in the scenario.
+    pub in_scenario: Vec<Finding>,
+    /// Colonies whose figures changed.
+    pub changed: Vec<String>,
+    /// Colonies that were not there before.
+    pub added: Vec<String>,
+}
+
+/// Puts a table into a scenario. `by` says how the table is read where its header does not, and
+/// `recount` lets it stand in place of the other way of counting a colony.
+///
+/// ```
+/// use spareframe::inspect::inspect;
+/// use spareframe::scenario::starter;
+/// let table = "colony;brood (frames);bees\n2;4,5;9 frames\n";
+/// let done = inspect(("t.csv", table.as_bytes()), ("s.yaml", starter().as_bytes()), None, false);
+/// let text = done.text.unwrap();
+/// assert!(text.contains("brood: 4.5 frames       # quick counts"));
+/// ```
+#[must_use]
+pub fn inspect(
+    (table_label, table): (&str, &[u8]),
+    (label, scenario): (&str, &[u8]),
+    by: Option<By>,
+    recount: bool,
+) -> Inspected {
+    let mut out = Inspected {
+        text: None,
+        changed_text: None,
+        findings: Vec::new(),
+        in_scenario: Vec::new(),
+        changed: Vec::new(),
+        added: Vec::new(),
+    };
+    let mut cx = Cx::new(table_label, SECTIONS);
+    let rows = source(&mut cx, table).and_then(|text| table::read(&mut cx, text, by));
+    let mut before = Cx::new(label, SECTIONS);
+    let text = source(&mut before, scenario);
+    let root = text.and_then(|text| parse(&mut before, text, START));
+    if let (Some(rows), Some(text), Some(root)) = (&rows, text, &root) {
+        let changes = changes(&mut cx, root, rows, recount);
+        put_in(&mut cx, &mut out, (label, text, root), &changes);
+    }
+    out.in_scenario.extend(before.findings);
+    out.findings.extend(cx.findings);
+    out.findings.sort_by_key(|f| f.span.start);
+    let failed = |list: &[Finding]| list.iter().any(|f| f.severity == Severity::Error);
+    if !failed(&out.findings) && !failed(&out.in_scenario) {
+        out.text.clone_from(&out.changed_text);
+    }
+    out
+}
+
+/// What a scenario is, and which command writes one.
+const START: (&str, &str) = ("a scenario", "spareframe start NAME");
+
+fn put_in(
+    cx: &mut Cx,
+    out: &mut Inspected,
+    (label, text, root): (&str, &str, &Node),
+    changes: &[ColonyChange],
+) {
+    let expected = changed(root, changes);
+    let new = edit::edit(text, root, changes);
+    let mut after = Cx::new(label, SECTIONS);
+    let tree = parse(&mut after, &new, START);
+    let same = tree
+        .as_ref()
+        .is_some_and(|tree| edit::same(tree, &expected));
+    if !same {
+        // Where a cell is wrong, that is what is said.
+        if !cx.failed() {
+            cx.error(
+                "yaml",
+                At::top(),
+                "a scenario that is written in a way that cannot be changed in place",
+                "colonies in blocks, or in brackets, not both in one",
+                "write the colony as in docs/scenario.md, or put the figures in by hand",
+            );
+        }
+        return;
+    }
+    if let Some(tree) = tree {
+        let read = convert(&mut after, &tree);
+        places::back(cx, out, &tree, changes, after.findings);
+        if read.is_some() {
+            let named = |added: bool| {
+                let of = changes
+                    .iter()
+                    .filter(move |c| c.new == added && c.differs(root));
+                of.map(|c| c.name.clone()).collect()
+            };
+            (out.changed, out.added) = (named(false), named(true));
+        }
+    }
+    out.changed_text = Some(new);
+}
