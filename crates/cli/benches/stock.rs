@@ -11,7 +11,7 @@ use spareframe::probe::{Typed, question};
 use spareframe::scenario::read;
 use spareframe_solver::honey::rates;
 use spareframe_solver::why::{WhyOptions, why};
-use spareframe_solver::{Draw, Outcome, Scenario, SolveOptions, check, curve, solve};
+use spareframe_solver::{Draw, Outcome, Plan, Scenario, SolveOptions, check, curve, solve};
 use std::path::Path;
 
 fn main() {
@@ -162,19 +162,23 @@ fn rating(bencher: Bencher, times: u32) {
 fn one_plan(bencher: Bencher, name: &str) {
     let text = text(name);
     bencher.bench(|| {
-        let (scenario, notes, report) = planned(name, black_box(&text));
+        let (scenario, notes, _, report) = planned(name, black_box(&text));
         json(&report).expect("JSON").len() + scenario.colonies.len() + notes.places.colonies.len()
     });
 }
 
-/// From the file to all that `share` writes: page with curve and calendar, Markdown, CSV, iCalendar, JSON
+/// From the file to all that `share` writes: page with curve, reasons and calendar, Markdown, CSV, iCalendar, JSON
 /// and YAML.
 #[divan::bench(args = ["first-round", "forty"])]
 fn sharing(bencher: Bencher, name: &str) {
     let text = text(name);
     bencher.bench(|| {
-        let (scenario, notes, report) = planned(name, black_box(&text));
-        let found = curve(&scenario, &SolveOptions::default());
+        let (scenario, notes, plan, report) = planned(name, black_box(&text));
+        let (found, reasons) = rayon::join(
+            || curve(&scenario, &SolveOptions::default()),
+            || why(&scenario, &plan, &WhyOptions::default()),
+        );
+        let reasons = output::reasons::build(&scenario, &report, &plan, &reasons);
         let curve = output::curve::build(&scenario, &notes, &found);
         let calendar = output::calendar::build(&scenario, &notes, &report);
         let shared = Shared {
@@ -182,6 +186,7 @@ fn sharing(bencher: Bencher, name: &str) {
             source: &String::from_utf8_lossy(&text),
             report: &report,
             curve: Some(&curve),
+            reasons: Some(&reasons),
             calendar: calendar.as_ref(),
         };
         let files = [
@@ -197,7 +202,7 @@ fn sharing(bencher: Bencher, name: &str) {
     });
 }
 
-fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Report) {
+fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Plan, Report) {
     let loaded = read(name, text).loaded.expect("a scenario without errors");
     let notes = Notes::from(&loaded);
     let scenario = loaded.scenario;
@@ -208,10 +213,11 @@ fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Report) {
     let Outcome::Stocked(stocking) = &outcome else {
         panic!("nothing is stocked in {name}")
     };
-    let (goals, _) = check(&scenario, &stocking.plan);
+    let plan = stocking.plan.clone();
+    let (goals, _) = check(&scenario, &plan);
     let mut report = build(&scenario, &notes, &outcome, &goals);
     report.held_back_by = held_back;
-    (scenario, notes, report)
+    (scenario, notes, plan, report)
 }
 
 /// A hundred alternatives on forty colonies, each read, searched and set beside the plan as it is.

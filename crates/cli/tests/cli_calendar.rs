@@ -58,7 +58,7 @@ fn days_are_counted_from_grafting() {
         ("take", "2031-06-15", "2031-06-26"),
         ("next-graft", "2031-06-07", "2031-06-07"),
         ("next-cell", "2031-06-17", "2031-06-17"),
-        ("last-day", "2031-06-10", "2031-06-17"),
+        ("last-day-2", "2031-06-10", "2031-06-17"),
     ] {
         assert_eq!(days(&found, id), (first.into(), last.into()), "{id}");
     }

@@ -41,10 +41,19 @@ pub enum Conflict {
         /// First day of ripe cells.
         ripe: Date,
     },
-    /// Virgin queens go in before any has emerged.
+    /// Virgin queens go in before they have emerged.
     NoVirginYet {
         /// First day of emergence.
         emergence: Date,
+        /// None has, not only some.
+        none: bool,
+    },
+    /// Virgin queens are older than those that were tried.
+    VirginsTooOld {
+        /// Their age in days when they go in.
+        days: i32,
+        /// They would have flown out to mate before.
+        flown: bool,
     },
     /// Drones are reared too late.
     DronesTooLate {
@@ -54,6 +63,9 @@ pub enum Conflict {
         all: bool,
     },
 }
+
+/// Oldest virgin queens of which success is published, in days (Perez-Sato and Ratnieks 2006, seen).
+const MOST_VIRGIN_DAYS: i32 = 4;
 
 /// What does not go together, in the order of the days. Days of emergence and mating flights, and the
 /// age of drones, are as exact as the intervals: some days.
@@ -76,12 +88,7 @@ pub fn conflicts(known: &Known, days: &Timeline) -> Vec<Conflict> {
     found.extend(too_old.map(|hours| Conflict::LarvaTooOld { hours }));
     match known.given {
         Given::RipeCells => cells(days, &mut found),
-        Given::VirginQueens if days.cells_in < days.emergence.first => {
-            found.push(Conflict::NoVirginYet {
-                emergence: days.emergence.first,
-            });
-        }
-        Given::VirginQueens => {}
+        Given::VirginQueens => virgins(days, &mut found),
     }
     found.extend(known.drone_eggs.and_then(|eggs| drones(known, days, eggs)));
     found
@@ -102,6 +109,22 @@ fn cells(days: &Timeline, found: &mut Vec<Conflict>) {
     if days.cells_in < days.ripe.first {
         found.push(Conflict::NotYetRipe {
             ripe: days.ripe.first,
+        });
+    }
+}
+
+fn virgins(days: &Timeline, found: &mut Vec<Conflict>) {
+    if days.cells_in < days.emergence.last {
+        found.push(Conflict::NoVirginYet {
+            emergence: days.emergence.first,
+            none: days.cells_in < days.emergence.first,
+        });
+    }
+    let age = (days.cells_in - days.emergence.last).get_days();
+    if age > MOST_VIRGIN_DAYS {
+        found.push(Conflict::VirginsTooOld {
+            days: age,
+            flown: days.cells_in >= days.flights.first,
         });
     }
 }

@@ -169,6 +169,13 @@ pub fn timeline(known: &Known) -> Timeline {
     let out = Span::one(emergence.last);
     let flights = out.after(days(IntervalId::Flights));
     let eggs = out.after(days(IntervalId::Eggs));
+    // No queen lays before she has flown, whatever intervals are one's own.
+    let usual = eggs.usual.max(after(flights.first, 1));
+    let eggs = Span {
+        first: eggs.first,
+        usual,
+        last: eggs.last.max(usual),
+    };
     let sealed = eggs.after(days(IntervalId::Sealed));
     let of_age = out.after(days(IntervalId::Age));
     let first_look = after(cells_in, days(IntervalId::FirstLook).usual).max(after(flights.last, 1));
@@ -203,25 +210,30 @@ pub fn timeline(known: &Known) -> Timeline {
     }
 }
 
-/// Every so many days up to the first look. Those in the days of mating flights come on the day
-/// before them, unless the one before was within half that time; where it is past, on the first look.
+/// Every so many days up to the first look. One in the days of mating flights comes on the day before
+/// them, unless the boxes were seen to within half that time; then the next is on the day after them.
 fn feed_checks(known: &Known, cells_in: Date, flights: Span, first_look: Date) -> Vec<Date> {
-    let mut checks = Vec::new();
-    let mut day = known.stocking;
-    loop {
-        day = after(day, known.no_flight.max(1));
-        if day >= first_look {
-            break;
-        }
-        let check = day.min(before(flights.first, 1));
-        // One that was put forward is left out where the boxes have just been seen to.
-        let just = checks
-            .last()
-            .copied()
-            .map(|last| after(last, known.no_flight / 2));
-        if check > cells_in && just.is_none_or(|just| check > just) {
+    let every = known.no_flight.max(1);
+    let mut checks: Vec<Date> = Vec::new();
+    let mut day = after(known.stocking, every);
+    while day < first_look {
+        let shut = flights.first <= day && day <= flights.last;
+        let check = if shut { before(flights.first, 1) } else { day };
+        let last = checks.last().copied();
+        let just = last.is_some_and(|last| check <= after(last, if shut { every / 2 } else { 0 }));
+        if check > cells_in && !just {
             checks.push(check);
         }
+        let next = if shut {
+            after(flights.last, 1)
+        } else {
+            after(day, every)
+        };
+        // At the end of the calendar there are no more days.
+        if next <= day {
+            break;
+        }
+        day = next;
     }
     checks
 }

@@ -120,11 +120,16 @@ fn what_does_not_go_together_is_said() {
         given: Given::VirginQueens,
         ..stocked(stocking)
     };
-    assert_eq!(
-        found(&virgins(day(9))),
-        [Conflict::NoVirginYet { emergence }]
-    );
+    let none = |none| Conflict::NoVirginYet { emergence, none };
+    assert_eq!(found(&virgins(day(9))), [none(true)]);
+    assert_eq!(found(&virgins(day(10))), [none(false)]);
     assert_eq!(found(&virgins(day(11))), []);
+    // Success is published to 4 days of age (Perez-Sato and Ratnieks 2006, seen); mating flights from 6
+    // days on (NSW DPI Primefact 828, seen).
+    let old = |days, flown| Conflict::VirginsTooOld { days, flown };
+    assert_eq!(found(&virgins(day(15))), []);
+    assert_eq!(found(&virgins(day(16))), [old(5, false)]);
+    assert_eq!(found(&virgins(day(17))), [old(6, true)]);
     let both = Known {
         reared: Reared::Both {
             grafted: GRAFT,
@@ -237,6 +242,27 @@ fn a_substitute_is_fed_for_even_where_stores_would_last() {
 
 /// Perez-Sato and Ratnieks 2006: ripe cells 70 %, virgin queens 65 % and 55 %; Akyol et al. 2008: up to
 /// 93 % (all seen).
+/// Own intervals cannot make queens lay before they fly, nor leave boxes without feed after the flights.
+#[test]
+fn days_of_ones_own_stay_in_order() {
+    let mut late = grafted();
+    late.intervals
+        .set(IntervalId::Flights, Interval::range(20, 30));
+    let days = timeline(&late);
+    assert!(days.eggs.usual > days.flights.first);
+    assert!(days.take.first >= days.sealed.usual && days.sealed.usual > days.flights.first);
+    let mut wait = Known {
+        no_flight: 5,
+        ..grafted()
+    };
+    wait.intervals
+        .set(IntervalId::FirstLook, Interval::exactly(21));
+    let days = timeline(&wait);
+    let checks = [14, 17, 23, 28].map(day);
+    assert_eq!(days.feed_checks, checks);
+    assert_eq!(days.first_look, day(31));
+}
+
 #[test]
 fn success_is_as_published() {
     let cells = success(Given::RipeCells);
@@ -275,7 +301,7 @@ proptest! {
         prop_assert!(days.first_look > days.cells_in || known.intervals.get(IntervalId::FirstLook).usual == 0);
         for check in &days.feed_checks {
             prop_assert!(*check > days.cells_in && *check < days.first_look);
-            prop_assert!(*check < days.flights.first);
+            prop_assert!(*check < days.flights.first || *check > days.flights.last);
         }
         prop_assert!(days.feed_checks.is_sorted());
         for span in [days.ripe, days.emergence, days.flights, days.eggs, days.sealed, days.take] {

@@ -364,7 +364,7 @@ pub(super) struct Share {
     /// How often this calendar was handed on before; a higher number updates older entries
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     pub(super) revision: u32,
-    /// Stop the plan, and then the curve, after so many seconds each with the best found so far
+    /// Stop the plan, and then curve and reasons, after so many seconds each with what is found by then
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub(super) time_limit: Option<Duration>,
     /// No warnings and notes on stderr; errors are still shown

@@ -7,7 +7,7 @@ use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop, note};
 use crate::inspect::{By, Inspected, inspect, table};
 use crate::reading::plain;
-use similar::TextDiff;
+use similar::{Algorithm, TextDiff};
 use std::path::{Path, PathBuf};
 
 /// What `inspect` is to do.
@@ -150,7 +150,10 @@ fn into(
 /// What changes, line by line, in the unified format.
 fn difference(label: &str, before: &[u8], new: &str) -> String {
     let before = String::from_utf8_lossy(before);
-    let difference = TextDiff::from_lines(before.as_ref(), new);
+    // By lines that stand once in both, as the names of colonies do: else a large table takes long.
+    let difference = TextDiff::configure()
+        .algorithm(Algorithm::Patience)
+        .diff_lines(before.as_ref(), new);
     let name = plain(label);
     let text = difference.unified_diff().header(&name, &name).to_string();
     // The file's own line ends are kept in it; nothing else may steer a terminal.

@@ -8,16 +8,17 @@ use super::files::{deliver, may_write, read};
 use super::folder;
 use super::stock::{answer, with_progress};
 use super::task::{Detail, detail, out_file};
-use super::{Exit, Stop, note};
+use super::{Exit, Stop, note, why};
 use crate::output::calendar::build as build_calendar;
 use crate::output::curve::{CurveReport, build};
+use crate::output::reasons::WhyReport;
 use crate::output::share::{Shared, csv, html, ics};
-use crate::output::{self, Answer, Notes};
-use spareframe_solver::{Scenario, SolveOptions};
+use crate::output::{self, Answer, Notes, Report};
+use spareframe_solver::{Outcome, Scenario, SolveOptions};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-/// Most colonies for which the page shows the curve (a choice: beyond, it is felt).
+/// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
 const MOST_COLONIES: usize = 60;
 
 /// What `share` is to do.
@@ -86,16 +87,17 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit,
         ..SolveOptions::default()
     };
-    let (_, report) = with_progress(task.detail, || {
+    let (outcome, report) = with_progress(task.detail, || {
         answer(&scenario, &notes, None, &options, task.detail)
     })?;
-    let curve = shown(task, &scenario, &notes, &options)?;
+    let (curve, reasons) = shown(task, &scenario, &notes, (&outcome, &report))?;
     let calendar = build_calendar(&scenario, &notes, &report);
     let shared = Shared {
         scenario: &scenario,
         source: &String::from_utf8_lossy(&bytes),
         report: &report,
         curve: curve.as_ref(),
+        reasons: reasons.as_ref(),
         calendar: calendar.as_ref(),
     };
     hand_on(task, &shared)?;
@@ -105,20 +107,29 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
     })
 }
 
-/// The curve, where the page is written and the yard is of usual size.
+/// Curve and reasons, where the page is written and the yard is of usual size.
 fn shown(
     task: &ShareTask,
     scenario: &Scenario,
     notes: &Notes,
-    options: &SolveOptions,
-) -> Result<Option<CurveReport>, Stop> {
+    (outcome, report): (&Outcome, &Report),
+) -> Result<(Option<CurveReport>, Option<WhyReport>), Stop> {
     let page = task.to.is_some() || task.format == ShareFormat::Html;
     if !page || scenario.colonies.len() > MOST_COLONIES {
-        return Ok(None);
+        return Ok((None, None));
     }
-    let found = with_progress(task.detail, || spareframe_solver::curve(scenario, options));
+    let options = SolveOptions {
+        time_limit: task.time_limit,
+        ..SolveOptions::default()
+    };
+    let (found, reasons) = with_progress(task.detail, || {
+        rayon::join(
+            || spareframe_solver::curve(scenario, &options),
+            || why::reasons(scenario, report, outcome, task.time_limit),
+        )
+    });
     curve::checked(&found)?;
-    Ok(Some(build(scenario, notes, &found)))
+    Ok((Some(build(scenario, notes, &found)), reasons?))
 }
 
 fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {

@@ -9,7 +9,7 @@ use super::{Exit, Stop};
 use crate::output::reasons::{self as output, WhyReport};
 use crate::output::{self as plans, Report, TableOptions, json, yaml};
 use spareframe_solver::why::{WhyOptions, why};
-use spareframe_solver::{Outcome, Plan, SolveOptions, solve};
+use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -52,32 +52,47 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit,
         ..SolveOptions::default()
     };
-    let asked = WhyOptions {
-        time_limit: task.time_limit,
-        ..WhyOptions::default()
-    };
     let outcome = with_progress(task.detail, || solve(&scenario, &options));
     let goals = checked(&scenario, &outcome)?;
     let report = plans::build(&scenario, &notes, &outcome, &goals);
-    let empty = Plan::default();
-    let plan = match &outcome {
-        Outcome::Stocked(stocking) => &stocking.plan,
-        // There is no plan of which there could be reasons; the answer says why.
-        Outcome::Unmet(_) => return unmet(task, &report),
-        Outcome::Nothing | Outcome::TimedOut => &empty,
+    let found = with_progress(task.detail, || {
+        reasons(&scenario, &report, &outcome, task.time_limit)
+    })?;
+    // There is no plan of which there could be reasons; the answer says why.
+    let Some(reasons) = found else {
+        return unmet(task, &report);
     };
-    let found = with_progress(task.detail, || why(&scenario, plan, &asked));
-    if found.refused > 0 {
-        let fault = format!("{} plans of what is offered fail the check", found.refused);
-        return Err(bug(&[fault]));
-    }
-    let reasons = output::build(&scenario, &report, plan, &found);
     let text = text(task, &reasons)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;
     Ok(match outcome {
         Outcome::Stocked(_) => Exit::Done,
         Outcome::Nothing | Outcome::TimedOut | Outcome::Unmet(_) => Exit::No,
     })
+}
+
+/// The reasons of a plan; none where wishes cannot be met.
+pub(super) fn reasons(
+    scenario: &Scenario,
+    report: &Report,
+    outcome: &Outcome,
+    time_limit: Option<Duration>,
+) -> Result<Option<WhyReport>, Stop> {
+    let empty = Plan::default();
+    let plan = match outcome {
+        Outcome::Stocked(stocking) => &stocking.plan,
+        Outcome::Unmet(_) => return Ok(None),
+        Outcome::Nothing | Outcome::TimedOut => &empty,
+    };
+    let asked = WhyOptions {
+        time_limit,
+        ..WhyOptions::default()
+    };
+    let found = why(scenario, plan, &asked);
+    if found.refused > 0 {
+        let fault = format!("{} plans of what is offered fail the check", found.refused);
+        return Err(bug(&[fault]));
+    }
+    Ok(Some(output::build(scenario, report, plan, &found)))
 }
 
 /// Wishes that cannot be met, as `stock` says it.

@@ -60,6 +60,11 @@ pub(super) fn given(
     let (text, free) = match field.kind {
         kind if is_figure(kind) => (figure(kind, &cell.text, &place.1.unit), false),
         Kind::Flag => (flag(&cell.text), false),
+        // `no` is no hold, `yes` one without a reason.
+        Kind::Hold => match flag(&cell.text) {
+            word if matches!(word.as_str(), "yes" | "no") => (word, false),
+            _ => (bare(&cell.text).to_owned(), true),
+        },
         _ => (bare(&cell.text).to_owned(), true),
     };
     let read = |cx: &mut Cx, node: &Node| match (field.kind, field.range) {

@@ -4,9 +4,9 @@ use super::cells::{self, Written};
 use super::columns::By;
 use super::table::{Given, Row, Table};
 use crate::reading::{At, Cx, Node, Value, word};
-use crate::scenario::{COLONY, QUICK};
+use crate::scenario::{COLONY, FRAME, QUICK};
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Keys of a map that are set, in this order, and keys that go.
 #[derive(Debug, Clone, Default)]
@@ -36,6 +36,8 @@ pub(super) struct ColonyChange {
     pub frames: Option<FramesChange>,
     /// Rows that it is from: of the colony first, then by frame group.
     pub from: Vec<From>,
+    /// Whether it changes anything of what is there.
+    pub differs: bool,
 }
 
 /// Where a value is from.
@@ -49,31 +51,21 @@ pub(super) struct From {
     pub cells: Vec<(&'static str, At, String)>,
 }
 
-impl ColonyChange {
-    /// Whether it changes anything of what is there.
-    pub(super) fn differs(&self, root: &Node) -> bool {
-        let colonies = root.get("colonies");
-        let old = colonies.and_then(|colonies| colonies.get(&self.name));
-        old.is_none_or(|old| {
-            let mut new = old.clone();
-            change_colony(&mut new, self);
-            !super::edit::same(old, &new)
-        })
-    }
-}
-
 /// The changes of a table, with all that cannot be done found.
 pub(super) fn changes(cx: &mut Cx, root: &Node, table: &Table, recount: bool) -> Vec<ColonyChange> {
     let mut order: Vec<String> = Vec::new();
     let mut rows: BTreeMap<String, Vec<&Row>> = BTreeMap::new();
-    let colonies = root.get("colonies");
-    let known: Vec<&str> = match colonies.map(|node| &node.value) {
-        Some(Value::Map(entries)) => entries.iter().map(|(key, _)| word(key)).collect(),
-        _ => Vec::new(),
+    let colonies: BTreeMap<&str, &Node> = match root.get("colonies").map(|node| &node.value) {
+        Some(Value::Map(entries)) => entries
+            .iter()
+            .map(|(key, node)| (word(key), node))
+            .collect(),
+        _ => BTreeMap::new(),
     };
-    let exact: std::collections::BTreeSet<&str> = known.iter().copied().collect();
+    let mut names = Spellings::default();
+    colonies.keys().for_each(|name| names.add(name));
     for row in &table.rows {
-        let name = meant(&row.colony, &known, &exact);
+        let name = names.meant(&row.colony);
         let list = rows.entry(name.clone()).or_default();
         if list.is_empty() {
             order.push(name);
@@ -85,26 +77,50 @@ pub(super) fn changes(cx: &mut Cx, root: &Node, table: &Table, recount: bool) ->
         let Some(of_colony) = rows.get(&name) else {
             continue;
         };
-        let old = colonies.and_then(|colonies| colonies.get(&name));
-        let change = match table.by {
+        let old = colonies.get(name.as_str()).copied();
+        let mut change = match table.by {
             By::Colony => by_colony(cx, &name, old, of_colony, recount),
-            By::Frame => by_frame(cx, &name, old, of_colony, (table.grouped, recount)),
+            By::Frame => by_frame(cx, (&name, old), of_colony, table, recount),
         };
+        change.differs = old.is_none_or(|old| {
+            let mut new = old.clone();
+            change_colony(&mut new, &change);
+            !super::edit::same(old, &new)
+        });
         changes.push(change);
     }
     changes
 }
 
-/// The colony of that name, however it is written as to capitals; else a new one.
-fn meant(name: &str, known: &[&str], exact: &std::collections::BTreeSet<&str>) -> String {
-    if exact.contains(name) {
-        return name.to_owned();
+/// Names of colonies, however they are written as to capitals.
+#[derive(Default)]
+struct Spellings {
+    exact: BTreeSet<String>,
+    /// By small letters; none where several are alike.
+    small: BTreeMap<String, Option<String>>,
+}
+
+impl Spellings {
+    fn add(&mut self, name: &str) {
+        if self.exact.insert(name.to_owned()) {
+            let only = self.small.entry(name.to_lowercase());
+            only.and_modify(|only| *only = None)
+                .or_insert_with(|| Some(name.to_owned()));
+        }
     }
-    let lower = name.to_lowercase();
-    let mut alike = known.iter().filter(|known| known.to_lowercase() == lower);
-    match (alike.next(), alike.next()) {
-        (Some(only), None) => (*only).to_owned(),
-        _ => name.to_owned(),
+
+    /// The colony that a row means; a new one, where none is written so.
+    fn meant(&mut self, name: &str) -> String {
+        if self.exact.contains(name) {
+            return name.to_owned();
+        }
+        match self.small.get(&name.to_lowercase()) {
+            Some(Some(only)) => only.clone(),
+            _ => {
+                self.add(name);
+                name.to_owned()
+            }
+        }
     }
 }
 
@@ -146,6 +162,7 @@ fn by_colony(
         map: MapChange::default(),
         frames: None,
         from: Vec::new(),
+        differs: false,
     };
     for (i, row) in rows.iter().enumerate() {
         if i > 0 {
@@ -164,7 +181,14 @@ fn by_colony(
     let quick = change.map.set.iter().any(|(key, _)| QUICK.contains(key));
     if let (Some(frames), true, Some(row)) = (has(old, &["frames"]), quick, rows.first()) {
         match recount {
-            true => change.map.gone.push(frames),
+            true => {
+                change.map.gone.push(frames);
+                // `bees` are all bees of the colony; those beside the frames are among them.
+                let given = |wanted| change.map.set.iter().any(|(key, _)| *key == wanted);
+                if given("bees") && !given("extra bees") {
+                    change.map.gone.extend(has(old, &["extra bees"]));
+                }
+            }
             false => other_way(cx, row, "quick counts", "frame by frame"),
         }
     }
@@ -190,17 +214,19 @@ fn other_way(cx: &mut Cx, row: &Row, found: &str, there: &str) {
 
 fn by_frame(
     cx: &mut Cx,
-    name: &str,
-    old: Option<&Node>,
+    (name, old): (&str, Option<&Node>),
     rows: &[&Row],
-    (grouped, recount): (bool, bool),
+    table: &Table,
+    recount: bool,
 ) -> ColonyChange {
+    let grouped = table.grouped;
     let mut change = ColonyChange {
         name: name.to_owned(),
         new: old.is_none(),
         map: MapChange::default(),
         frames: None,
         from: Vec::new(),
+        differs: false,
     };
     for row in rows {
         of_colony(cx, &mut change, row);
@@ -235,7 +261,10 @@ fn by_frame(
         },
         ..FramesChange::default()
     };
-    let mut taken = std::collections::BTreeSet::new();
+    if let (false, Some(row)) = (grouped, rows.first()) {
+        unnamed(cx, table, row, there);
+    }
+    let mut taken = BTreeSet::new();
     for (i, row) in rows.iter().enumerate() {
         let next = there.len() + frames.added.len();
         let group = match (grouped, row.group) {
@@ -279,10 +308,17 @@ fn by_frame(
         match there.get(group) {
             Some(old) => {
                 if !grouped {
-                    // The row is the frame: what it leaves empty is as if it had not been said.
-                    let empty = row.of_frame.iter().filter(|given| given.value.is_none());
-                    let gone = empty.map(|given| given.key);
-                    map.gone = gone.filter(|key| old.get(key).is_some()).collect();
+                    // The row is the frame: what it does not say is as if it had never been said.
+                    let said = |key: &str| {
+                        let of_key = |given: &&Given| given.key == key;
+                        row.of_frame
+                            .iter()
+                            .find(of_key)
+                            .is_some_and(|given| given.value.is_some())
+                    };
+                    let keys = FRAME.fields.iter().map(|f| f.key);
+                    let gone = keys.filter(|key| old.get(key).is_some() && !said(key));
+                    map.gone = gone.collect();
                 }
                 frames.each.push((group, map));
             }
@@ -294,13 +330,40 @@ fn by_frame(
     change
 }
 
+/// What a frame is known by, and no count of it says.
+const KNOWN_BY: [&str; 4] = ["queen", "comb", "place", "give"];
+
+/// Finds that frames are known by something that the table has no column for: rows without a group would
+/// forget it, or give it to other frames.
+fn unnamed(cx: &mut Cx, table: &Table, row: &Row, there: &[Node]) {
+    let lost = KNOWN_BY.into_iter().filter(|key| {
+        let column = row.of_frame.iter().any(|given| given.key == *key);
+        !column && there.iter().any(|frame| frame.get(key).is_some())
+    });
+    let lost: Vec<&str> = lost.collect();
+    if !table.grouped && !lost.is_empty() {
+        cx.error(
+            "missing-key",
+            row.at,
+            format!(
+                "no column `{}` in row {} for colony `{}`",
+                lost.join("`, `"),
+                row.number,
+                row.colony
+            ),
+            "what frames of this colony are marked with in the scenario",
+            "add the column, or a column `group` that says which frames a row is about",
+        );
+    }
+}
+
 /// What rows of frames say of their colony; they must agree.
 fn of_colony(cx: &mut Cx, change: &mut ColonyChange, row: &Row) {
     for given in &row.of_colony {
         let Some(value) = &given.value else { continue };
         match change.map.set.iter().find(|(key, _)| *key == given.key) {
             None => change.map.set.push((given.key, value.clone())),
-            Some((_, other)) if other == value => continue,
+            Some((_, other)) if cells::same(given.field, &other.text, &value.text) => continue,
             Some((_, other)) => cx.error(
                 "two-readings",
                 given.at,

@@ -98,7 +98,7 @@ fn name_and_unit(text: &str) -> (String, String) {
         None => (text, ""),
     };
     let name = name.trim().to_lowercase().replace('_', " ");
-    (name, unit.trim().to_owned())
+    (name, unit.trim().to_lowercase())
 }
 
 fn holds(cx: &mut Cx, cell: &Cell, name: &str, by: By) -> Holds {
@@ -140,7 +140,11 @@ fn unknown(cx: &mut Cx, cell: &Cell, name: &str, by: By) {
     let mut known: Vec<&str> = names.chain(group).collect();
     known.extend(fields.map(|f| f.key));
     let known: Vec<&str> = known.into_iter().unique().collect();
-    let meant = crate::reading::near(name, known.iter().copied(), 2);
+    let meant = crate::reading::near(
+        name,
+        known.iter().copied(),
+        if name.len() < 5 { 1 } else { 2 },
+    );
     cx.warn(
         "unknown-key",
         cell.at,

@@ -49,6 +49,22 @@ pub(super) fn same(a: &Node, b: &Node) -> bool {
     }
 }
 
+/// The first colony that is not as expected.
+pub(super) fn odd<'c>(
+    tree: Option<&Node>,
+    expected: &Node,
+    changes: &'c [ColonyChange],
+) -> Option<&'c ColonyChange> {
+    let tree = tree?.get("colonies")?;
+    let expected = expected.get("colonies")?;
+    let wrong = |change: &&ColonyChange| match (tree.get(&change.name), expected.get(&change.name))
+    {
+        (Some(is), Some(wanted)) => !same(is, wanted),
+        (is, wanted) => is.is_some() != wanted.is_some(),
+    };
+    changes.iter().find(wrong)
+}
+
 /// A value that was not there.
 enum New {
     Scalar(String),
@@ -197,96 +213,187 @@ impl Edits<'_> {
                 self.map(node, &set, &map.gone);
             }
         }
-        let Some((first, last)) = list.first().zip(list.last()) else {
-            return;
-        };
-        let Some(kept) = change.keep.checked_sub(1).and_then(|i| list.get(i)) else {
-            return;
-        };
-        let (kept_end, end) = (self.end_of(kept), self.end_of(last));
         let new: Vec<String> = change.added.iter().map(in_brackets).collect();
+        let Some((first, last)) = list.first().zip(list.last()) else {
+            // Brackets with nothing in them.
+            let inside = node.at.start as usize + 1;
+            self.put(inside, inside, new.join(", "));
+            return;
+        };
+        let end = self.end_of(last);
         if self.is_flow(node) {
+            let kept = change.keep.checked_sub(1).and_then(|i| list.get(i));
+            let kept_end = kept.map_or(end, |kept| self.end_of(kept));
             let new: String = new.iter().map(|entry| format!(", {entry}")).collect();
             self.put(kept_end, end, new);
             return;
         }
-        if kept_end < end {
-            // Whole lines, so that what is said beside the frames that stay stays.
-            self.put(self.line_end(kept_end), self.line_end(end), "");
+        for entry in list.iter().skip(change.keep) {
+            let start = self.dash(entry.at.start as usize);
+            self.line_out(start, self.end_of(entry));
         }
-        // The dash of an entry stands two before it, however far in.
-        let line = self.line_start(first.at.start as usize);
-        let before = self
-            .text
-            .get(line..first.at.start as usize)
-            .unwrap_or_default();
+        let dash = self.dash(first.at.start as usize);
+        let indent = " ".repeat(dash - self.line_start(dash));
         let at = self.line_end(end);
         for entry in new {
-            self.put(at, at, format!("{}{before}{entry}", self.line_end));
+            self.put(at, at, format!("{}{indent}- {entry}", self.line_end));
         }
+    }
+
+    /// The dash of an entry that begins at a place.
+    fn dash(&self, at: usize) -> usize {
+        let before = self.text.get(..at).unwrap_or_default();
+        let mut end = before.len();
+        for line in before.rsplit('\n') {
+            let start = end - line.len();
+            let inner = line.trim_start();
+            if inner.starts_with('-') {
+                return start + (line.len() - inner.len());
+            }
+            end = start.saturating_sub(1);
+            if !(inner.is_empty() || inner.starts_with('#')) {
+                break;
+            }
+        }
+        self.line_start(at)
+    }
+
+    /// Takes out whole lines, with the line end before them, so that no empty line is left.
+    fn line_out(&mut self, start: usize, end: usize) {
+        let start = self.line_start(start);
+        let before = self.text.get(..start).unwrap_or_default();
+        let start = before
+            .strip_suffix('\n')
+            .map_or(start, |rest| rest.strip_suffix('\r').unwrap_or(rest).len());
+        self.put(start, self.line_end(end), "");
     }
 
     /// Sets and removes keys of a map.
     fn map(&mut self, node: &Node, set: &[(String, New)], gone: &[&str]) {
         let there = entries(node);
-        let Some((first, _)) = there.first() else {
+        let Some(((first, _), (last_key, last))) = there.first().zip(there.last()) else {
             return;
         };
         let stays = |key: &Node| !gone.contains(&word(key));
-        let known = |key: &str| there.iter().any(|(k, _)| word(k) == key);
-        let new = |key: &str| set.iter().find(|(k, _)| k == key).map(|(_, new)| new);
-        let rebuilt = !gone.is_empty() && (self.is_flow(node) || self.behind_a_dash(first, gone));
-        if rebuilt {
-            let mut parts = Vec::new();
-            for (key, value) in there.iter().filter(|(key, _)| stays(key)) {
-                let end = self.end_of(value);
-                let was = self
-                    .text
-                    .get(key.at.start as usize..end.max(self.after_colon(key)));
-                parts.push(match new(word(key)) {
-                    Some(new) => format!("{}: {}", quoted(word(key)), new.inline()),
-                    None => was.unwrap_or_default().to_owned(),
-                });
-            }
-            let fresh = set.iter().filter(|(key, _)| !known(key));
-            parts.extend(fresh.map(|(key, new)| format!("{key}: {}", new.inline())));
-            let text = format!("{{{}}}", parts.join(", "));
-            self.put(node.at.start as usize, self.end_of(node), text);
-            return;
-        }
-        for (key, value) in there {
-            if !stays(key) {
-                let start = self.line_start(key.at.start as usize);
-                let end = self.line_end(self.end_of(value).max(self.after_colon(key)));
-                // The line end before it goes too, so that no empty line is left.
-                let start = start.saturating_sub(self.line_end.len());
-                self.put(start, end, "");
-            } else if let Some(new) = new(word(key)) {
+        let known = |key: &str| there.iter().any(|(k, _)| word(k) == key && stays(k));
+        let flow = self.is_flow(node);
+        for (key, value) in there.iter().filter(|(key, _)| stays(key)) {
+            if let Some((_, new)) = set.iter().find(|(k, _)| k == word(key)) {
                 self.value(key, value, new);
             }
         }
-        let fresh = || set.iter().filter(|(key, _)| !known(key));
-        let Some((last_key, last)) = there.iter().rev().find(|(key, _)| stays(key)) else {
+        let fresh: Vec<_> = set.iter().filter(|(key, _)| !known(key)).collect();
+        let inline: Vec<_> = fresh
+            .iter()
+            .map(|(key, new)| format!("{key}: {}", new.inline()))
+            .collect();
+        let end = self.end_of(last).max(self.after_colon(last_key));
+        let dashed = !flow && self.dash_before(first);
+        let blanks = (first.at.column as usize).saturating_sub(1);
+        let mut lines = Vec::new();
+        for (key, new) in &fresh {
+            new.lines(key, blanks, &mut lines);
+        }
+        let Some((kept_key, kept)) = there.iter().rev().find(|(key, _)| stays(key)) else {
+            // Nothing stays: what is new takes the place of all.
+            let text = match (flow, dashed) {
+                (true, _) => inline.join(", "),
+                (false, true) => format!("{{{}}}", inline.join(", ")),
+                (false, false) => lines.join(self.line_end).trim_start().to_owned(),
+            };
+            self.put(first.at.start as usize, end, text);
             return;
         };
-        let end = self.end_of(last).max(self.after_colon(last_key));
-        if self.is_flow(node) {
-            let new: String = fresh()
-                .map(|(key, new)| format!(", {key}: {}", new.inline()))
-                .collect();
-            if !new.is_empty() {
-                self.put(end, end, new);
-            }
+        let kept_end = self.end_of(kept).max(self.after_colon(kept_key));
+        if flow {
+            self.out_of_brackets(there, &stays, kept_end);
+            let new: String = inline.iter().map(|new| format!(", {new}")).collect();
+            self.put(kept_end, kept_end, new);
             return;
         }
-        let blanks = (first.at.column as usize).saturating_sub(1);
-        let at = self.line_end(end);
-        let mut lines = Vec::new();
-        for (key, new) in fresh() {
-            new.lines(key, blanks, &mut lines);
+        self.out_of_lines(there, &stays, dashed);
+        let mut at = self.line_end(kept_end);
+        if fresh.iter().any(|(_, new)| matches!(new, New::Map(_))) {
+            // A colony comes behind what is said at the end of the one before it.
+            at = self.behind_comments(at, blanks);
         }
         for line in lines {
             self.put(at, at, format!("{}{line}", self.line_end));
+        }
+    }
+
+    /// Takes entries out of brackets; what is said beside others stays.
+    fn out_of_brackets(
+        &mut self,
+        there: &[(Node, Node)],
+        stays: &impl Fn(&Node) -> bool,
+        kept_end: usize,
+    ) {
+        for (i, (key, value)) in there.iter().enumerate() {
+            if stays(key) {
+                continue;
+            }
+            let start = key.at.start as usize;
+            let end = self.end_of(value).max(self.after_colon(key));
+            let behind = there.iter().skip(i + 1).any(|(key, _)| stays(key));
+            let between = self.text.get(kept_end..start).unwrap_or_default();
+            if !behind && !between.contains('#') {
+                self.put(kept_end, end, "");
+                continue;
+            }
+            let rest = self.text.get(end..).unwrap_or_default();
+            let comma = rest.trim_start().strip_prefix(',');
+            let after = comma.map_or(rest, |rest| rest.trim_start_matches(' '));
+            self.put(start, end + (rest.len() - after.len()), "");
+        }
+    }
+
+    /// Takes entries out, line by line; one behind a dash gives its place to the next.
+    fn out_of_lines(
+        &mut self,
+        there: &[(Node, Node)],
+        stays: &impl Fn(&Node) -> bool,
+        dashed: bool,
+    ) {
+        let next = there.iter().position(|(key, _)| stays(key)).unwrap_or(0);
+        let ends = there.first().zip(there.get(next));
+        let place = |key: &Node| key.at.start as usize;
+        let between = ends.map(|((first, _), (next, _))| (place(first), place(next)));
+        let bare = |&(from, to): &(usize, usize)| {
+            let between = self.text.get(from..to).unwrap_or_default();
+            dashed && from < to && !between.contains('#')
+        };
+        let moved = between.filter(bare);
+        if let Some((from, to)) = moved {
+            self.put(from, to, "");
+        }
+        let done = if moved.is_some() { next } else { 0 };
+        for (i, (key, value)) in there.iter().enumerate().skip(done) {
+            if stays(key) {
+                continue;
+            }
+            let end = self.end_of(value).max(self.after_colon(key));
+            match dashed && i == 0 {
+                true => self.put(place(key), end, ""),
+                false => self.line_out(place(key), end),
+            }
+        }
+    }
+
+    /// Behind comment lines that stand deeper in than so many blanks.
+    fn behind_comments(&self, at: usize, blanks: usize) -> usize {
+        let mut at = at;
+        loop {
+            let rest = self.text.get(at..).unwrap_or_default();
+            let Some(next) = rest.find('\n').map(|i| at + i + 1) else {
+                return at;
+            };
+            let line = self.text.get(next..self.line_end(next)).unwrap_or_default();
+            let inner = line.trim_start();
+            if !inner.starts_with('#') || line.len() - inner.len() <= blanks {
+                return at;
+            }
+            at = self.line_end(next);
         }
     }
 
@@ -305,14 +412,14 @@ impl Edits<'_> {
         matches!(first, Some(b'{' | b'['))
     }
 
-    /// Whether one of the keys stands on the line of its entry's dash.
-    fn behind_a_dash(&self, first: &Node, gone: &[&str]) -> bool {
-        let start = first.at.start as usize;
+    /// Whether a key stands on the line of its entry's dash.
+    fn dash_before(&self, key: &Node) -> bool {
+        let start = key.at.start as usize;
         let line = self
             .text
             .get(self.line_start(start)..start)
             .unwrap_or_default();
-        gone.contains(&word(first)) && line.contains('-')
+        line.trim_start().starts_with('-')
     }
 
     fn line_start(&self, at: usize) -> usize {

@@ -97,12 +97,17 @@ fn put_in(
     if !same {
         // Where a cell is wrong, that is what is said.
         if !cx.failed() {
+            let odd = edit::odd(tree.as_ref(), &expected, changes);
+            let (at, name) = odd.map_or((At::top(), String::new()), |change| {
+                let at = change.from.first().map_or(At::top(), |from| from.at);
+                (at, format!(" for colony `{}`", change.name))
+            });
             cx.error(
                 "yaml",
-                At::top(),
-                "a scenario that is written in a way that cannot be changed in place",
-                "colonies in blocks, or in brackets, not both in one",
-                "write the colony as in docs/scenario.md, or put the figures in by hand",
+                at,
+                format!("a change{name} that cannot be made in the text as it is written"),
+                "a colony written as in docs/scenario.md",
+                "write the colony so, or put the figures in by hand",
             );
         }
         return;
@@ -112,9 +117,7 @@ fn put_in(
         places::back(cx, out, &tree, changes, after.findings);
         if read.is_some() {
             let named = |added: bool| {
-                let of = changes
-                    .iter()
-                    .filter(move |c| c.new == added && c.differs(root));
+                let of = changes.iter().filter(move |c| c.new == added && c.differs);
                 of.map(|c| c.name.clone()).collect()
             };
             (out.changed, out.added) = (named(false), named(true));

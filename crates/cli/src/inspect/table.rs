@@ -40,9 +40,18 @@ pub(super) struct Table {
 
 /// Most rows (a choice: far above any apiary).
 const MOST_ROWS: usize = 200_000;
+/// Most columns (a choice: far above what a sheet of inspections has).
+const MOST_COLUMNS: usize = 200;
 
 /// Reads a table; every cell that cannot be read is found.
 pub(super) fn read(cx: &mut Cx, text: &str, by: Option<By>) -> Option<Table> {
+    // Lines that end in CR alone, each byte in its place.
+    let lone = text.contains('\r') && !text.contains('\n');
+    let text = if lone {
+        &text.replace('\r', "\n")
+    } else {
+        text
+    };
     let start = text.len() - text.trim_start_matches('\u{feff}').len();
     let (start, separator) = separator(text, start);
     let mut lines = Lines {
@@ -50,6 +59,8 @@ pub(super) fn read(cx: &mut Cx, text: &str, by: Option<By>) -> Option<Table> {
         at: 0,
         line: 1,
         line_start: 0,
+        end: start,
+        row: 1,
     };
     let mut reader = ReaderBuilder::new()
         .delimiter(separator)
@@ -61,11 +72,29 @@ pub(super) fn read(cx: &mut Cx, text: &str, by: Option<By>) -> Option<Table> {
     let mut rows: Vec<Row> = Vec::new();
     while reader.read_record(&mut record).ok()? {
         let from = start + record.position().map_or(0, csv::Position::byte) as usize;
-        let cells = lines.cells(from, separator, &record);
+        let Cells {
+            row,
+            list: cells,
+            open,
+        } = lines.cells(from, separator, &record);
+        if let Some(at) = open {
+            cx.error(
+                "wrong-type",
+                at,
+                format!("a quote that is never closed in row {row}"),
+                "a quote at the end of the cell too",
+                "close it; else all rows below belong to this cell",
+            );
+            return None;
+        }
         if cells.iter().all(|cell| cell.text.trim().is_empty()) {
             continue;
         }
         let Some((columns, by)) = &header else {
+            let at = cells.first().map_or(At::top(), |cell| cell.at);
+            if cx.too_many(at, cells.len(), "columns", MOST_COLUMNS) {
+                return None;
+            }
             let (columns, by) = columns(cx, &cells, by);
             if !columns.iter().any(|c| matches!(c.holds, Holds::Colony)) {
                 return None;
@@ -79,7 +108,7 @@ pub(super) fn read(cx: &mut Cx, text: &str, by: Option<By>) -> Option<Table> {
             break;
         }
         let above = rows.last().map(|row| row.colony.clone());
-        rows.extend(row(cx, columns, *by, &cells, above));
+        rows.extend(read_row(cx, columns, *by, (row, &cells), above));
     }
     let Some((columns, by)) = header.filter(|_| !rows.is_empty()) else {
         if !cx.failed() {
@@ -130,6 +159,9 @@ struct Lines<'a> {
     at: usize,
     line: u32,
     line_start: usize,
+    /// End of the record before, and its row.
+    end: usize,
+    row: usize,
 }
 
 impl Lines<'_> {
@@ -150,41 +182,78 @@ impl Lines<'_> {
         }
     }
 
-    /// The cells of a record that begins at `from` or behind line ends.
-    fn cells(&mut self, from: usize, separator: u8, record: &StringRecord) -> Vec<Cell> {
+    /// The cells of a record that begins at `from` or behind line ends, the number of its row, and
+    /// whether a quote in it is never closed.
+    fn cells(&mut self, from: usize, separator: u8, record: &StringRecord) -> Cells {
         let rest = self.text.get(from..).unwrap_or_default();
         let mut start = from + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
+        let gap = self.text.get(self.end..start).unwrap_or_default();
+        self.row += gap.matches('\n').count();
         let bytes = self.text.as_bytes();
-        let mut cells = Vec::new();
+        let mut list = Vec::new();
+        let mut open = None;
         for text in record {
-            let (mut end, mut quoted) = (start, false);
+            let (mut end, mut unclosed) = (start, false);
+            if bytes.get(start) == Some(&b'"') {
+                (end, unclosed) = quoted_end(bytes, start);
+            }
             while let Some(&byte) = bytes.get(end) {
-                quoted ^= byte == b'"';
-                if !quoted && (byte == separator || matches!(byte, b'\r' | b'\n')) {
+                if byte == separator || matches!(byte, b'\r' | b'\n') {
                     break;
                 }
                 end += 1;
             }
-            cells.push(Cell {
+            let cell = Cell {
                 at: self.place(start, end),
                 text: text.to_owned(),
-            });
+            };
+            if unclosed {
+                open = Some(cell.at);
+            }
+            list.push(cell);
             start = end + 1;
         }
-        cells
+        self.end = start.saturating_sub(1).min(self.text.len());
+        Cells {
+            row: u32::try_from(self.row).unwrap_or(u32::MAX),
+            list,
+            open,
+        }
     }
 }
 
-fn row(
+struct Cells {
+    row: u32,
+    list: Vec<Cell>,
+    /// Where a quote is opened and never closed.
+    open: Option<At>,
+}
+
+/// Behind the quote that closes a cell, and whether there is none.
+fn quoted_end(bytes: &[u8], start: usize) -> (usize, bool) {
+    let mut at = start + 1;
+    while let Some(&byte) = bytes.get(at) {
+        at += 1;
+        if byte == b'"' {
+            match bytes.get(at) {
+                Some(b'"') => at += 1,
+                _ => return (at, false),
+            }
+        }
+    }
+    (bytes.len(), true)
+}
+
+fn read_row(
     cx: &mut Cx,
     columns: &[Column],
     by: By,
-    cells: &[Cell],
+    (number, cells): (u32, &[Cell]),
     above: Option<String>,
 ) -> Option<Row> {
     let first = cells.first()?;
     let mut row = Row {
-        number: first.at.line,
+        number,
         at: first.at,
         colony: String::new(),
         group: None,

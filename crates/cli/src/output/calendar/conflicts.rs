@@ -9,6 +9,20 @@ use spareframe_rearing::{Conflict, MOST_LARVA_HOURS, conflicts, lost_too_soon};
 pub(super) fn all(round: &Round) -> Vec<Said> {
     let found = conflicts(&round.known, &round.days);
     let mut list: Vec<Said> = found.iter().map(|found| said(round, found)).collect();
+    // Where cells or queens do not fit the day at all, days of later steps say nothing.
+    let fits = |c: &Conflict| {
+        !matches!(
+            c,
+            Conflict::NotYetRipe { .. }
+                | Conflict::RipeBeforeStocking { .. }
+                | Conflict::OutBefore { sure: true, .. }
+                | Conflict::NoVirginYet { .. }
+                | Conflict::VirginsTooOld { .. }
+        )
+    };
+    if !found.iter().all(fits) {
+        return list;
+    }
     for (id, kind) in round.stocked() {
         let Some(lost) = round
             .keeps(id)
@@ -100,12 +114,27 @@ fn said(round: &Round, conflict: &Conflict) -> Said {
                 day(*ripe)
             ),
         ),
-        Conflict::NoVirginYet { emergence } => (
+        Conflict::NoVirginYet { emergence, none } => (
             "no-virgin-yet",
             format!(
-                "Virgin queens go in on {}, and none is out before {}. Stock later, or give ripe cells.",
+                "Virgin queens go in on {}, and {} {}. Stock later, or give ripe cells.",
                 day(days.cells_in),
+                match none {
+                    true => "none is out before",
+                    false => "not all are out, the first from",
+                },
                 day(*emergence)
+            ),
+        ),
+        Conflict::VirginsTooOld { days: age, flown } => (
+            "virgins-too-old",
+            format!(
+                "Virgin queens are {age} days old when they go in{}; success is published for up to 4 \
+                 days. Stock sooner, or graft later.",
+                match flown {
+                    true => ", and would have flown out to mate before",
+                    false => "",
+                }
             ),
         ),
         Conflict::DronesTooLate { mature, all } => (

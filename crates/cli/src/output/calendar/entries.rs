@@ -356,7 +356,7 @@ fn taking(round: &Round, list: &mut Vec<Entry>) {
                 _ => basis(round, &[IntervalId::SmallBox]),
             },
             ..entry(
-                "last-day",
+                &format!("last-day-{}", id + 1),
                 EntryKind::LastDay,
                 ends(span),
                 "Last days for a queen in a small box",

@@ -24,15 +24,16 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
     for entry in &calendar.entries {
         step(&mut page, entry, options.verbose);
     }
-    page.head(&words::feed_heading(calendar), HEAD);
     if !calendar.feed.compartments.is_empty() {
+        page.head(&words::feed_heading(calendar), HEAD);
         let rows = calendar.feed.compartments.iter().map(words::feed_of);
         page.table(&words::FEED, rows.map(Vec::from).collect());
     }
-    page.head("To buy or bring", HEAD);
-    for item in words::shopping(calendar) {
-        page.item("- ", &item);
-    }
+    list(
+        &mut page,
+        ("To buy or bring", HEAD),
+        &words::shopping(calendar),
+    );
     if options.verbose {
         page.head("Days counted with", HEAD);
         for used in &calendar.intervals {
@@ -43,11 +44,17 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
             page.item("- ", line);
         }
     }
-    page.head("Mind", CARE);
-    for line in &calendar.mind {
+    list(&mut page, ("Mind", CARE), &calendar.mind);
+    page.out
+}
+
+fn list(page: &mut Page<()>, (title, style): (&str, anstyle::Style), lines: &[String]) {
+    if !lines.is_empty() {
+        page.head(title, style);
+    }
+    for line in lines {
         page.item("- ", line);
     }
-    page.out
 }
 
 fn step(page: &mut Page<()>, entry: &Entry, verbose: bool) {

@@ -14,5 +14,6 @@ pub use record::{
     AskReport, ChangeReport, ColonyBecause, ColonyWhy, EffectReport, GroupReport, KindBecause,
     KindWhy, LimitReport, OfferReport, ReachedReport, SortReport, Thing, WHY_VERSION, WhyReport,
 };
+pub(super) use sections::{Section, sections};
 pub(crate) use short::in_short;
 pub use write::{markdown, table};

@@ -11,13 +11,13 @@ use crate::output::words::clean;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A heading with its items.
-pub(super) struct Section {
+pub(in crate::output) struct Section {
     pub title: String,
     pub items: Vec<Item>,
 }
 
 /// A sentence, and the settings that it stands for, to be copied as they are.
-pub(super) struct Item {
+pub(in crate::output) struct Item {
     pub text: String,
     pub sets: Vec<String>,
 }
@@ -58,7 +58,7 @@ pub(super) fn lead(report: &WhyReport) -> Vec<String> {
 }
 
 /// All sections that have something to say; `all` shows every item.
-pub(super) fn sections(report: &WhyReport, all: bool) -> Vec<Section> {
+pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section> {
     let style = Style {
         combs: combs(report),
         worths: report.counted_by_worth,

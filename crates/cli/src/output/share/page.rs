@@ -4,6 +4,7 @@ use super::embed::safe;
 use super::view::{BoxView, ColonyView, SiteView, boxes, colonies, sites};
 use crate::output::calendar::{Calendar, words as calendar_words};
 use crate::output::curve::{self, Cells, CurveReport};
+use crate::output::reasons::{self, WhyReport};
 use crate::output::report::Report;
 use crate::output::words::{Words, clean};
 use crate::output::{cautions, headline};
@@ -21,6 +22,8 @@ pub struct Shared<'a> {
     pub report: &'a Report,
     /// Honey against compartments, where it is known.
     pub curve: Option<&'a CurveReport>,
+    /// What holds the plan back, where it is known.
+    pub reasons: Option<&'a WhyReport>,
     /// The calendar, where there is one.
     pub calendar: Option<&'a Calendar>,
 }
@@ -40,6 +43,7 @@ struct Page<'a> {
     sites: Vec<SiteView>,
     on_hold: Vec<(String, String)>,
     curve: Option<CurveView<'a>>,
+    reasons: Vec<reasons::Section>,
     calendar: Option<CalendarView<'a>>,
     plan_json: String,
     scenario_json: String,
@@ -104,6 +108,9 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         boxes,
         on_hold: held.map(|h| (clean(&h.colony), clean(&h.reason))).collect(),
         curve: shared.curve.map(curve_view).transpose()?,
+        reasons: shared
+            .reasons
+            .map_or(Vec::new(), |r| reasons::sections(r, false)),
         calendar: shared.calendar.map(calendar_view),
         plan_json: safe(&serde_json::to_string_pretty(report).map_err(json)?),
         scenario_json: safe(&serde_json::to_string(shared.source).map_err(json)?),
