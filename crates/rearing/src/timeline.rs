@@ -211,7 +211,7 @@ pub fn timeline(known: &Known) -> Timeline {
 }
 
 /// Every so many days up to the first look. One in the days of mating flights comes on the day before
-/// them, unless the boxes were seen to within half that time; then the next is on the day after them.
+/// them, and the next on the day after them. None within half that time of another, or of the first look.
 fn feed_checks(known: &Known, cells_in: Date, flights: Span, first_look: Date) -> Vec<Date> {
     let every = known.no_flight.max(1);
     let mut checks: Vec<Date> = Vec::new();
@@ -221,7 +221,8 @@ fn feed_checks(known: &Known, cells_in: Date, flights: Span, first_look: Date) -
         let check = if shut { before(flights.first, 1) } else { day };
         let last = checks.last().copied();
         let just = last.is_some_and(|last| check <= after(last, if shut { every / 2 } else { 0 }));
-        if check > cells_in && !just {
+        let soon = after(check, every / 2) >= first_look;
+        if check > cells_in && !just && !soon {
             checks.push(check);
         }
         let next = if shut {

@@ -2,10 +2,10 @@
 
 use super::cells::{self, Written};
 use super::columns::By;
+use super::expected::{change_colony, same};
 use super::table::{Given, Row, Table};
 use crate::reading::{At, Cx, Node, Value, word};
 use crate::scenario::{COLONY, FRAME, QUICK};
-use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Keys of a map that are set, in this order, and keys that go.
@@ -85,7 +85,7 @@ pub(super) fn changes(cx: &mut Cx, root: &Node, table: &Table, recount: bool) ->
         change.differs = old.is_none_or(|old| {
             let mut new = old.clone();
             change_colony(&mut new, &change);
-            !super::edit::same(old, &new)
+            !same(old, &new)
         });
         changes.push(change);
     }
@@ -219,7 +219,6 @@ fn by_frame(
     table: &Table,
     recount: bool,
 ) -> ColonyChange {
-    let grouped = table.grouped;
     let mut change = ColonyChange {
         name: name.to_owned(),
         new: old.is_none(),
@@ -253,72 +252,32 @@ fn by_frame(
         Some(Value::List(list)) => list.as_slice(),
         _ => &[],
     };
+    if let (false, Some(row)) = (table.grouped, rows.first()) {
+        unnamed(cx, row, there);
+    }
     let mut frames = FramesChange {
-        keep: if grouped {
-            there.len()
-        } else {
-            rows.len().min(there.len())
+        keep: match table.grouped {
+            true => there.len(),
+            false => rows.len().min(there.len()),
         },
         ..FramesChange::default()
     };
-    if let (false, Some(row)) = (grouped, rows.first()) {
-        unnamed(cx, table, row, there);
-    }
     let mut taken = BTreeSet::new();
     for (i, row) in rows.iter().enumerate() {
         let next = there.len() + frames.added.len();
-        let group = match (grouped, row.group) {
+        let group = match (table.grouped, row.group) {
             (true, Some(group)) => group - 1,
             (true, None) => next,
             (false, _) => i,
         };
-        if group > next {
-            cx.error(
-                "out-of-range",
-                row.at,
-                format!(
-                    "group {} in row {} for colony `{name}`",
-                    group + 1,
-                    row.number
-                ),
-                format!(
-                    "a group from 1 to {}, or the next, {}",
-                    there.len(),
-                    next + 1
-                ),
-                "correct the group; leave it empty for a new one",
-            );
-            continue;
-        }
-        if !taken.insert(group) {
-            cx.error(
-                "duplicate-key",
-                row.at,
-                format!(
-                    "group {} again in row {} for colony `{name}`",
-                    group + 1,
-                    row.number
-                ),
-                "each group once",
-                "correct the group; leave it empty for a new one",
-            );
+        if !fits(cx, row, (group, there.len(), next), &mut taken) {
             continue;
         }
         let mut map = set(&row.of_frame, there.get(group));
         match there.get(group) {
             Some(old) => {
-                if !grouped {
-                    // The row is the frame: what it does not say is as if it had never been said.
-                    let said = |key: &str| {
-                        let of_key = |given: &&Given| given.key == key;
-                        row.of_frame
-                            .iter()
-                            .find(of_key)
-                            .is_some_and(|given| given.value.is_some())
-                    };
-                    let keys = FRAME.fields.iter().map(|f| f.key);
-                    let gone = keys.filter(|key| old.get(key).is_some() && !said(key));
-                    map.gone = gone.collect();
+                if !table.grouped {
+                    map.gone = unsaid(row, old);
                 }
                 frames.each.push((group, map));
             }
@@ -330,18 +289,63 @@ fn by_frame(
     change
 }
 
+/// Whether a row's group is there or the next, and not taken yet.
+fn fits(
+    cx: &mut Cx,
+    row: &Row,
+    (group, there, next): (usize, usize, usize),
+    taken: &mut BTreeSet<usize>,
+) -> bool {
+    let again = group <= next && !taken.insert(group);
+    if group <= next && !again {
+        return true;
+    }
+    let (code, again, expected) = match again {
+        true => ("duplicate-key", " again", "each group once".to_owned()),
+        false => (
+            "out-of-range",
+            "",
+            format!("a group from 1 to {there}, or the next, {}", next + 1),
+        ),
+    };
+    let (number, colony) = (row.number, &row.colony);
+    cx.error(
+        code,
+        row.at,
+        format!(
+            "group {}{again} in row {number} for colony `{colony}`",
+            group + 1
+        ),
+        expected,
+        "correct the group; leave it empty for a new one",
+    );
+    false
+}
+
+/// Keys that a row without a group does not say: the row is the frame, and they are as if they had never
+/// been said.
+fn unsaid(row: &Row, old: &Node) -> Vec<&'static str> {
+    let said = |key: &str| {
+        let mut given = row.of_frame.iter();
+        given.any(|given| given.key == key && given.value.is_some())
+    };
+    let keys = FRAME.fields.iter().map(|f| f.key);
+    keys.filter(|key| old.get(key).is_some() && !said(key))
+        .collect()
+}
+
 /// What a frame is known by, and no count of it says.
 const KNOWN_BY: [&str; 4] = ["queen", "comb", "place", "give"];
 
 /// Finds that frames are known by something that the table has no column for: rows without a group would
 /// forget it, or give it to other frames.
-fn unnamed(cx: &mut Cx, table: &Table, row: &Row, there: &[Node]) {
+fn unnamed(cx: &mut Cx, row: &Row, there: &[Node]) {
     let lost = KNOWN_BY.into_iter().filter(|key| {
         let column = row.of_frame.iter().any(|given| given.key == *key);
         !column && there.iter().any(|frame| frame.get(key).is_some())
     });
     let lost: Vec<&str> = lost.collect();
-    if !table.grouped && !lost.is_empty() {
+    if !lost.is_empty() {
         cx.error(
             "missing-key",
             row.at,
@@ -380,99 +384,4 @@ fn of_colony(cx: &mut Cx, change: &mut ColonyChange, row: &Row) {
         }
     }
     change.from.push(from(row, None, &row.of_colony));
-}
-
-/// The tree with the changes made.
-pub(super) fn changed<'a>(root: &Node<'a>, changes: &[ColonyChange]) -> Node<'a> {
-    let mut root = root.clone();
-    let Value::Map(top) = &mut root.value else {
-        return root;
-    };
-    let Some((_, colonies)) = top.iter_mut().find(|(key, _)| word(key) == "colonies") else {
-        return root;
-    };
-    let Value::Map(entries) = &mut colonies.value else {
-        return root;
-    };
-    let index: BTreeMap<String, usize> = entries
-        .iter()
-        .enumerate()
-        .map(|(i, (key, _))| (word(key).to_owned(), i))
-        .collect();
-    for change in changes {
-        match index.get(&change.name).and_then(|&i| entries.get_mut(i)) {
-            Some((_, node)) => change_colony(node, change),
-            None => {
-                let mut node = map(At::top());
-                change_colony(&mut node, change);
-                entries.push((scalar(&change.name), node));
-            }
-        }
-    }
-    root
-}
-
-fn map<'a>(at: At) -> Node<'a> {
-    Node {
-        at,
-        value: Value::Map(Vec::new()),
-    }
-}
-
-fn scalar<'a>(text: &str) -> Node<'a> {
-    Node {
-        at: At::top(),
-        value: Value::Scalar {
-            text: Cow::Owned(text.to_owned()),
-            plain: true,
-        },
-    }
-}
-
-fn change_colony(node: &mut Node, change: &ColonyChange) {
-    if !matches!(node.value, Value::Map(_)) {
-        *node = map(node.at);
-    }
-    change_map(node, &change.map);
-    let Some(frames) = &change.frames else { return };
-    let Value::Map(entries) = &mut node.value else {
-        return;
-    };
-    if !entries.iter().any(|(key, _)| word(key) == "frames") {
-        let list = Node {
-            at: At::top(),
-            value: Value::List(Vec::new()),
-        };
-        entries.push((scalar("frames"), list));
-    }
-    let Some((_, list)) = entries.iter_mut().find(|(key, _)| word(key) == "frames") else {
-        return;
-    };
-    let Value::List(list) = &mut list.value else {
-        return;
-    };
-    for (group, change) in &frames.each {
-        if let Some(node) = list.get_mut(*group) {
-            change_map(node, change);
-        }
-    }
-    list.truncate(frames.keep);
-    for change in &frames.added {
-        let mut node = map(At::top());
-        change_map(&mut node, change);
-        list.push(node);
-    }
-}
-
-fn change_map(node: &mut Node, change: &MapChange) {
-    let Value::Map(entries) = &mut node.value else {
-        return;
-    };
-    entries.retain(|(key, _)| !change.gone.contains(&word(key)));
-    for (key, value) in &change.set {
-        match entries.iter_mut().find(|(known, _)| word(known) == *key) {
-            Some((_, node)) => *node = scalar(&value.text),
-            None => entries.push((scalar(key), scalar(&value.text))),
-        }
-    }
 }

@@ -34,37 +34,6 @@ pub(super) fn edit(text: &str, root: &Node, changes: &[ColonyChange]) -> String 
     edits.done()
 }
 
-/// Whether two trees say the same, wherever it stands.
-pub(super) fn same(a: &Node, b: &Node) -> bool {
-    match (&a.value, &b.value) {
-        (Value::Scalar { text: a, .. }, Value::Scalar { text: b, .. }) => a == b,
-        (Value::List(a), Value::List(b)) => {
-            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same(a, b))
-        }
-        (Value::Map(a), Value::Map(b)) => {
-            let pairs = || a.iter().zip(b);
-            a.len() == b.len() && pairs().all(|(a, b)| same(&a.0, &b.0) && same(&a.1, &b.1))
-        }
-        _ => false,
-    }
-}
-
-/// The first colony that is not as expected.
-pub(super) fn odd<'c>(
-    tree: Option<&Node>,
-    expected: &Node,
-    changes: &'c [ColonyChange],
-) -> Option<&'c ColonyChange> {
-    let tree = tree?.get("colonies")?;
-    let expected = expected.get("colonies")?;
-    let wrong = |change: &&ColonyChange| match (tree.get(&change.name), expected.get(&change.name))
-    {
-        (Some(is), Some(wanted)) => !same(is, wanted),
-        (is, wanted) => is.is_some() != wanted.is_some(),
-    };
-    changes.iter().find(wrong)
-}
-
 /// A value that was not there.
 enum New {
     Scalar(String),

@@ -1,10 +1,12 @@
 //! A spreadsheet's table of inspections, put into a scenario: `table` reads it, `changes` says what it
-//! changes in which colony, `edit` changes the text and nothing else in it, `write` is the way back.
+//! changes in which colony, `edit` changes the text and nothing else in it, `expected` is what the text must
+//! then say, `write` is the way back.
 
 mod cells;
 mod changes;
 mod columns;
 mod edit;
+mod expected;
 mod places;
 mod table;
 mod write;
@@ -14,7 +16,8 @@ pub use write::table;
 
 use crate::reading::{At, Cx, Finding, Node, Severity, parse, source};
 use crate::scenario::{SECTIONS, convert};
-use changes::{ColonyChange, changed, changes};
+use changes::{ColonyChange, changes};
+use expected::{changed, odd, same};
 
 /// What came of putting a table into a scenario.
 #[derive(Debug, Clone)]
@@ -91,13 +94,11 @@ fn put_in(
     let new = edit::edit(text, root, changes);
     let mut after = Cx::new(label, SECTIONS);
     let tree = parse(&mut after, &new, START);
-    let same = tree
-        .as_ref()
-        .is_some_and(|tree| edit::same(tree, &expected));
-    if !same {
+    let as_expected = tree.as_ref().is_some_and(|tree| same(tree, &expected));
+    if !as_expected {
         // Where a cell is wrong, that is what is said.
         if !cx.failed() {
-            let odd = edit::odd(tree.as_ref(), &expected, changes);
+            let odd = odd(tree.as_ref(), &expected, changes);
             let (at, name) = odd.map_or((At::top(), String::new()), |change| {
                 let at = change.from.first().map_or(At::top(), |from| from.at);
                 (at, format!(" for colony `{}`", change.name))
