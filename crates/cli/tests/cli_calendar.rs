@@ -190,3 +190,25 @@ fn no_line_is_wider_than_asked() {
         assert!(widest <= width.parse().unwrap(), "{widest}");
     }
 }
+
+#[test]
+fn where_nothing_is_stocked_only_the_rearing_is_dated() {
+    let none = text(ROUND)
+        .replace("bees: 3000", "bees: 300000")
+        .replace("bees: 700", "bees: 700000");
+    let run = |format| {
+        let args = ["calendar", "-", "-q", "--format", format];
+        let run = spareframe(&args).stdin(none.clone()).code(1);
+        run.stdout("...").check()
+    };
+    let found: Value = serde_json::from_str(&run("json")).unwrap();
+    let entries = found["entries"].as_array().unwrap();
+    let ids: Vec<_> = entries
+        .iter()
+        .map(|entry| entry["id"].as_str().unwrap())
+        .collect();
+    assert_eq!(ids, ["drone-eggs", "graft", "ripe", "emergence"]);
+    assert_eq!(conflicts(&found), ["nothing-stocked"]);
+    assert!(run("table").contains("No queens to expect: nothing is stocked."));
+    assert_eq!(run("ics").matches("BEGIN:VEVENT").count(), 4);
+}

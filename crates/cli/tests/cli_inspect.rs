@@ -647,6 +647,36 @@ fn colonies_of_any_shape_are_changed() {
             "    - # first\n      count: 2\n    - {count: 3}\n",
         ),
         (
+            "  N:\n    frames:\n    - {count: 2}\n",
+            "colony,group,count\nN,,3\n",
+            "    - {count: 2}\n    - {count: 3}\n",
+        ),
+        (
+            "  N:\n    frames:\n    - {count: 2}   # keep\n    # own\n    - {count: 1}   # gone\n",
+            "colony,count\nN,3\n",
+            "    - {count: 3}   # keep\n    # own\nrecipes",
+        ),
+        (
+            "  N:\n    frames:\n    - {count: 2}\n    extra bees: 3000\n",
+            "colony,brood\nN,3\n",
+            "  N:\n    extra bees: 3000\n    brood: 3\n",
+        ),
+        (
+            "  N: {frames: [\n      {count: 2},  # first\n      # own\n      {count: 1}   # gone\n    ]}   # end\n",
+            "colony,count\nN,3\n",
+            "[\n      {count: 3},  # first\n      # own\n         # gone\n    ]}   # end\n",
+        ),
+        (
+            "  N:\n    frames:\n      - {stores: 10 %, # c\n         brood: 60 %}\n",
+            "colony,count,brood (%)\nN,,60\n",
+            "- { # c\n         brood: 60 %}\n",
+        ),
+        (
+            "  N:\n    frames:\n      - {}\n",
+            "colony,count,brood (%)\nN,2,60\n",
+            "- {count: 2, brood: 60 %}\n",
+        ),
+        (
             "  N: {frames: [{count: 2}, {count: 1}]}\n",
             "colony,count\nN,3\n",
             "  N: {frames: [{count: 3}]}\n",
@@ -674,4 +704,31 @@ fn names_and_units_are_read_whatever_the_capitals() {
         YARD,
     );
     assert!(alike.contains("extra bees: 4000\n"));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_stays_one_and_what_it_leads_to_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let (real, link) = (
+        folder.path().join("real.yaml"),
+        folder.path().join("link.yaml"),
+    );
+    fs::write(&real, YARD).unwrap();
+    std::os::unix::fs::symlink(&real, &link).unwrap();
+    let mode = |path| {
+        use std::os::unix::fs::PermissionsExt;
+        fs::metadata(path).unwrap().permissions().mode()
+    };
+    let before = mode(&real);
+    spareframe(&["inspect", "-", "--into", link.to_str().unwrap(), "-q"])
+        .stdin("colony,brood\nElm,4\n")
+        .check();
+    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+    assert!(
+        fs::read_to_string(&real)
+            .unwrap()
+            .contains("    brood: 4  ")
+    );
+    assert_eq!(mode(&real), before);
 }

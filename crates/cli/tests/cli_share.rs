@@ -255,3 +255,26 @@ fn a_folder_is_written_whole_or_not_at_all() {
     assert_eq!(fs::read_to_string(to.join("plan.md")).unwrap(), "old");
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
 }
+
+#[test]
+fn no_calendar_of_an_older_plan_stays_beside_one_without_a_day() {
+    let folder = tempfile::tempdir().unwrap();
+    let to = folder.path().join("plan");
+    let to = text(&to);
+    let run = |scenario: String, more: &[&str]| {
+        let args = [&["share", "-", "-q", "--to", to], more].concat();
+        spareframe(&args).stdin(scenario).check();
+        let files = fs::read_dir(to).unwrap();
+        let mut names: Vec<_> = files
+            .map(|f| f.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names.join(" ")
+    };
+    let with = "calendar.ics frames.csv plan.html plan.json plan.md plan.yaml";
+    assert_eq!(run(NASTY.to_owned(), &[]), with);
+    fs::write(Path::new(to).join("mine.txt"), "mine").unwrap();
+    let without = NASTY.replace("day: 2031-05-20\n", "");
+    let names = "frames.csv mine.txt plan.html plan.json plan.md plan.yaml";
+    assert_eq!(run(without, &["--force"]), names);
+}

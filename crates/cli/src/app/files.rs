@@ -78,6 +78,9 @@ fn exists(path: &Path) -> Stop {
 /// Writes a whole file or nothing. Without `force` an existing file stays as it is.
 pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Stop> {
     may_write(path, force)?;
+    // A link stays one: what it leads to is written.
+    let behind = std::fs::canonicalize(path).ok().filter(|_| force);
+    let path = behind.as_deref().unwrap_or(path);
     let failed = |e: io::Error| Stop::Said(format!("cannot write {}: {e}", path.display()));
     // Claiming the name first keeps a file that someone else makes in the meantime.
     let claimed = !force;

@@ -21,8 +21,14 @@ pub(super) fn may_write(to: &Path, force: bool) -> Result<(), Stop> {
     }
 }
 
-/// Writes all files or none. Files of other names in an existing folder stay as they are.
-pub(super) fn write(to: &Path, files: &[(&str, String)], force: bool) -> Result<(), Stop> {
+/// Writes all files or none, and takes those away that are `gone`. Files of other names in an existing folder
+/// stay as they are.
+pub(super) fn write(
+    to: &Path,
+    files: &[(&str, String)],
+    gone: &[&str],
+    force: bool,
+) -> Result<(), Stop> {
     may_write(to, force)?;
     let failed = |e: io::Error| Stop::Said(format!("cannot write {}: {e}", to.display()));
     let beside = beside(to).map_err(failed)?;
@@ -37,6 +43,18 @@ pub(super) fn write(to: &Path, files: &[(&str, String)], force: bool) -> Result<
     let mut moved = Vec::new();
     for (name, _) in files {
         if let Err(error) = replace(&new, to, beside.path(), name) {
+            undo(to, beside.path(), &moved);
+            return Err(failed(error));
+        }
+        moved.push(*name);
+    }
+    for name in gone {
+        let (target, old) = (to.join(name), beside.path().join(name));
+        let there = target.symlink_metadata().is_ok_and(|facts| !facts.is_dir());
+        if !there {
+            continue;
+        }
+        if let Err(error) = fs::rename(&target, &old) {
             undo(to, beside.path(), &moved);
             return Err(failed(error));
         }

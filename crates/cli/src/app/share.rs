@@ -143,7 +143,11 @@ fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {
             files.push((name, text));
         }
     }
-    folder::write(to, &files, task.force)?;
+    // Of an older plan that had more to say nothing may stay.
+    let written = |name: &str| files.iter().any(|(file, _)| *file == name);
+    let names = FILES.iter().map(|(name, _)| *name);
+    let gone: Vec<&str> = names.filter(|name| !written(name)).collect();
+    folder::write(to, &files, &gone, task.force)?;
     if task.detail != Detail::Quiet {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
         note(&format!("wrote {}: {}", to.display(), names.join(", ")));

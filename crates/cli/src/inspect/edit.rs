@@ -193,6 +193,13 @@ impl Edits<'_> {
         if self.is_flow(node) {
             let kept = change.keep.checked_sub(1).and_then(|i| list.get(i));
             let kept_end = kept.map_or(end, |kept| self.end_of(kept));
+            let between = self.text.get(kept_end..end).unwrap_or_default();
+            if between.contains('#') {
+                for entry in list.iter().skip(change.keep) {
+                    self.out_with_comma(entry.at.start as usize, self.end_of(entry));
+                }
+                return;
+            }
             let new: String = new.iter().map(|entry| format!(", {entry}")).collect();
             self.put(kept_end, end, new);
             return;
@@ -241,6 +248,11 @@ impl Edits<'_> {
     fn map(&mut self, node: &Node, set: &[(String, New)], gone: &[&str]) {
         let there = entries(node);
         let Some(((first, _), (last_key, last))) = there.first().zip(there.last()) else {
+            let new = set
+                .iter()
+                .map(|(key, new)| format!("{key}: {}", new.inline()));
+            let inside = node.at.start as usize + 1;
+            self.put(inside, inside, new.collect::<Vec<_>>().join(", "));
             return;
         };
         let stays = |key: &Node| !gone.contains(&word(key));
@@ -310,11 +322,18 @@ impl Edits<'_> {
                 self.put(kept_end, end, "");
                 continue;
             }
-            let rest = self.text.get(end..).unwrap_or_default();
-            let comma = rest.trim_start().strip_prefix(',');
-            let after = comma.map_or(rest, |rest| rest.trim_start_matches(' '));
-            self.put(start, end + (rest.len() - after.len()), "");
+            self.out_with_comma(start, end);
         }
+    }
+
+    /// Takes an entry out of brackets, with the comma behind it.
+    fn out_with_comma(&mut self, start: usize, end: usize) {
+        let rest = self.text.get(end..).unwrap_or_default();
+        let comma = rest.trim_start().strip_prefix(',');
+        let after = comma.map_or(rest, |rest| rest.trim_start_matches(' '));
+        // Without a blank before it a comment is none.
+        let blank = if after.starts_with('#') { " " } else { "" };
+        self.put(start, end + (rest.len() - after.len()), blank);
     }
 
     /// Takes entries out, line by line; one behind a dash gives its place to the next.
@@ -378,7 +397,11 @@ impl Edits<'_> {
 
     fn is_flow(&self, node: &Node) -> bool {
         let first = self.text.as_bytes().get(node.at.start as usize);
-        matches!(first, Some(b'{' | b'['))
+        match node.value {
+            // A list in lines may begin where its first entry does, with that entry's brace.
+            Value::List(_) => first == Some(&b'['),
+            _ => first == Some(&b'{'),
+        }
     }
 
     /// Whether a key stands on the line of its entry's dash.

@@ -117,11 +117,11 @@ pub(super) fn same(a: &Node, b: &Node) -> bool {
 
 /// The first colony that is not as expected.
 pub(super) fn odd<'c>(
-    tree: Option<&Node>,
+    tree: &Node,
     expected: &Node,
     changes: &'c [ColonyChange],
 ) -> Option<&'c ColonyChange> {
-    let tree = tree?.get("colonies")?;
+    let tree = tree.get("colonies")?;
     let expected = expected.get("colonies")?;
     let wrong = |change: &&ColonyChange| match (tree.get(&change.name), expected.get(&change.name))
     {

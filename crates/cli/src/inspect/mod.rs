@@ -98,7 +98,10 @@ fn put_in(
     if !as_expected {
         // Where a cell is wrong, that is what is said.
         if !cx.failed() {
-            let odd = odd(tree.as_ref(), &expected, changes);
+            let odd = match &tree {
+                Some(tree) => odd(tree, &expected, changes),
+                None => alone(text, root, changes),
+            };
             let (at, name) = odd.map_or((At::top(), String::new()), |change| {
                 let at = change.from.first().map_or(At::top(), |from| from.at);
                 (at, format!(" for colony `{}`", change.name))
@@ -125,4 +128,16 @@ fn put_in(
         }
     }
     out.changed_text = Some(new);
+}
+
+/// Most colonies that are tried one by one (a choice: each takes as long as reading the scenario).
+const MOST_TRIED: usize = 500;
+
+/// The first colony whose change alone leaves a text that is no YAML.
+fn alone<'c>(text: &str, root: &Node, changes: &'c [ColonyChange]) -> Option<&'c ColonyChange> {
+    let broken = |change: &&ColonyChange| {
+        let new = edit::edit(text, root, std::slice::from_ref(*change));
+        parse(&mut Cx::new("", SECTIONS), &new, START).is_none()
+    };
+    changes.iter().take(MOST_TRIED).find(broken)
 }

@@ -93,6 +93,7 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
         let _ = writeln!(out, "- {}", text(&line));
     }
     if let Some((lead, items)) = headline::held_back(report, true) {
+        let lead = lead.replace('`', "");
         let _ = writeln!(out, "\n{}\n", text(&lead));
         for item in items {
             let _ = writeln!(out, "- {}", text(&item));

@@ -1,5 +1,6 @@
 //! What does not go together, in words.
 
+use super::super::headline;
 use super::super::words::clean;
 use super::build::Round;
 use super::record::Conflict as Said;
@@ -8,6 +9,20 @@ use spareframe_rearing::{Conflict, MOST_LARVA_HOURS, conflicts, lost_too_soon};
 
 pub(super) fn all(round: &Round) -> Vec<Said> {
     let found = conflicts(&round.known, &round.days);
+    if round.stocked().next().is_none() {
+        let answer = headline::answer(&round.report.headline);
+        let alone = Said {
+            id: "nothing-stocked".to_owned(),
+            text: format!("{answer} The days are those of the rearing alone."),
+        };
+        let of_rearing =
+            |c: &&Conflict| matches!(c, Conflict::TwoDates { .. } | Conflict::LarvaTooOld { .. });
+        let rest = found
+            .iter()
+            .filter(of_rearing)
+            .map(|found| said(round, found));
+        return [alone].into_iter().chain(rest).collect();
+    }
     let mut list: Vec<Said> = found.iter().map(|found| said(round, found)).collect();
     // Where cells or queens do not fit the day at all, days of later steps say nothing.
     let fits = |c: &Conflict| {

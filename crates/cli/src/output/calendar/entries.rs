@@ -14,9 +14,11 @@ use spareframe_rearing::{Given, INTERVALS, IntervalId, Reared, Span, attendants_
 pub(super) fn entries(round: &Round) -> Vec<Entry> {
     let mut list = Vec::new();
     rearing(round, &mut list);
-    stocking(round, &mut list);
-    mating(round, &mut list);
-    taking(round, &mut list);
+    if round.stocked().next().is_some() {
+        stocking(round, &mut list);
+        mating(round, &mut list);
+        taking(round, &mut list);
+    }
     list.sort_by(|a, b| a.first_day.cmp(&b.first_day));
     list
 }

@@ -52,6 +52,9 @@ pub(super) fn heading(calendar: &Calendar) -> String {
 
 /// Queens to expect, in a sentence.
 pub(in super::super) fn expected(queens: &ExpectedQueens) -> String {
+    if queens.compartments == 0 {
+        return "No queens to expect: nothing is stocked.".to_owned();
+    }
     format!(
         "Mated queens to expect (estimate): {:.1} to {:.1} of {}.",
         queens.least_estimate, queens.most_estimate, queens.compartments

@@ -102,7 +102,8 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         answer: headline::answer(&report.headline),
         kinds: words.kinds(&report.headline),
         sentences: headline::sentences(report, &words),
-        held_back: headline::held_back(report, true),
+        held_back: headline::held_back(report, true)
+            .map(|(lead, items)| (lead.replace('`', ""), items)),
         sites: sites(scenario, report, &words),
         colonies,
         boxes,
