@@ -108,6 +108,8 @@ fn shopping(round: &Round, grams: i64) -> Vec<ShoppingItem> {
         list.push(item("white sugar", sugar, "kg"));
         let water = (water_for_sugar(sugar) * 10.0).ceil() / 10.0;
         list.push(item("water", water, "L"));
+        let syrup = (syrup_of_sugar(sugar) * 10.0).ceil() / 10.0;
+        list.push(item("which make syrup", syrup, "kg"));
     }
     list
 }

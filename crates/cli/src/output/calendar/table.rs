@@ -26,8 +26,7 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
     }
     if !calendar.feed.compartments.is_empty() {
         page.head(&words::feed_heading(calendar), HEAD);
-        let rows = calendar.feed.compartments.iter().map(words::feed_of);
-        page.table(&words::FEED, rows.map(Vec::from).collect());
+        feed(&mut page, calendar);
     }
     list(
         &mut page,
@@ -46,6 +45,27 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
     }
     list(&mut page, ("Mind", CARE), &calendar.mind);
     page.out
+}
+
+/// Narrowest page for the feed as a table (a choice: below, words break).
+const NARROW: usize = 64;
+
+fn feed(page: &mut Page<()>, calendar: &Calendar) {
+    let rows = calendar.feed.compartments.iter().map(words::feed_of);
+    if page.width >= NARROW {
+        page.table(&words::FEED, rows.map(Vec::from).collect());
+        return;
+    }
+    for [name, used, stores, sugar, water, syrup] in rows {
+        let feed = match water.is_empty() {
+            true => sugar,
+            false => format!("{sugar} in {water}, {syrup} of syrup"),
+        };
+        page.item(
+            "- ",
+            &format!("{name}: uses {used}, in stores {stores}, feed {feed}"),
+        );
+    }
 }
 
 fn list(page: &mut Page<()>, (title, style): (&str, anstyle::Style), lines: &[String]) {

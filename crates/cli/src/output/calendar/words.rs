@@ -62,7 +62,7 @@ pub(in super::super) fn expected(queens: &ExpectedQueens) -> String {
 }
 
 /// What one compartment uses, has and is fed, in the order of [`FEED`].
-pub(in super::super) fn feed_of(fed: &CompartmentFeed) -> [String; 5] {
+pub(in super::super) fn feed_of(fed: &CompartmentFeed) -> [String; 6] {
     [
         fed.name.clone(),
         weight(fed.use_estimate_kg),
@@ -75,12 +75,22 @@ pub(in super::super) fn feed_of(fed: &CompartmentFeed) -> [String; 5] {
             true => format!("{:.2} L", fed.water_l),
             false => String::new(),
         },
+        match fed.syrup_kg > 0.0 {
+            true => weight(fed.syrup_kg),
+            false => String::new(),
+        },
     ]
 }
 
 /// Columns of the feed.
-pub(in super::super) const FEED: [&str; 5] =
-    ["Compartment", "Uses", "In stores", "Feed sugar", "in water"];
+pub(in super::super) const FEED: [&str; 6] = [
+    "Compartment",
+    "Uses",
+    "In stores",
+    "Feed sugar",
+    "in water",
+    "as syrup",
+];
 
 pub(in super::super) fn feed_heading(calendar: &Calendar) -> String {
     format!(

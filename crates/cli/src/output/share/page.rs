@@ -54,7 +54,7 @@ struct CalendarView<'a> {
     expected: String,
     days: Vec<DayView<'a>>,
     feed_heading: String,
-    feed: Vec<[String; 5]>,
+    feed: Vec<[String; 6]>,
     shopping: Vec<String>,
     intervals: Vec<String>,
 }
