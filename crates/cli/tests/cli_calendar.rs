@@ -212,3 +212,42 @@ fn where_nothing_is_stocked_only_the_rearing_is_dated() {
     assert!(run("table").contains("No queens to expect: nothing is stocked."));
     assert_eq!(run("ics").matches("BEGIN:VEVENT").count(), 4);
 }
+
+/// The table of docs/calendar.md has the days and the status that are counted with.
+#[test]
+fn the_page_of_days_is_true() {
+    let page = text("../../docs/calendar.md");
+    for (name, row) in [
+        ("check before", "donors checked"),
+        ("cells in", "cells in"),
+        ("graft to ripe", "cells ripe"),
+        ("ripe to emergence", "queens emerge"),
+        ("emergence to flights", "mating flights"),
+        ("emergence to eggs", "first eggs"),
+        ("first look", "first look"),
+        ("eggs to sealed", "sealed brood"),
+        ("age when taken", "queens taken"),
+        ("taken to next cell", "next cell"),
+        ("small box keeps", "last days in a small box"),
+        ("drone emergence", "drones' eggs"),
+        ("drone maturity", "drones' eggs"),
+    ] {
+        let known = spareframe_rearing::INTERVALS
+            .iter()
+            .find(|known| known.name == name);
+        let known = known.unwrap();
+        let line = page
+            .lines()
+            .find(|line| line.starts_with(&format!("| {row} |")))
+            .unwrap();
+        let days = match known.days.least == known.days.most {
+            true => known.days.least.to_string(),
+            false => format!("{} to {}", known.days.least, known.days.most),
+        };
+        let cells: Vec<&str> = line.split('|').map(str::trim).collect();
+        let found = cells[3].split([',', '+']).any(|part| part.trim() == days);
+        assert!(found, "{name}: {line}");
+        assert_eq!(cells[5], known.status.words(), "{name}");
+    }
+    assert_eq!(spareframe_rearing::INTERVALS.len(), 13);
+}
