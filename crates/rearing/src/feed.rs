@@ -51,16 +51,16 @@ pub fn needs(holds: &Holds, days: u32) -> Needs {
         .map(|age| (i128::from(open).min(i128::from(age) + days) - i128::from(age.max(egg))).max(0))
         .sum();
     let larvae = count(holds.open_cells) * fed * i128::from(LARVA_TENTHS_MG);
-    let larvae = larvae.div_ceil_of(10 * i128::from(open) * i128::from(larva));
+    let larvae = up(larvae, 10 * i128::from(open) * i128::from(larva));
     // Sealed cells of every age alike: one in twelve emerges each day, and eats from then on.
     let eaten: i128 = (1..=i128::from(sealed))
         .map(|day| (days - day).max(0))
         .sum();
     let bee = i128::from(BEE_MG_A_DAY);
-    let young = (count(holds.sealed_cells) * eaten * bee).div_ceil_of(i128::from(sealed));
-    let used = (count(holds.bees) * days * bee + larvae + young).div_ceil_of(1000);
+    let young = up(count(holds.sealed_cells) * eaten * bee, i128::from(sealed));
+    let used = up(count(holds.bees) * days * bee + larvae + young, 1000);
     let in_stores = count(holds.stores_grams) * 4 / 5;
-    let asked = (count(holds.substitutes_grams) * 4).div_ceil_of(5);
+    let asked = up(count(holds.substitutes_grams) * 4, 5);
     let grams = |n: i128| i64::try_from(n).unwrap_or(i64::MAX);
     Needs {
         used: grams(used),
@@ -69,15 +69,9 @@ pub fn needs(holds: &Holds, days: u32) -> Needs {
     }
 }
 
-trait CeilOf {
-    fn div_ceil_of(self, by: Self) -> Self;
-}
-
-impl CeilOf for i128 {
-    /// Division rounded up, of figures that are not negative.
-    fn div_ceil_of(self, by: Self) -> Self {
-        (self + by - 1) / by
-    }
+/// Division rounded up, of figures that are not negative.
+fn up(n: i128, by: i128) -> i128 {
+    (n + by - 1) / by
 }
 
 /// Dry sugar for so much honey, both in kg: 1 kg of sugar makes up for 1.25 kg of honey (British

@@ -40,6 +40,20 @@ pub(super) struct ColonyChange {
     pub differs: bool,
 }
 
+impl ColonyChange {
+    /// Nothing changed yet.
+    fn none(name: &str, new: bool) -> Self {
+        Self {
+            name: name.to_owned(),
+            new,
+            map: MapChange::default(),
+            frames: None,
+            from: Vec::new(),
+            differs: false,
+        }
+    }
+}
+
 /// Where a value is from.
 #[derive(Debug, Clone)]
 pub(super) struct From {
@@ -156,14 +170,7 @@ fn by_colony(
     rows: &[&Row],
     recount: bool,
 ) -> ColonyChange {
-    let mut change = ColonyChange {
-        name: name.to_owned(),
-        new: old.is_none(),
-        map: MapChange::default(),
-        frames: None,
-        from: Vec::new(),
-        differs: false,
-    };
+    let mut change = ColonyChange::none(name, old.is_none());
     for (i, row) in rows.iter().enumerate() {
         if i > 0 {
             cx.error(
@@ -219,14 +226,7 @@ fn by_frame(
     table: &Table,
     recount: bool,
 ) -> ColonyChange {
-    let mut change = ColonyChange {
-        name: name.to_owned(),
-        new: old.is_none(),
-        map: MapChange::default(),
-        frames: None,
-        from: Vec::new(),
-        differs: false,
-    };
+    let mut change = ColonyChange::none(name, old.is_none());
     for row in rows {
         of_colony(cx, &mut change, row);
     }

@@ -3,14 +3,15 @@
 //! What it does is checked afterwards: the new text is parsed, and must be the old tree with the
 //! changes made. So a way of writing that is not thought of here is refused, never spoilt.
 
-use super::cells::Written;
-use super::changes::{ColonyChange, FramesChange, MapChange};
+use super::changes::{ColonyChange, FramesChange};
+use super::layout::Layout;
+use super::new::{New, added, entries_of, in_brackets, quoted, scalars};
 use crate::reading::{Node, Value, word};
 
 /// The new text.
 pub(super) fn edit(text: &str, root: &Node, changes: &[ColonyChange]) -> String {
     let mut edits = Edits {
-        text,
+        layout: Layout(text),
         line_end: if text.contains("\r\n") { "\r\n" } else { "\n" },
         list: Vec::new(),
     };
@@ -34,46 +35,6 @@ pub(super) fn edit(text: &str, root: &Node, changes: &[ColonyChange]) -> String 
     edits.done()
 }
 
-/// A value that was not there.
-enum New {
-    Scalar(String),
-    /// Frames, each in brackets.
-    List(Vec<String>),
-    Map(Vec<(String, New)>),
-}
-
-impl New {
-    fn inline(&self) -> String {
-        match self {
-            Self::Scalar(text) => text.clone(),
-            Self::List(list) => format!("[{}]", list.join(", ")),
-            Self::Map(entries) => {
-                let entry = |(key, new): &(String, Self)| format!("{key}: {}", new.inline());
-                let entries: Vec<_> = entries.iter().map(entry).collect();
-                format!("{{{}}}", entries.join(", "))
-            }
-        }
-    }
-
-    /// Lines of a key with this value, so many blanks in.
-    fn lines(&self, key: &str, blanks: usize, out: &mut Vec<String>) {
-        let indent = " ".repeat(blanks);
-        match self {
-            Self::Scalar(text) => out.push(format!("{indent}{key}: {text}")),
-            Self::List(list) => {
-                out.push(format!("{indent}{key}:"));
-                out.extend(list.iter().map(|entry| format!("{indent}  - {entry}")));
-            }
-            Self::Map(entries) => {
-                out.push(format!("{indent}{key}:"));
-                for (key, new) in entries {
-                    new.lines(key, blanks + 2, out);
-                }
-            }
-        }
-    }
-}
-
 fn entries<'n, 'a>(node: &'n Node<'a>) -> &'n [(Node<'a>, Node<'a>)] {
     match &node.value {
         Value::Map(entries) => entries,
@@ -81,50 +42,8 @@ fn entries<'n, 'a>(node: &'n Node<'a>) -> &'n [(Node<'a>, Node<'a>)] {
     }
 }
 
-fn entries_of(change: &ColonyChange) -> Vec<(String, New)> {
-    let set = change.map.set.iter();
-    let mut list: Vec<_> = set
-        .map(|(key, value)| ((*key).to_owned(), New::Scalar(written(value))))
-        .collect();
-    if let Some(frames) = &change.frames {
-        list.push(("frames".to_owned(), added(frames)));
-    }
-    list
-}
-
-fn added(frames: &FramesChange) -> New {
-    New::List(frames.added.iter().map(in_brackets).collect())
-}
-
-fn in_brackets(map: &MapChange) -> String {
-    let entry = |(key, value): &(&str, Written)| format!("{key}: {}", written(value));
-    let entries: Vec<_> = map.set.iter().map(entry).collect();
-    format!("{{{}}}", entries.join(", "))
-}
-
-fn written(value: &Written) -> String {
-    match value.free {
-        true => quoted(&value.text),
-        false => value.text.clone(),
-    }
-}
-
-/// A text as YAML, in quotes where it would not stand without.
-fn quoted(text: &str) -> String {
-    let plain = text.starts_with(char::is_alphanumeric)
-        && !text.ends_with(' ')
-        && text
-            .chars()
-            .all(|c| c.is_alphanumeric() || " ._/+-".contains(c))
-        && text != "null";
-    match plain {
-        true => text.to_owned(),
-        false => serde_json::Value::from(text).to_string(),
-    }
-}
-
 struct Edits<'a> {
-    text: &'a str,
+    layout: Layout<'a>,
     line_end: &'static str,
     /// From, to, what stands there instead.
     list: Vec<(usize, usize, String)>,
@@ -137,29 +56,26 @@ impl Edits<'_> {
 
     fn done(mut self) -> String {
         self.list.sort_by_key(|(from, ..)| *from);
-        let mut out = String::with_capacity(self.text.len() + 1000);
+        let mut out = String::with_capacity(self.layout.0.len() + 1000);
         let mut at = 0;
         for (from, to, new) in &self.list {
-            out.push_str(self.text.get(at..*from).unwrap_or_default());
+            out.push_str(self.layout.0.get(at..*from).unwrap_or_default());
             out.push_str(new);
             at = at.max(*to);
         }
-        out.push_str(self.text.get(at..).unwrap_or_default());
+        out.push_str(self.layout.0.get(at..).unwrap_or_default());
         out
     }
 
     fn colony(&mut self, key: &Node, node: &Node, change: &ColonyChange) {
         if entries(node).is_empty() {
-            let colon = self.after_colon(key);
-            let end = self.end_of(node).max(colon);
+            let colon = self.layout.after_colon(key);
+            let end = self.layout.end_of(node).max(colon);
             let new = New::Map(entries_of(change));
             self.put(colon, end, format!(" {}", new.inline()));
             return;
         }
-        let set = change.map.set.iter();
-        let mut set: Vec<_> = set
-            .map(|(key, value)| ((*key).to_owned(), New::Scalar(written(value))))
-            .collect();
+        let mut set = scalars(&change.map);
         if let Some(frames) = &change.frames {
             match node.get("frames") {
                 Some(list) => self.frames(list, frames),
@@ -175,11 +91,7 @@ impl Edits<'_> {
         };
         for (group, map) in &change.each {
             if let Some(node) = list.get(*group) {
-                let set = map.set.iter();
-                let set: Vec<_> = set
-                    .map(|(key, value)| ((*key).to_owned(), New::Scalar(written(value))))
-                    .collect();
-                self.map(node, &set, &map.gone);
+                self.map(node, &scalars(map), &map.gone);
             }
         }
         let new: Vec<String> = change.added.iter().map(in_brackets).collect();
@@ -189,14 +101,14 @@ impl Edits<'_> {
             self.put(inside, inside, new.join(", "));
             return;
         };
-        let end = self.end_of(last);
-        if self.is_flow(node) {
+        let end = self.layout.end_of(last);
+        if self.layout.is_flow(node) {
             let kept = change.keep.checked_sub(1).and_then(|i| list.get(i));
-            let kept_end = kept.map_or(end, |kept| self.end_of(kept));
-            let between = self.text.get(kept_end..end).unwrap_or_default();
+            let kept_end = kept.map_or(end, |kept| self.layout.end_of(kept));
+            let between = self.layout.0.get(kept_end..end).unwrap_or_default();
             if between.contains('#') {
                 for entry in list.iter().skip(change.keep) {
-                    self.out_with_comma(entry.at.start as usize, self.end_of(entry));
+                    self.out_with_comma(entry.at.start as usize, self.layout.end_of(entry));
                 }
                 return;
             }
@@ -205,43 +117,25 @@ impl Edits<'_> {
             return;
         }
         for entry in list.iter().skip(change.keep) {
-            let start = self.dash(entry.at.start as usize);
-            self.line_out(start, self.end_of(entry));
+            let start = self.layout.dash(entry.at.start as usize);
+            self.line_out(start, self.layout.end_of(entry));
         }
-        let dash = self.dash(first.at.start as usize);
-        let indent = " ".repeat(dash - self.line_start(dash));
-        let at = self.line_end(end);
+        let dash = self.layout.dash(first.at.start as usize);
+        let indent = " ".repeat(dash - self.layout.line_start(dash));
+        let at = self.layout.line_end(end);
         for entry in new {
             self.put(at, at, format!("{}{indent}- {entry}", self.line_end));
         }
     }
 
-    /// The dash of an entry that begins at a place.
-    fn dash(&self, at: usize) -> usize {
-        let before = self.text.get(..at).unwrap_or_default();
-        let mut end = before.len();
-        for line in before.rsplit('\n') {
-            let start = end - line.len();
-            let inner = line.trim_start();
-            if inner.starts_with('-') {
-                return start + (line.len() - inner.len());
-            }
-            end = start.saturating_sub(1);
-            if !(inner.is_empty() || inner.starts_with('#')) {
-                break;
-            }
-        }
-        self.line_start(at)
-    }
-
     /// Takes out whole lines, with the line end before them, so that no empty line is left.
     fn line_out(&mut self, start: usize, end: usize) {
-        let start = self.line_start(start);
-        let before = self.text.get(..start).unwrap_or_default();
+        let start = self.layout.line_start(start);
+        let before = self.layout.0.get(..start).unwrap_or_default();
         let start = before
             .strip_suffix('\n')
             .map_or(start, |rest| rest.strip_suffix('\r').unwrap_or(rest).len());
-        self.put(start, self.line_end(end), "");
+        self.put(start, self.layout.line_end(end), "");
     }
 
     /// Sets and removes keys of a map.
@@ -257,7 +151,7 @@ impl Edits<'_> {
         };
         let stays = |key: &Node| !gone.contains(&word(key));
         let known = |key: &str| there.iter().any(|(k, _)| word(k) == key && stays(k));
-        let flow = self.is_flow(node);
+        let flow = self.layout.is_flow(node);
         for (key, value) in there.iter().filter(|(key, _)| stays(key)) {
             if let Some((_, new)) = set.iter().find(|(k, _)| k == word(key)) {
                 self.value(key, value, new);
@@ -268,8 +162,11 @@ impl Edits<'_> {
             .iter()
             .map(|(key, new)| format!("{key}: {}", new.inline()))
             .collect();
-        let end = self.end_of(last).max(self.after_colon(last_key));
-        let dashed = !flow && self.dash_before(first);
+        let end = self
+            .layout
+            .end_of(last)
+            .max(self.layout.after_colon(last_key));
+        let dashed = !flow && self.layout.dash_before(first);
         let blanks = (first.at.column as usize).saturating_sub(1);
         let mut lines = Vec::new();
         for (key, new) in &fresh {
@@ -285,7 +182,10 @@ impl Edits<'_> {
             self.put(first.at.start as usize, end, text);
             return;
         };
-        let kept_end = self.end_of(kept).max(self.after_colon(kept_key));
+        let kept_end = self
+            .layout
+            .end_of(kept)
+            .max(self.layout.after_colon(kept_key));
         if flow {
             self.out_of_brackets(there, &stays, kept_end);
             let new: String = inline.iter().map(|new| format!(", {new}")).collect();
@@ -293,10 +193,10 @@ impl Edits<'_> {
             return;
         }
         self.out_of_lines(there, &stays, dashed);
-        let mut at = self.line_end(kept_end);
+        let mut at = self.layout.line_end(kept_end);
         if fresh.iter().any(|(_, new)| matches!(new, New::Map(_))) {
             // A colony comes behind what is said at the end of the one before it.
-            at = self.behind_comments(at, blanks);
+            at = self.layout.behind_comments(at, blanks);
         }
         for line in lines {
             self.put(at, at, format!("{}{line}", self.line_end));
@@ -315,9 +215,9 @@ impl Edits<'_> {
                 continue;
             }
             let start = key.at.start as usize;
-            let end = self.end_of(value).max(self.after_colon(key));
+            let end = self.layout.end_of(value).max(self.layout.after_colon(key));
             let behind = there.iter().skip(i + 1).any(|(key, _)| stays(key));
-            let between = self.text.get(kept_end..start).unwrap_or_default();
+            let between = self.layout.0.get(kept_end..start).unwrap_or_default();
             if !behind && !between.contains('#') {
                 self.put(kept_end, end, "");
                 continue;
@@ -328,7 +228,7 @@ impl Edits<'_> {
 
     /// Takes an entry out of brackets, with the comma behind it.
     fn out_with_comma(&mut self, start: usize, end: usize) {
-        let rest = self.text.get(end..).unwrap_or_default();
+        let rest = self.layout.0.get(end..).unwrap_or_default();
         let comma = rest.trim_start().strip_prefix(',');
         let after = comma.map_or(rest, |rest| rest.trim_start_matches(' '));
         // Without a blank before it a comment is none.
@@ -348,7 +248,7 @@ impl Edits<'_> {
         let place = |key: &Node| key.at.start as usize;
         let between = ends.map(|((first, _), (next, _))| (place(first), place(next)));
         let bare = |&(from, to): &(usize, usize)| {
-            let between = self.text.get(from..to).unwrap_or_default();
+            let between = self.layout.0.get(from..to).unwrap_or_default();
             dashed && from < to && !between.contains('#')
         };
         let moved = between.filter(bare);
@@ -360,7 +260,7 @@ impl Edits<'_> {
             if stays(key) {
                 continue;
             }
-            let end = self.end_of(value).max(self.after_colon(key));
+            let end = self.layout.end_of(value).max(self.layout.after_colon(key));
             match dashed && i == 0 {
                 true => self.put(place(key), end, ""),
                 false => self.line_out(place(key), end),
@@ -368,102 +268,13 @@ impl Edits<'_> {
         }
     }
 
-    /// Behind comment lines that stand deeper in than so many blanks.
-    fn behind_comments(&self, at: usize, blanks: usize) -> usize {
-        let mut at = at;
-        loop {
-            let rest = self.text.get(at..).unwrap_or_default();
-            let Some(next) = rest.find('\n').map(|i| at + i + 1) else {
-                return at;
-            };
-            let line = self.text.get(next..self.line_end(next)).unwrap_or_default();
-            let inner = line.trim_start();
-            if !inner.starts_with('#') || line.len() - inner.len() <= blanks {
-                return at;
-            }
-            at = self.line_end(next);
-        }
-    }
-
     fn value(&mut self, key: &Node, value: &Node, new: &New) {
-        let colon = self.after_colon(key);
-        let (start, end) = (value.at.start as usize, self.end_of(value));
+        let colon = self.layout.after_colon(key);
+        let (start, end) = (value.at.start as usize, self.layout.end_of(value));
         match start >= colon && end > start {
             true => self.put(start, end, new.inline()),
             // Nothing stood there.
             false => self.put(colon, colon, format!(" {}", new.inline())),
         }
-    }
-
-    fn is_flow(&self, node: &Node) -> bool {
-        let first = self.text.as_bytes().get(node.at.start as usize);
-        match node.value {
-            // A list in lines may begin where its first entry does, with that entry's brace.
-            Value::List(_) => first == Some(&b'['),
-            _ => first == Some(&b'{'),
-        }
-    }
-
-    /// Whether a key stands on the line of its entry's dash.
-    fn dash_before(&self, key: &Node) -> bool {
-        let start = key.at.start as usize;
-        let line = self
-            .text
-            .get(self.line_start(start)..start)
-            .unwrap_or_default();
-        line.trim_start().starts_with('-')
-    }
-
-    fn line_start(&self, at: usize) -> usize {
-        let before = self.text.get(..at).unwrap_or_default();
-        before.rfind('\n').map_or(0, |i| i + 1)
-    }
-
-    /// Before the end of the line.
-    fn line_end(&self, at: usize) -> usize {
-        let rest = self.text.get(at..).unwrap_or_default();
-        let line = rest.split('\n').next().unwrap_or_default();
-        at + line.trim_end_matches('\r').len()
-    }
-
-    fn after_colon(&self, key: &Node) -> usize {
-        let end = key.at.end as usize;
-        let rest = self.text.get(end..).unwrap_or_default();
-        rest.find(':').map_or(end, |i| end + i + 1)
-    }
-
-    /// Behind the last letter of a value.
-    fn end_of(&self, node: &Node) -> usize {
-        let inner = match &node.value {
-            Value::Scalar { .. } => {
-                let (start, end) = (node.at.start as usize, node.at.end as usize);
-                let text = self.text.get(start..end).unwrap_or_default();
-                return start + text.trim_end().len();
-            }
-            Value::List(list) => list.last().map(|last| self.end_of(last)),
-            Value::Map(map) => map
-                .last()
-                .map(|(key, last)| self.end_of(last).max(self.after_colon(key))),
-        };
-        let start = node.at.start as usize;
-        match self.is_flow(node) {
-            true => self.bracket(inner.unwrap_or(start + 1)),
-            false => inner.unwrap_or(start),
-        }
-    }
-
-    /// Behind the bracket that closes, from behind the last entry on.
-    fn bracket(&self, from: usize) -> usize {
-        let rest = self.text.get(from..).unwrap_or_default();
-        let mut comment = false;
-        for (i, c) in rest.char_indices() {
-            match c {
-                '#' => comment = true,
-                '\n' => comment = false,
-                '}' | ']' if !comment => return from + i + 1,
-                _ => {}
-            }
-        }
-        self.text.len()
     }
 }

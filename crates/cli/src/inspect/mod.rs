@@ -1,5 +1,6 @@
 //! A spreadsheet's table of inspections, put into a scenario: `table` reads it, `changes` says what it
-//! changes in which colony, `edit` changes the text and nothing else in it, `expected` is what the text must
+//! changes in which colony, `edit` changes the text and nothing else in it (`layout` knows where
+//! things stand, `new` how they are written), `expected` is what the text must
 //! then say, `write` is the way back.
 
 mod cells;
@@ -7,6 +8,8 @@ mod changes;
 mod columns;
 mod edit;
 mod expected;
+mod layout;
+mod new;
 mod places;
 mod table;
 mod write;

@@ -1,9 +1,8 @@
 //! The reader over the tree: looks values up and collects findings.
 
-use super::fields::{Field, Kind, Section};
+use super::fields::{Field, Section};
 use super::finding::{Finding, Severity, bad, plain};
 use super::names::{Names, near};
-use super::text;
 use super::tree::{At, Node, Value};
 
 /// Most findings kept (a choice): nobody reads more, and a file of noise would fill the memory.
@@ -270,179 +269,6 @@ impl Cx {
         }
         text.to_string()
     }
-    pub fn flag(&mut self, node: Option<&Node>) -> bool {
-        match node.map(|n| (n, word(n))) {
-            None => false,
-            Some((_, "true" | "yes")) => true,
-            Some((_, "false" | "no")) => false,
-            Some((n, _)) => {
-                self.error(
-                    "wrong-type",
-                    n.at,
-                    describe(n),
-                    "yes or no",
-                    "write `yes` or `no`",
-                );
-                false
-            }
-        }
-    }
-    /// A quantity in its base unit times `scale`, rounded half away from 0. `covered` is how many
-    /// bees cover a frame.
-    pub fn quantity(
-        &mut self,
-        map: &Map,
-        key: &str,
-        scale: f64,
-        covered: Option<i64>,
-    ) -> Option<i64> {
-        let node = map.get(key)?;
-        let f = map.fields.iter().find(|f| f.key == key)?;
-        self.value(node, f.kind, f.range?, scale, covered)
-    }
-    /// A whole number within its range.
-    pub fn count(&mut self, map: &Map, key: &str) -> Option<u32> {
-        let value = self.quantity(map, key, 1.0, None)?;
-        u32::try_from(value).ok()
-    }
-    pub fn value(
-        &mut self,
-        node: &Node,
-        kind: Kind,
-        (least, most): (f64, f64),
-        scale: f64,
-        covered: Option<i64>,
-    ) -> Option<i64> {
-        let kind = if let Kind::Cap(of) = kind { *of } else { kind };
-        let text = word(node);
-        let base = match text::split(text) {
-            _ if text::in_thousands(kind, text) => None,
-            Some((v, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
-                covered.map(|c| (v, c as f64))
-            }
-            Some((v, unit)) => text::factor(kind, unit).map(|f| (v, f)),
-            None => None,
-        };
-        let whole = |(v, f): &(f64, f64)| match kind {
-            Kind::Count => v.fract() == 0.0,
-            Kind::Days | Kind::Hours => (v * f).fract() == 0.0,
-            _ => true,
-        };
-        let Some((value, factor)) = base.filter(whole) else {
-            self.error(
-                "wrong-type",
-                node.at,
-                describe(node),
-                text::form(kind),
-                text::way_out(kind, text),
-            );
-            return None;
-        };
-        let base = value * factor;
-        if base < least || base > most {
-            let (from, to) = (text::amount(kind, least), text::amount(kind, most));
-            let bare_percent = kind == Kind::Share && (1.0..=100.0).contains(&base);
-            self.error(
-                "out-of-range",
-                node.at,
-                describe(node),
-                if from == to {
-                    from
-                } else {
-                    format!("{}, from {from} to {to}", text::form(kind))
-                },
-                match bare_percent && !text.contains('%') {
-                    true => format!("did you mean `{base} %`?"),
-                    false => "correct the figure".to_owned(),
-                },
-            );
-            return None;
-        }
-        // One product of the figure with an exact factor, so that a half stays a half.
-        Some((value * (factor * scale)).round() as i64)
-    }
-    /// A quantity, or from one to another: the least and the most, as in [`Self::quantity`].
-    pub fn range(&mut self, map: &Map, key: &str, scale: f64) -> Option<(i64, i64)> {
-        let node = map.get(key)?;
-        let f = map.fields.iter().find(|f| f.key == key)?;
-        let kind = if let Kind::Cap(of) = f.kind {
-            *of
-        } else {
-            f.kind
-        };
-        let (Kind::Range(of), Some(limits)) = (kind, f.range) else {
-            return None;
-        };
-        let text = word(node);
-        let Some((least, most)) = text.split_once(" to ") else {
-            if text::split(text)
-                .and_then(|(_, unit)| text::factor(*of, unit))
-                .is_none()
-            {
-                // The whole form is shown, as a range may have been meant.
-                self.error(
-                    "wrong-type",
-                    node.at,
-                    describe(node),
-                    text::form(kind),
-                    text::way_out(*of, text),
-                );
-                return None;
-            }
-            let value = self.value(node, *of, limits, scale, None)?;
-            return Some((value, value));
-        };
-        let unit = text::split(most).map_or("", |(_, unit)| unit);
-        let bare = matches!(text::split(least), Some((_, "")));
-        let least = if bare {
-            format!("{} {unit}", least.trim())
-        } else {
-            least.to_owned()
-        };
-        let mut one = |text: &str| {
-            let node = Node {
-                at: node.at,
-                value: Value::Scalar {
-                    text: text.trim().to_owned().into(),
-                    plain: true,
-                },
-            };
-            self.value(&node, *of, limits, scale, None)
-        };
-        let (least, most) = (one(&least), one(most));
-        let (least, most) = (least?, most?);
-        if least > most {
-            self.error(
-                "out-of-range",
-                node.at,
-                describe(node),
-                "the lesser first",
-                "turn the two round",
-            );
-            return None;
-        }
-        Some((least, most))
-    }
-    /// Which of the words of a field stands there.
-    pub fn one_of(&mut self, map: &Map, key: &str) -> Option<&'static str> {
-        let node = map.get(key)?;
-        let f = map.fields.iter().find(|f| f.key == key)?;
-        let Kind::OneOf(words) = f.kind else {
-            return None;
-        };
-        let found = words.iter().find(|known| **known == word(node));
-        if found.is_none() {
-            let way_out = near(word(node), words.iter().copied(), 3);
-            self.error(
-                "wrong-type",
-                node.at,
-                describe(node),
-                format!("`{}`", words.join("` or `")),
-                way_out.unwrap_or_else(|| format!("write `{}`", words.first().unwrap_or(&""))),
-            );
-        }
-        found.copied()
-    }
     /// Index of a name among the known.
     pub fn find(&mut self, node: &Node, what: &str, known: &Names) -> Option<usize> {
         let name = word(node);
@@ -485,6 +311,11 @@ pub(crate) struct Map<'a> {
     fields: &'static [Field],
 }
 impl<'a> Map<'a> {
+    /// A key that is there, with its field.
+    pub(super) fn with_field(&self, key: &str) -> Option<(&'a Node<'a>, &'static Field)> {
+        let field = self.fields.iter().find(|f| f.key == key)?;
+        Some((self.get(key)?, field))
+    }
     pub fn get(&self, key: &str) -> Option<&'a Node<'a>> {
         self.entries
             .iter()

@@ -7,6 +7,7 @@ mod finding;
 mod names;
 mod text;
 mod tree;
+mod values;
 
 pub use finding::{CODES, Finding, Severity};
 

@@ -2,7 +2,7 @@
 
 use super::fields as t;
 use super::whole::date;
-use crate::reading::{Cx, Map, Node, Value, word};
+use crate::reading::{Cx, Map, Node, word};
 use jiff::civil::Date;
 use spareframe_rearing::{Given, INTERVALS, Interval, IntervalId, Intervals, Known, Reared};
 
@@ -119,11 +119,8 @@ fn days(cx: &mut Cx, m: &Map, key: &str) -> Option<Interval> {
 
 /// How long a kind of box keeps a queen.
 pub(super) fn keeps(cx: &mut Cx, m: &Map) -> Option<Keeps> {
-    match m.get("keeps queen") {
-        Some(Node {
-            value: Value::Scalar { .. },
-            ..
-        }) if m.get("keeps queen").map(word) == Some("none") => Some(Keeps::AsLong),
+    match m.get("keeps queen").map(word) {
+        Some("none") => Some(Keeps::AsLong),
         _ => days(cx, m, "keeps queen").map(Keeps::Days),
     }
 }
