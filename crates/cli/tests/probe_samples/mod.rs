@@ -1,0 +1,350 @@
+//! A scenario with something of every section, and a value for every key of the format.
+
+use serde_json::{Value, json};
+
+/// A scenario with something of every section.
+pub fn whole() -> Value {
+    json!({
+        "spareframe": 1,
+        "title": "Every key",
+        "day": "2031-05-20",
+        "settings": {"honey cap": "6 kg"},
+        "combs": {"own": {"area": "9 dm2"}},
+        "sites": {"home": {"at": [50.1, 8.2]}, "far": {"at": [50.14, 8.27]}, "hut": {"at": [50.105, 8.2]}},
+        "distances": [{"from": "home", "to": "far", "is": "6.8 km"}],
+        "roles": {"lender": {"keep": {"brood": 2, "bees": 6000}, "draw": {"frames": 6}}},
+        "colonies": {
+            "Ash": {
+                "site": "home",
+                "role": "lender",
+                "frames": [
+                    {"count": 6, "brood": "70 %", "stores": "10 %"},
+                    {"count": 1, "brood": "50 %", "queen": true},
+                    {"count": 3, "stores": "80 %"}
+                ]
+            },
+            "Oak. 2": {"site": "home", "role": "nucleus", "brood": 6, "stores": 2, "bees": "10 frames"},
+            "Elm": {
+                "site": "far",
+                "crop": "20 kg",
+                "flow": ["2031-06-08", "2031-07-02"],
+                "frames": [{"count": 9, "brood": "70 %"}, {"count": 6, "stores": "85 %"}]
+            }
+        },
+        "store room": [{"count": 9, "drawn": 0}, {"count": 4, "stores": "40 %"}],
+        "recipes": {
+            "half": {
+                "bees": 2500,
+                "lines": [
+                    {"name": "brood", "brood": "40 %"},
+                    {"name": "food", "stores": "60 %", "or": [{"stores": "30 %", "feed": "500 g"}, {"drawn": "90 %"}]},
+                    {"name": "bare", "foundation": true}
+                ]
+            },
+            "one comb": {"bees": 1000, "lines": [{"brood": "50 %"}]}
+        },
+        "boxes": {
+            "mating box": {"count": 3, "compartments": 2, "site": "far", "recipe": "half"},
+            "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5}
+        },
+        "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
+        "rearing": {"grafted": "2031-05-10", "intervals": {"cells in": "1 day"}},
+        "done": [
+            {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
+            {"box": "small box", "number": 2, "bees": {"Ash": 900}}
+        ]
+    })
+}
+
+/// Section, the path of one of its keys but the key, the same as a JSON pointer, then keys with a
+/// value each. The value is typed as it stands here.
+pub type Sample = (
+    &'static str,
+    &'static str,
+    &'static str,
+    &'static [(&'static str, &'static str)],
+);
+
+pub const SAMPLES: &[Sample] = &[
+    (
+        "scenario",
+        "",
+        "",
+        &[
+            ("spareframe", "1"),
+            ("title", "Another, with a comma"),
+            ("day", "2031-05-21"),
+            ("settings", "{flying share: 20 %}"),
+            ("combs", "{own: {area: 8.5}}"),
+            (
+                "sites",
+                "{home: {at: [50.1, 8.2]}, far: {at: [50.101, 8.2]}}",
+            ),
+            ("distances", "[{from: home, to: far, is: 2 km}]"),
+            ("roles", "{lender: {draw: all}}"),
+            (
+                "colonies",
+                "{Ash: {site: home, brood: 9, draw: all}, Elm: {site: far, brood: 4}}",
+            ),
+            ("store room", "[{count: 2, drawn: 0}]"),
+            (
+                "recipes",
+                "{half: {lines: [{brood: 30 %}, {foundation: yes}]}, one comb: {lines: [{brood: 20 %}]}}",
+            ),
+            (
+                "boxes",
+                "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 1, site: far, recipe: half}}",
+            ),
+            ("cells", "3"),
+            ("done", "[{box: small box, bees: {Elm: 800}}]"),
+            ("rearing", "{ripe: 2031-05-21}"),
+        ],
+    ),
+    (
+        "settings",
+        "settings",
+        "/settings",
+        &[
+            ("homing distance", "8 km"),
+            ("flying share", "25 %"),
+            ("forager mortality", "12 %"),
+            ("honey cap", "2.5 lb"),
+        ],
+    ),
+    (
+        "comb",
+        "combs.own",
+        "/combs/own",
+        &[
+            ("area", "10.2 dm2"),
+            ("bees", "2100"),
+            ("cells", "7000"),
+            ("stores", "2.1 kg"),
+        ],
+    ),
+    (
+        "site",
+        "sites.far",
+        "/sites/far",
+        &[("at", "[50.13, 8.26]")],
+    ),
+    (
+        "distance",
+        "distances[1]",
+        "/distances/0",
+        &[("from", "hut"), ("to", "hut"), ("is", "1200 m")],
+    ),
+    (
+        "role",
+        "roles.lender",
+        "/roles/lender",
+        &[("keep", "{stores: 1 kg}"), ("draw", "all")],
+    ),
+    (
+        "keep",
+        "colonies.Ash.keep",
+        "/colonies/Ash/keep",
+        &[
+            ("brood", "3.5 frames"),
+            ("bees", "3 frames"),
+            ("stores", "4 kg"),
+            ("drawn", "7"),
+        ],
+    ),
+    (
+        "draw",
+        "colonies.Elm.draw",
+        "/colonies/Elm/draw",
+        &[
+            ("frames", "none"),
+            ("brood", "1.4"),
+            ("bees", "30 %"),
+            ("honey", "4 lb"),
+        ],
+    ),
+    (
+        "colony",
+        "colonies.\"Oak. 2\"",
+        "/colonies/Oak. 2",
+        &[
+            ("site", "far"),
+            ("role", "lender"),
+            ("comb", "Zander"),
+            ("hold", "treatment, until 28 May"),
+            ("brood", "4.5 frames"),
+            ("sealed", "30 %"),
+            ("stores", "3"),
+            ("empty", "2"),
+            ("foundation", "1"),
+            ("bees", "20_000"),
+            ("extra bees", "1500 bees"),
+            ("keep", "{brood: 2}"),
+            ("draw", "{frames: 2, bees: none}"),
+        ],
+    ),
+    (
+        "colony",
+        "colonies.Elm",
+        "/colonies/Elm",
+        &[
+            ("frames", "[{count: 8, brood: 65 %}]"),
+            ("give", "2"),
+            ("crop", "33 kg"),
+            ("flow", "[2031-06-01, 2031-06-20]"),
+        ],
+    ),
+    (
+        "frame",
+        "colonies.Ash.frames[1]",
+        "/colonies/Ash/frames/0",
+        &[
+            ("count", "7"),
+            ("place", "upper box, left"),
+            ("comb", "own"),
+            ("brood", "0.45"),
+            ("sealed", "80 %"),
+            ("stores", "25 %"),
+            ("drawn", "90 %"),
+            ("bees", "60 %"),
+            ("queen", "yes"),
+            ("give", "1"),
+        ],
+    ),
+    (
+        "recipe",
+        "recipes.half",
+        "/recipes/half",
+        &[
+            ("lines", "[{brood: 20 %}, {foundation: yes}]"),
+            ("bees", "2 frames"),
+        ],
+    ),
+    (
+        "line",
+        "recipes.half.lines[2]",
+        "/recipes/half/lines/1",
+        &[
+            ("name", "stores"),
+            ("count", "2"),
+            ("comb", "Langstroth deep"),
+            ("brood", "10 %"),
+            ("sealed", "5 %"),
+            ("stores", "35 %"),
+            ("drawn", "50 %"),
+            ("or", "[{drawn: 40 %}]"),
+        ],
+    ),
+    (
+        "line",
+        "recipes.half.lines[3]",
+        "/recipes/half/lines/2",
+        &[("foundation", "no")],
+    ),
+    (
+        "substitute",
+        "recipes.half.lines[2].or[1]",
+        "/recipes/half/lines/1/or/0",
+        &[
+            ("comb", "Langstroth deep"),
+            ("brood", "20 %"),
+            ("sealed", "10 %"),
+            ("stores", "20 %"),
+            ("drawn", "80 %"),
+            ("feed", "1.5 kg"),
+        ],
+    ),
+    (
+        "substitute",
+        "recipes.half.lines[3].or[+]",
+        "/recipes/half/lines/2/or",
+        &[("foundation", "yes")],
+    ),
+    (
+        "box",
+        "boxes.mating box",
+        "/boxes/mating box",
+        &[
+            ("count", "2"),
+            ("compartments", "3"),
+            ("site", "home"),
+            ("worth", "1.25"),
+            ("whole", "yes"),
+            ("keeps queen", "4 weeks"),
+        ],
+    ),
+    (
+        "box",
+        "boxes.small box",
+        "/boxes/small box",
+        &[("recipe", "half")],
+    ),
+    (
+        "batch",
+        "cells[2]",
+        "/cells/1",
+        &[("count", "4"), ("for", "[small box]")],
+    ),
+    (
+        "rearing",
+        "rearing",
+        "/rearing",
+        &[
+            ("grafted", "2031-05-11"),
+            ("ripe", "2031-05-20"),
+            ("larva age", "18 hours"),
+            ("given", "virgin queens"),
+            ("drone eggs", "2031-04-12"),
+            ("no flight", "4 days"),
+            ("success", "60 to 80 %"),
+            ("intervals", "{first look: 3 weeks}"),
+        ],
+    ),
+    (
+        "intervals",
+        "rearing.intervals",
+        "/rearing/intervals",
+        &[
+            ("check before", "2 days"),
+            ("cells in", "2 days"),
+            ("graft to ripe", "10 to 11 days"),
+            ("ripe to emergence", "1 day"),
+            ("emergence to flights", "5 to 9 days"),
+            ("emergence to eggs", "8 to 20 days"),
+            ("first look", "15 days"),
+            ("eggs to sealed", "8 to 9 days"),
+            ("age when taken", "4 to 5 weeks"),
+            ("taken to next cell", "1 day"),
+            ("drone emergence", "25 days"),
+            ("drone maturity", "14 days"),
+        ],
+    ),
+    (
+        "done",
+        "done[2]",
+        "/done/1",
+        &[
+            ("box", "mating box"),
+            ("number", "1"),
+            ("compartment", "1"),
+            ("frames", "[{colony: Elm, group: 1}]"),
+            ("bees", "{Ash: 700, Elm: 20}"),
+        ],
+    ),
+    (
+        "taken",
+        "done[1].frames[1]",
+        "/done/0/frames/0",
+        &[
+            ("colony", "Ash"),
+            ("group", "2"),
+            ("count", "1"),
+            ("line", "brood"),
+        ],
+    ),
+    (
+        "taken",
+        "done[1].frames[2]",
+        "/done/0/frames/1",
+        &[("store room", "2")],
+    ),
+];
