@@ -18,6 +18,7 @@ mod placing;
 mod regions;
 mod rows;
 mod search;
+mod spent;
 mod sweep;
 mod tables;
 mod variant;

@@ -8,9 +8,10 @@ use itertools::Itertools;
 use super::bound::Aim;
 use super::done::Done;
 use super::kinds::{Kind, Need, kinds, settle_finished};
+use super::spent::{Gone, Spent};
 use crate::honey::{self, HoneyRates};
 use crate::plan::{Origin, Plan};
-use crate::scenario::{BoxId, Colony, ColonyId, FrameState, Scenario, SiteId};
+use crate::scenario::{BoxId, ColonyId, FrameState, Scenario, SiteId};
 use crate::units::share_of;
 
 /// For each need, the first place in its order of preference that a frame fits.
@@ -131,14 +132,6 @@ pub(super) struct Tables {
     pub done: Done,
 }
 
-/// What the frames and bees that have already left come to.
-#[derive(Debug, Clone, Copy)]
-struct Spent {
-    honey: i64,
-    opened: i64,
-    shaken: i64,
-}
-
 impl Tables {
     pub fn new(scenario: &Scenario) -> Self {
         Self::near(scenario, None)
@@ -228,59 +221,6 @@ impl Tables {
             spent,
             done,
         }
-    }
-}
-
-impl Spent {
-    fn of(scenario: &Scenario, done: &Done) -> Self {
-        let (mut honey, mut opened, mut shaken) = (0, 0, 0);
-        for (index, colony) in scenario.colonies.iter().enumerate() {
-            let id = ColonyId(index);
-            if done.opened(id) {
-                let gone = Gone::of(scenario, colony, id, done);
-                honey += gone.charge;
-                opened += 1;
-                shaken += (gone.bees - gone.riding).max(0);
-            }
-        }
-        Self {
-            honey,
-            opened,
-            shaken,
-        }
-    }
-}
-
-/// What has already left one colony.
-#[derive(Default)]
-struct Gone {
-    frames: i64,
-    brood: i64,
-    bees: i64,
-    /// Bees on the frames that have left.
-    riding: i64,
-    /// For frames and bees.
-    charge: i64,
-}
-
-impl Gone {
-    fn of(scenario: &Scenario, colony: &Colony, id: ColonyId, done: &Done) -> Self {
-        let rates = honey::rates(&scenario.combs, colony, &scenario.colony_model);
-        let bees = done.bees(id);
-        let mut gone = Self {
-            bees,
-            charge: bees * rates.bees,
-            ..Self::default()
-        };
-        for (index, group) in colony.frames.iter().enumerate() {
-            let count = i64::from(done.frames(Origin::Colony(id, index)));
-            let item = item(scenario, &group.frame, rates);
-            gone.frames += count;
-            gone.brood += item.brood * count;
-            gone.riding += item.bees * count;
-            gone.charge += item.charge * count;
-        }
-        gone
     }
 }
 
@@ -419,7 +359,7 @@ fn donor(
     (!below && (!left.items.is_empty() || left.bees > 0)).then_some(left)
 }
 
-fn item(scenario: &Scenario, frame: &FrameState, rates: HoneyRates) -> Item {
+pub(super) fn item(scenario: &Scenario, frame: &FrameState, rates: HoneyRates) -> Item {
     let comb = &scenario.combs[frame.comb.0];
     Item {
         class: 0,
