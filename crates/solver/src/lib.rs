@@ -9,13 +9,13 @@ mod units;
 pub mod why;
 
 pub use check::{Breach, ColonyAccount, Holding, Rule, check, remains};
-pub use plan::{Compartment, Goals, Origin, PlacedBees, PlacedFrames, Plan};
+pub use plan::{Compartment, Cost, Goals, Origin, PlacedBees, PlacedFrames, Plan};
 pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
-    FrameState, Give, Keep, Line, Scenario, Site, SiteId, SpareFrames, Substitute,
+    FrameState, Give, Keep, Line, Prices, Scenario, Site, SiteId, Span, SpareFrames, Substitute,
 };
 pub use solve::{
-    Cause, Curve, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, Until, curve, solve,
-    solve_near,
+    Cause, Ceiling, Curve, Goal, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, curve,
+    solve,
 };
-pub use units::{Bees, Grams, Milli, Milligrams, Worth, share_of};
+pub use units::{Bees, Grams, Hundreds, Milli, Percent, Worth, share_of};

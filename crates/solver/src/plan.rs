@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::scenario::{BoxId, ColonyId};
-use crate::units::{Bees, Milligrams, Worth};
+use crate::scenario::Prices;
+use crate::units::{Grams, Hundreds, Worth};
 
 /// Where a frame comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -30,8 +31,18 @@ pub struct PlacedFrames {
 pub struct PlacedBees {
     /// Donor.
     pub colony: ColonyId,
-    /// How many are taken, 1 or more.
-    pub bees: Bees,
+    /// Bees that ride on its brood frames, 0 or more.
+    pub riding: Hundreds,
+    /// Other bees, 0 or more: from its frames without brood, or shaken from frames that stay.
+    pub loose: Hundreds,
+}
+
+impl PlacedBees {
+    /// All of them.
+    #[must_use]
+    pub fn taken(&self) -> Hundreds {
+        Hundreds(self.riding.0.saturating_add(self.loose.0))
+    }
 }
 
 /// One stocked compartment.
@@ -64,13 +75,15 @@ impl Compartment {
         self.bees.dedup_by(|next, last| {
             let same = next.colony == last.colony;
             if same {
-                last.bees = Bees(last.bees.0.saturating_add(next.bees.0));
+                last.riding = Hundreds(last.riding.0.saturating_add(next.riding.0));
+                last.loose = Hundreds(last.loose.0.saturating_add(next.loose.0));
             }
             same
         });
     }
 
-    /// What is in it beyond what is in another: frames by line and origin, bees by colony.
+    /// What is in it beyond what is in another: frames by line and origin, bees by colony. Bees of the
+    /// other are deducted from the loose ones first.
     #[must_use]
     pub fn less(&self, other: &Self) -> Self {
         let mut rest = self.clone();
@@ -83,12 +96,14 @@ impl Compartment {
         }
         for placed in &mut rest.bees {
             let same = |o: &&PlacedBees| o.colony == placed.colony;
-            for gone in other.bees.iter().filter(same).map(|o| o.bees.0) {
-                placed.bees = Bees((placed.bees.0 - gone).max(0));
+            for gone in other.bees.iter().filter(same).map(|o| o.taken().0) {
+                let loose = gone.min(placed.loose.0);
+                placed.loose = Hundreds(placed.loose.0 - loose);
+                placed.riding = Hundreds((placed.riding.0 - (gone - loose)).max(0));
             }
         }
         rest.frames.retain(|placed| placed.count > 0);
-        rest.bees.retain(|placed| placed.bees.0 > 0);
+        rest.bees.retain(|placed| placed.taken().0 > 0);
         rest
     }
 }
@@ -168,15 +183,47 @@ impl Plan {
     }
 }
 
-/// The four goals in their order, and the tie rule.
+/// The parts of the cost, each in its own unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Cost {
+    /// Honey given up, charged.
+    pub honey: Grams,
+    /// Points of burden, summed over colonies.
+    pub burden: i64,
+    /// Places in the orders of preference, summed over frames.
+    pub substitutes: i64,
+    /// Colonies opened.
+    pub opened: i64,
+    /// Frames drawn otherwise than in an earlier plan; 0 without one.
+    pub otherwise: i64,
+}
+
+impl Cost {
+    /// The whole cost at these prices, 0 or more.
+    ///
+    /// ```
+    /// use spareframe_solver::{Cost, Grams, Prices};
+    /// let cost = Cost { honey: Grams(700), burden: 60, substitutes: 1, opened: 2, otherwise: 0 };
+    /// assert_eq!(cost.total(&Prices::default()), Grams(700 + 300 + 50 + 40));
+    /// ```
+    #[must_use]
+    pub fn total(&self, prices: &Prices) -> Grams {
+        let parts = [
+            (self.burden, prices.burden),
+            (self.substitutes, prices.substitute),
+            (self.opened, prices.opened),
+            (self.otherwise, prices.otherwise),
+        ];
+        let weighed = parts.map(|(count, price)| count.saturating_mul(price.0));
+        Grams(weighed.into_iter().fold(self.honey.0, i64::saturating_add))
+    }
+}
+
+/// What a plan reaches: most worth, then least cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Goals {
     /// Worth of the stocked compartments; greatest is best.
     pub worth: Worth,
-    /// Honey given up, charged; least is best.
-    pub honey: Milligrams,
-    /// Colonies opened; fewest is best.
-    pub opened: u32,
-    /// Bees shaken from frames that stay; fewest is best.
-    pub shaken: Bees,
+    /// What makes the cost; the least total is best.
+    pub cost: Cost,
 }

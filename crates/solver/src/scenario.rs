@@ -3,7 +3,7 @@
 //! Everything is an exact whole number in the unit its type names. Conversion from text
 //! and from decimal figures happens once, where the scenario is read.
 
-use crate::units::{Bees, Grams, Milli, Milligrams, Worth};
+use crate::units::{Bees, Grams, Hundreds, Milli, Percent, Worth};
 
 /// Index of a [`Comb`] in [`Scenario::combs`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -23,8 +23,8 @@ pub struct BoxId(pub usize);
 pub struct Comb {
     /// Unique name.
     pub name: String,
-    /// Bees on a frame covered on both sides.
-    pub bees: Bees,
+    /// Bees on a frame covered on both sides, 1 or more.
+    pub bees: Hundreds,
     /// Worker cells of a frame drawn on both sides.
     pub cells: i64,
     /// Honey in a frame filled on both sides.
@@ -38,7 +38,7 @@ pub struct Site {
     pub name: String,
 }
 
-/// What one frame holds, in thousandths of its comb.
+/// What one frame holds: shares in thousandths of its comb, and bees.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct FrameState {
     /// Frame size.
@@ -51,8 +51,8 @@ pub struct FrameState {
     pub stores: Milli,
     /// Drawn comb, `brood` + `stores` ..= 1000. Bare foundation is 0.
     pub drawn: Milli,
-    /// Comb covered with bees, 0..=1000.
-    pub bees: Milli,
+    /// Bees on it, 0 or more.
+    pub bees: Hundreds,
 }
 
 /// Identical frames of one colony.
@@ -71,12 +71,14 @@ pub struct FrameGroup {
 pub struct Keep {
     /// Brood, in thousandths of a frame equivalent.
     pub brood: Milli,
-    /// Bees, whole.
-    pub bees: Bees,
+    /// Bees.
+    pub bees: Hundreds,
     /// Stores.
     pub stores: Grams,
     /// Drawn comb, in thousandths of a frame equivalent.
     pub drawn: Milli,
+    /// Of the bees that would cover the brood that stays, so much stays at least; 0 is no floor.
+    pub covered: Percent,
 }
 
 /// Caps on what may leave a colony. `None` is no cap.
@@ -86,10 +88,10 @@ pub struct Draw {
     pub frames: Option<u32>,
     /// Brood, in thousandths of a frame equivalent.
     pub brood: Option<Milli>,
-    /// Bees, whole.
-    pub bees: Option<Bees>,
+    /// Bees.
+    pub bees: Option<Hundreds>,
     /// Honey given up, charged.
-    pub honey: Option<Milligrams>,
+    pub honey: Option<Grams>,
 }
 
 /// The honey a production colony is expected to give.
@@ -117,13 +119,18 @@ pub struct Colony {
     /// Its frames.
     pub frames: Vec<FrameGroup>,
     /// Bees not on any listed frame.
-    pub extra_bees: Bees,
+    pub extra_bees: Hundreds,
     /// A colony with an expected crop is a producer: what it gives costs honey.
     pub crop: Option<Crop>,
     /// Floors.
     pub keep: Keep,
     /// Caps.
     pub draw: Draw,
+    /// Of the bees on a brood frame that leaves, so much rides on it at least: 0 (bare) to 100;
+    /// default 50 (a choice).
+    pub rides: Percent,
+    /// It may be taken apart whole, and what it gives is no burden.
+    pub apart: bool,
 }
 
 /// Identical frames in the store room (no brood, no bees).
@@ -135,49 +142,106 @@ pub struct SpareFrames {
     pub frame: FrameState,
 }
 
+/// Least and most of a share, both included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// Least, 0..=`most`.
+    pub least: Milli,
+    /// Most, `least`..=1000.
+    pub most: Milli,
+}
+
+impl Span {
+    /// Any share.
+    pub const ANY: Self = Self::of(0, 1000);
+    /// Nothing at all.
+    pub const NONE: Self = Self::of(0, 0);
+
+    /// From so many thousandths to so many.
+    #[must_use]
+    pub const fn of(least: i64, most: i64) -> Self {
+        Self {
+            least: Milli(least),
+            most: Milli(most),
+        }
+    }
+
+    /// So many thousandths or more.
+    #[must_use]
+    pub const fn from(least: i64) -> Self {
+        Self::of(least, 1000)
+    }
+
+    /// Whether a share lies in it.
+    #[must_use]
+    pub fn has(&self, share: Milli) -> bool {
+        self.least <= share && share <= self.most
+    }
+}
+
+impl Default for Span {
+    fn default() -> Self {
+        Self::ANY
+    }
+}
+
 /// What a recipe line asks of a frame.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Ask {
-    /// A frame of this comb that holds at least so much.
-    AtLeast {
-        /// Frame size.
-        comb: CombId,
-        /// Least brood.
-        brood: Milli,
-        /// Least sealed brood.
-        sealed: Milli,
-        /// Least stores.
-        stores: Milli,
-        /// Least drawn comb.
-        drawn: Milli,
-    },
-    /// A frame of this comb with nothing drawn.
-    Foundation {
-        /// Frame size.
-        comb: CombId,
-    },
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Ask {
+    /// Frame size.
+    pub comb: CombId,
+    /// Brood.
+    pub brood: Span,
+    /// Sealed brood, of the comb.
+    pub sealed: Span,
+    /// Stores.
+    pub stores: Span,
+    /// Drawn comb.
+    pub drawn: Span,
 }
 
 impl Ask {
+    /// Any frame of a comb.
+    #[must_use]
+    pub const fn any(comb: CombId) -> Self {
+        Self {
+            comb,
+            brood: Span::ANY,
+            sealed: Span::ANY,
+            stores: Span::ANY,
+            drawn: Span::ANY,
+        }
+    }
+
+    /// A frame of a comb with nothing drawn.
+    #[must_use]
+    pub const fn foundation(comb: CombId) -> Self {
+        Self {
+            drawn: Span::NONE,
+            ..Self::any(comb)
+        }
+    }
+
     /// Whether a frame is what is asked for.
     #[must_use]
     pub fn fits(&self, frame: &FrameState) -> bool {
-        match *self {
-            Self::AtLeast {
-                comb,
-                brood,
-                sealed,
-                stores,
-                drawn,
-            } => {
-                frame.comb == comb
-                    && frame.brood >= brood
-                    && frame.sealed >= sealed
-                    && frame.stores >= stores
-                    && frame.drawn >= drawn
-            }
-            Self::Foundation { comb } => frame.comb == comb && frame.drawn.0 == 0,
-        }
+        frame.comb == self.comb
+            && self.brood.has(frame.brood)
+            && self.sealed.has(frame.sealed)
+            && self.stores.has(frame.stores)
+            && self.drawn.has(frame.drawn)
+    }
+
+    /// Whether only bare foundation fits.
+    #[must_use]
+    pub fn is_foundation(&self) -> bool {
+        self.drawn.most.0 == 0
+    }
+
+    /// Whether only frames with brood fit.
+    #[must_use]
+    pub fn asks_for_brood(&self) -> bool {
+        self.brood.least.0 > 0 || self.sealed.least.0 > 0
     }
 }
 
@@ -235,6 +299,15 @@ pub struct BoxKind {
     pub bees: Bees,
 }
 
+impl BoxKind {
+    /// Whether some line of its recipe, substitutes left aside, asks for brood. Where none does, each
+    /// compartment is covered by loose bees alone.
+    #[must_use]
+    pub fn has_brood_line(&self) -> bool {
+        self.lines.iter().any(|line| line.ask.asks_for_brood())
+    }
+}
+
 /// Ripe cells or queens at hand, one for each compartment.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CellBatch {
@@ -249,15 +322,39 @@ pub struct CellBatch {
 pub struct Drift {
     /// At or beyond this distance nothing flies home; default 3000 m (common practice).
     pub homing_metres: u64,
-    /// Flying share of what is taken, 0..=1000; default 330 (a choice).
-    pub flying: Milli,
+    /// Flying share of what is taken, 0..=100; default 33 (a choice).
+    pub flying: Percent,
 }
 
 impl Default for Drift {
     fn default() -> Self {
         Self {
             homing_metres: 3000,
-            flying: Milli(330),
+            flying: Percent(33),
+        }
+    }
+}
+
+/// What the parts of the cost weigh in honey. All are choices.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Prices {
+    /// Of a point of burden; default 5 g.
+    pub burden: Grams,
+    /// Of a step down a line's order of preference, for each frame; default 50 g.
+    pub substitute: Grams,
+    /// Of a colony opened; default 20 g.
+    pub opened: Grams,
+    /// Of a frame drawn otherwise than in an earlier plan; default 100 g.
+    pub otherwise: Grams,
+}
+
+impl Default for Prices {
+    fn default() -> Self {
+        Self {
+            burden: Grams(5),
+            substitute: Grams(50),
+            opened: Grams(20),
+            otherwise: Grams(100),
         }
     }
 }
@@ -293,7 +390,9 @@ pub struct Scenario {
     /// Bees that fly home.
     pub drift: Drift,
     /// Cap on the charged honey of all colonies together.
-    pub honey_cap: Option<Milligrams>,
+    pub honey_cap: Option<Grams>,
+    /// What the parts of the cost weigh.
+    pub prices: Prices,
     /// Wishes; each holds. Default none.
     pub gives: Vec<Give>,
     /// Settings of the colony model.

@@ -46,21 +46,38 @@ quantity!(
     Milli
 );
 quantity!(
-    /// Whole bees.
+    /// Hundreds of bees: as fine as bees are counted, shaken and dealt out.
+    Hundreds
+);
+quantity!(
+    /// Bees: the fewest of a recipe, and what stays after drift.
     Bees
 );
 quantity!(
-    /// Grams of honey or stores.
+    /// Grams of stores, feed, crop, honey given up, or cost.
     Grams
 );
 quantity!(
-    /// Milligrams of charged honey: fine enough that a charge per bee is whole.
-    Milligrams
+    /// Whole percent.
+    Percent
 );
 quantity!(
     /// Worth in thousandths: 1000 is one ordinary compartment.
     Worth
 );
+
+impl Hundreds {
+    /// The same, bee by bee.
+    ///
+    /// ```
+    /// use spareframe_solver::{Bees, Hundreds};
+    /// assert_eq!(Hundreds(21).bees(), Bees(2100));
+    /// ```
+    #[must_use]
+    pub fn bees(self) -> Bees {
+        Bees(self.0.saturating_mul(100))
+    }
+}
 
 /// `share` of `whole`, rounded half up. Both 0 or more.
 ///

