@@ -1,7 +1,11 @@
 //! From a scenario to the best plan.
 
+mod again;
+
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
+
+pub(crate) use again::{Again, Reach};
 
 use crate::plan::{Cost, Goals, Plan};
 use crate::scenario::{Give, Scenario};

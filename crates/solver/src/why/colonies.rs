@@ -6,11 +6,11 @@ use super::limit::{Floor, Limit};
 use super::single::Effect;
 use super::smallest::smallest;
 use super::yard::{Yard, held};
-use crate::plan::Plan;
-use crate::scenario::{Ask, Colony, ColonyId};
-use crate::solve::{Again, Reached};
-use crate::units::Bees;
-use crate::{ColonyAccount, Milligrams, Origin, remains};
+use crate::plan::{PlacedBees, Plan};
+use crate::scenario::{Ask, Colony, ColonyId, FrameGroup, Line};
+use crate::solve::{Again, Reach};
+use crate::units::Hundreds;
+use crate::{ColonyAccount, Origin, check, remains};
 
 /// A reason why a colony gives nothing, or no more.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,7 +27,7 @@ pub enum Because {
     Limits(Vec<Limit>),
     /// No one of these limits matters alone; lifted together they give a better plan.
     Together(Vec<Limit>),
-    /// It would give (more) if that cost no honey.
+    /// It would give (more) if that cost neither honey nor burden.
     TooDear,
     /// No limit of its own holds anything back, and it is not too dear.
     NotNeeded,
@@ -42,8 +42,8 @@ pub struct ColonyReason {
     pub colony: ColonyId,
     /// Frames it gives in the plan.
     pub frames: u64,
-    /// Bees it gives in the plan.
-    pub bees: Bees,
+    /// Bees it gives in the plan, riding and loose.
+    pub bees: Hundreds,
     /// Why no more.
     pub because: Vec<Because>,
 }
@@ -61,7 +61,7 @@ pub(super) fn colonies(
         .map(|account| ColonyReason {
             colony: account.colony,
             frames: account.frames,
-            bees: account.bees,
+            bees: bees(plan, account.colony),
             because: because(again, yard, plan, (effects, holding), account),
         })
         .collect()
@@ -81,11 +81,13 @@ fn because(
     if colony.hold.is_some() {
         return vec![Because::OnHold];
     }
-    let mut because: Vec<Because> = [Floor::Brood, Floor::Bees, Floor::Stores, Floor::Drawn]
+    let below = |floor: &Floor| {
+        let held = held(yard.scenario, colony, *floor);
+        held.is_some_and(|held| held < Limit::Floor(id, *floor).now(yard.scenario))
+    };
+    let mut because: Vec<Because> = Floor::TO_GIVE
         .into_iter()
-        .filter(|&floor| {
-            held(yard.scenario, colony, floor) < Limit::Floor(id, floor).now(yard.scenario)
-        })
+        .filter(below)
         .map(Because::Below)
         .collect();
     let own = || effects.iter().filter(|e| e.limit.colony() == Some(id));
@@ -93,7 +95,7 @@ fn because(
         .filter(|effect| effect.lifted.is_some())
         .map(|effect| effect.limit)
         .collect();
-    if because.is_empty() && !again.may_give(id.0) {
+    if because.is_empty() && !may_give(yard, colony) {
         return vec![Because::NothingFits];
     }
     if !alone.is_empty() {
@@ -106,7 +108,7 @@ fn because(
         chosen.copied().collect::<Vec<_>>()
     };
     let better = |places: &[usize]| {
-        let reached = again.best(&yard.without(chosen(places)));
+        let reached = again.reach(&yard.without(chosen(places)));
         reached.is_some_and(|reached| reached.beats(&again.today()))
     };
     let holds_back = holding.get(id.0).copied().unwrap_or(false);
@@ -118,34 +120,44 @@ fn because(
     } else if let Some(asks) = gave_all(plan, effects, id, colony) {
         because.push(Because::GaveAll(asks));
     } else if because.is_empty() {
-        because.push(
-            match colony
-                .crop
-                .is_some()
-                .then(|| too_dear(again, yard, account))
-            {
-                Some(None) => Because::NotKnown,
-                Some(Some(true)) => Because::TooDear,
-                Some(Some(false)) | None => Because::NotNeeded,
-            },
-        );
+        because.push(match too_dear(again, yard, plan, id) {
+            None => Because::NotKnown,
+            Some(true) => Because::TooDear,
+            Some(false) => Because::NotNeeded,
+        });
     }
     because
 }
 
-/// Whether, if the colony's frames and bees cost nothing, the others would give up less honey than
-/// now, or more worth would be stocked.
-fn too_dear(again: &Again, yard: &Yard, account: &ColonyAccount) -> Option<bool> {
-    let mut free = yard.scenario.clone();
-    if let Some(colony) = free.colonies.get_mut(account.colony.0) {
-        colony.crop = None;
-    }
-    let today = again.today();
-    let others = Reached {
-        honey: Milligrams(today.honey.0 - account.honey.0),
-        ..today
+/// Hundreds that a colony gives in a plan.
+fn bees(plan: &Plan, id: ColonyId) -> Hundreds {
+    let placed = plan.touched().flat_map(|compartment| &compartment.bees);
+    let own = placed.filter(|placed| placed.colony == id);
+    own.map(PlacedBees::taken).sum()
+}
+
+/// Whether a colony has a frame that any line could use, or bees.
+fn may_give(yard: &Yard, colony: &Colony) -> bool {
+    let fits = |group: &FrameGroup| {
+        let mut kinds = yard.scenario.boxes.iter();
+        let usable = |line: &Line| line.place_of(&group.frame).is_some();
+        !group.queen && group.count > 0 && kinds.any(|kind| kind.lines.iter().any(usable))
     };
-    Some(again.best(&free)?.beats(&others))
+    let bees = held(yard.scenario, colony, Floor::Bees);
+    bees.is_some_and(|bees| bees > 0) || colony.frames.iter().any(fits)
+}
+
+/// Whether, if the colony's frames and bees cost neither honey nor burden, there would be a better plan
+/// than the one at hand.
+fn too_dear(again: &Again, yard: &Yard, plan: &Plan, id: ColonyId) -> Option<bool> {
+    let mut free = yard.scenario.clone();
+    if let Some(colony) = free.colonies.get_mut(id.0) {
+        colony.crop = None;
+        colony.apart = true;
+    }
+    let (goals, _) = check(&free, plan);
+    let now = Reach::of(&goals, &free.prices);
+    Some(again.reach(&free)?.beats(&now))
 }
 
 /// The kinds of frames of which more would help and the colony gives all it may, where it gives any

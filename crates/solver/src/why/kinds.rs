@@ -5,8 +5,8 @@ use rayon::prelude::*;
 use super::limit::least_frame;
 use super::together::{Group, groups, members};
 use super::yard::Yard;
-use crate::plan::Plan;
-use crate::scenario::{Ask, BoxId, BoxKind};
+use crate::plan::{Compartment, Plan};
+use crate::scenario::{Ask, BoxId, BoxKind, Scenario};
 use crate::solve::Again;
 use crate::units::Worth;
 
@@ -69,8 +69,13 @@ fn asked(kind: &BoxKind) -> impl Iterator<Item = Ask> {
 fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u32) -> Unstocked {
     let step = if kind.whole { kind.compartments } else { 1 };
     let least = stocked.saturating_add(step);
+    let wanted = Wanted {
+        again,
+        index,
+        least,
+    };
     let today = again.today().worth;
-    let Some(now) = again.with_at_least(yard.scenario, index, least) else {
+    let Some(now) = wanted.worth(yard.scenario) else {
         return Unstocked::NotKnown;
     };
     if let Some(worth) = now {
@@ -86,21 +91,98 @@ fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u3
         _ => true,
     });
     let possible = |places: &[usize]| {
-        let scenario = yard.without(members(&groups, places));
-        let found = again.with_at_least(&scenario, index, least);
+        let found = wanted.worth(&yard.without(members(&groups, places)));
         found.is_none_or(|found| found.is_some())
     };
     let Some(found) = super::smallest::smallest(groups.len(), &possible) else {
         return Unstocked::Never;
     };
-    let scenario = yard.without(members(&groups, &found.members));
-    if again
-        .with_at_least(&scenario, index, least)
-        .flatten()
-        .is_none()
-    {
+    let lifted = yard.without(members(&groups, &found.members));
+    if wanted.worth(&lifted).flatten().is_none() {
         return Unstocked::NotKnown;
     }
     let chosen = found.members.iter().filter_map(|&place| groups.get(place));
     Unstocked::Limits(chosen.map(|(group, _)| *group).collect())
+}
+
+/// So many compartments of a kind of box at least.
+struct Wanted<'a> {
+    again: &'a Again,
+    index: usize,
+    least: u32,
+}
+
+impl Wanted<'_> {
+    /// Greatest worth with them. None where there is no such plan, `None` where that is not known.
+    fn worth(&self, scenario: &Scenario) -> Option<Option<Worth>> {
+        let (split, bonus) = split(scenario, self.index, self.least);
+        let worth = self.again.worth(&split)?.0;
+        let all = bonus.saturating_mul(i64::from(self.least));
+        Some((worth >= all).then(|| Worth(worth - all)))
+    }
+}
+
+/// The scenario with so many compartments of a kind worth so much more that as many of them as can be
+/// are stocked, whatever the others lose; and how much more.
+fn split(scenario: &Scenario, index: usize, least: u32) -> (Scenario, i64) {
+    let mut split = scenario.clone();
+    let bonus = scenario.boxes.iter().map(worth_of_all);
+    let bonus = bonus.fold(0, i64::saturating_add);
+    let Some(kind) = split.boxes.get_mut(index) else {
+        return (split, bonus);
+    };
+    // Boxes that are stocked in part are as good as boxes of one compartment.
+    let each = if kind.whole { kind.compartments } else { 1 };
+    let units = kind.count.saturating_mul(kind.compartments) / each.max(1);
+    let first = least.div_ceil(each.max(1));
+    let before = std::mem::replace(&mut kind.compartments, each);
+    let mut rest = kind.clone();
+    rest.name = format!("{} (others)", kind.name);
+    rest.count = units.saturating_sub(first);
+    kind.count = first;
+    kind.worth = Worth(kind.worth.0.saturating_add(bonus));
+    let rest_id = BoxId(split.boxes.len());
+    split.boxes.push(rest);
+    for batch in split.cells.iter_mut().flatten() {
+        if batch.boxes.contains(&BoxId(index)) {
+            batch.boxes.push(rest_id);
+        }
+    }
+    renumber(
+        &mut split.done,
+        (BoxId(index), first),
+        rest_id,
+        before / each.max(1),
+    );
+    (split, bonus)
+}
+
+fn worth_of_all(kind: &BoxKind) -> i64 {
+    let compartments = i64::from(kind.count) * i64::from(kind.compartments);
+    compartments.saturating_mul(kind.worth.0)
+}
+
+/// Gives what is done in a kind its places in the first boxes of the kind, and of the rest where those
+/// are too few. A box came apart into so many.
+fn renumber(done: &mut [Compartment], (kind, first): (BoxId, u32), rest: BoxId, apart: u32) {
+    let mut seen: Vec<(u32, u32)> = Vec::new();
+    for record in done.iter_mut().filter(|record| record.kind == kind) {
+        let unit = match apart {
+            1 => (record.box_no, 0),
+            _ => (record.box_no, record.place),
+        };
+        let known = seen.iter().position(|other| *other == unit);
+        let number = known.unwrap_or_else(|| {
+            seen.push(unit);
+            seen.len() - 1
+        });
+        let number = u32::try_from(number).unwrap_or(u32::MAX);
+        if apart != 1 {
+            record.place = 0;
+        }
+        if number >= first {
+            record.kind = rest;
+        }
+        record.box_no = number.checked_sub(first).unwrap_or(number);
+    }
 }

@@ -1,10 +1,9 @@
 //! Limits by name, and what it means to loosen one.
 
 use crate::scenario::{
-    Ask, BoxId, CellBatch, Colony, ColonyId, CombId, FrameGroup, FrameState, Scenario, SiteId,
-    SpareFrames,
+    Ask, BoxId, CellBatch, Colony, ColonyId, FrameGroup, FrameState, Scenario, SiteId, SpareFrames,
 };
-use crate::units::{Bees, Grams, Milli, Milligrams};
+use crate::units::{Grams, Hundreds, Milli, Percent};
 use crate::{Draw, Keep};
 
 /// What a floor is under.
@@ -12,12 +11,19 @@ use crate::{Draw, Keep};
 pub enum Floor {
     /// Brood, thousandths of a frame.
     Brood,
-    /// Bees.
+    /// Bees, hundreds.
     Bees,
     /// Stores, grams.
     Stores,
     /// Drawn comb, thousandths of a frame.
     Drawn,
+    /// How far bees that stay cover the brood that stays, percent.
+    Covered,
+}
+
+impl Floor {
+    /// The floors that a colony must be above before the draw, or it gives nothing.
+    pub(super) const TO_GIVE: [Self; 4] = [Self::Brood, Self::Bees, Self::Stores, Self::Drawn];
 }
 
 /// What a cap is on.
@@ -27,16 +33,17 @@ pub enum Cap {
     Frames,
     /// Brood, thousandths of a frame.
     Brood,
-    /// Bees.
+    /// Bees, hundreds.
     Bees,
-    /// Honey given up, mg.
+    /// Honey given up, grams.
     Honey,
 }
 
 /// Something there is only so much of, or that forbids something.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Limit {
-    /// Frames of one kind and comb; more of them come from outside the colonies listed.
+    /// Frames that an ask wants; more of them come from outside the colonies listed, and hold just the
+    /// least that it wants, without bees.
     Frames(Ask),
     /// Bees at a site where colonies stand; more of them come from outside the colonies listed.
     BeesAt(SiteId),
@@ -52,6 +59,8 @@ pub enum Limit {
     Floor(ColonyId, Floor),
     /// What may leave a colony at most.
     Cap(ColonyId, Cap),
+    /// How many of the bees on its brood frames must ride with them.
+    Rides(ColonyId),
     /// That a colony is on hold.
     Hold(ColonyId),
 }
@@ -63,12 +72,14 @@ pub enum Unit {
     Frames,
     /// Thousandths of a frame.
     FrameShares,
-    /// Bees.
+    /// Hundreds of bees.
     Bees,
     /// Grams of stores.
     Stores,
-    /// Milligrams of honey given up.
+    /// Grams of honey given up.
     Honey,
+    /// Whole percent.
+    Percent,
     /// Cells or queens.
     Cells,
     /// Boxes.
@@ -104,6 +115,7 @@ impl Limit {
                 Unit::FrameShares
             }
             Self::Floor(_, Floor::Stores) => Unit::Stores,
+            Self::Floor(_, Floor::Covered) | Self::Rides(_) => Unit::Percent,
             Self::Whole(_) | Self::Hold(_) => Unit::Lifted,
         }
     }
@@ -112,7 +124,10 @@ impl Limit {
     #[must_use]
     pub fn colony(&self) -> Option<ColonyId> {
         match *self {
-            Self::Floor(colony, _) | Self::Cap(colony, _) | Self::Hold(colony) => Some(colony),
+            Self::Floor(colony, _)
+            | Self::Cap(colony, _)
+            | Self::Rides(colony)
+            | Self::Hold(colony) => Some(colony),
             _ => None,
         }
     }
@@ -124,6 +139,10 @@ impl Limit {
         match *self {
             Self::Floor(colony, floor) => floor_of(&keep(scenario, colony), floor),
             Self::Cap(colony, cap) => cap_of(&draw(scenario, colony), cap).unwrap_or(0),
+            Self::Rides(colony) => scenario
+                .colonies
+                .get(colony.0)
+                .map_or(0, |colony| colony.rides.0),
             Self::HoneyCap => scenario.honey_cap.map_or(0, |cap| cap.0),
             Self::Boxes(id) => scenario
                 .boxes
@@ -150,14 +169,14 @@ impl Limit {
     pub fn is_own(&self) -> bool {
         matches!(
             self,
-            Self::Floor(..) | Self::Cap(..) | Self::HoneyCap | Self::Whole(_)
+            Self::Floor(..) | Self::Cap(..) | Self::Rides(_) | Self::HoneyCap | Self::Whole(_)
         )
     }
 
     /// Whether loosening it lowers its figure.
     #[must_use]
     pub fn is_floor(&self) -> bool {
-        matches!(self, Self::Floor(..))
+        matches!(self, Self::Floor(..) | Self::Rides(_))
     }
 }
 
@@ -181,6 +200,7 @@ fn floor_of(keep: &Keep, floor: Floor) -> i64 {
         Floor::Bees => keep.bees.0,
         Floor::Stores => keep.stores.0,
         Floor::Drawn => keep.drawn.0,
+        Floor::Covered => keep.covered.0,
     }
 }
 
@@ -195,36 +215,18 @@ fn cap_of(draw: &Draw, cap: Cap) -> Option<i64> {
 
 /// The least that a frame must hold to be what is asked for, without bees.
 pub(super) fn least_frame(ask: &Ask) -> FrameState {
-    let empty = |comb: CombId| FrameState {
-        comb,
-        brood: Milli(0),
-        sealed: Milli(0),
-        stores: Milli(0),
-        drawn: Milli(0),
-        bees: Milli(0),
-    };
-    match *ask {
-        Ask::Foundation { comb } => empty(comb),
-        Ask::AtLeast {
-            comb,
-            brood,
-            sealed,
-            stores,
-            drawn,
-        } => {
-            let brood = Milli(brood.0.max(sealed.0));
-            FrameState {
-                brood,
-                sealed,
-                stores,
-                drawn: Milli(drawn.0.max(brood.0 + stores.0)),
-                ..empty(comb)
-            }
-        }
+    let brood = ask.brood.least.max(ask.sealed.least);
+    FrameState {
+        comb: ask.comb,
+        brood,
+        sealed: ask.sealed.least,
+        stores: ask.stores.least,
+        drawn: ask.drawn.least.max(brood + ask.stores.least),
+        bees: Hundreds(0),
     }
 }
 
-/// A colony that stands for what comes from outside.
+/// A colony that stands for what comes from outside: it has no limits and carries no burden.
 fn outside(scenario: &Scenario, site: SiteId) -> Colony {
     let others = scenario.colonies.iter();
     let many = others.filter(|c| c.name.starts_with(OUTSIDE)).count();
@@ -234,10 +236,12 @@ fn outside(scenario: &Scenario, site: SiteId) -> Colony {
         role: String::new(),
         hold: None,
         frames: Vec::new(),
-        extra_bees: Bees(0),
+        extra_bees: Hundreds(0),
         crop: None,
         keep: Keep::default(),
         draw: Draw::default(),
+        rides: Percent(0),
+        apart: true,
     }
 }
 
@@ -256,7 +260,7 @@ impl Change {
             Limit::Frames(ask) => more_frames(scenario, &ask, count),
             Limit::BeesAt(site) => {
                 let mut colony = outside(scenario, site);
-                colony.extra_bees = Bees(self.by.max(0));
+                colony.extra_bees = Hundreds(self.by.max(0));
                 scenario.colonies.push(colony);
             }
             Limit::Cells => {
@@ -282,7 +286,7 @@ impl Change {
             Limit::HoneyCap => {
                 let cap = scenario.honey_cap.as_mut();
                 if let Some(cap) = cap {
-                    *cap = Milligrams(cap.0.saturating_add(self.by));
+                    *cap = Grams(cap.0.saturating_add(self.by));
                 }
             }
             Limit::Floor(colony, floor) => {
@@ -293,6 +297,11 @@ impl Change {
             Limit::Cap(colony, cap) => {
                 if let Some(colony) = scenario.colonies.get_mut(colony.0) {
                     raise(&mut colony.draw, cap, self.by);
+                }
+            }
+            Limit::Rides(colony) => {
+                if let Some(colony) = scenario.colonies.get_mut(colony.0) {
+                    colony.rides = Percent((colony.rides.0 - self.by).max(0));
                 }
             }
             Limit::Hold(colony) => {
@@ -326,9 +335,10 @@ fn lower(keep: &mut Keep, floor: Floor, by: i64) {
     let less = |value: i64| value.saturating_sub(by).max(0);
     match floor {
         Floor::Brood => keep.brood = Milli(less(keep.brood.0)),
-        Floor::Bees => keep.bees = Bees(less(keep.bees.0)),
+        Floor::Bees => keep.bees = Hundreds(less(keep.bees.0)),
         Floor::Stores => keep.stores = Grams(less(keep.stores.0)),
         Floor::Drawn => keep.drawn = Milli(less(keep.drawn.0)),
+        Floor::Covered => keep.covered = Percent(less(keep.covered.0)),
     }
 }
 
@@ -340,8 +350,8 @@ fn raise(draw: &mut Draw, cap: Cap, by: i64) {
             draw.frames = draw.frames.map(|cap| cap.saturating_add(by));
         }
         Cap::Brood => draw.brood = draw.brood.map(|cap| Milli(more(cap.0))),
-        Cap::Bees => draw.bees = draw.bees.map(|cap| Bees(more(cap.0))),
-        Cap::Honey => draw.honey = draw.honey.map(|cap| Milligrams(more(cap.0))),
+        Cap::Bees => draw.bees = draw.bees.map(|cap| Hundreds(more(cap.0))),
+        Cap::Honey => draw.honey = draw.honey.map(|cap| Grams(more(cap.0))),
     }
 }
 

@@ -19,19 +19,28 @@ pub use yard::Steps;
 
 use std::time::Duration;
 
-use crate::plan::Plan;
+use crate::plan::{Cost, Plan};
 use crate::scenario::Scenario;
-use crate::solve::Again;
-use crate::units::{Milligrams, Worth};
+use crate::solve::{Again, Reach};
+use crate::units::Worth;
 use yard::Yard;
 
-/// The best that goals 1 and 2 reach.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// The best that is reached.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Best {
     /// Greatest worth.
     pub worth: Worth,
-    /// Least honey given up for it, charged.
-    pub honey: Milligrams,
+    /// What makes the cost, the least in all for it.
+    pub cost: Cost,
+}
+
+impl From<Reach> for Best {
+    fn from(reach: Reach) -> Self {
+        Self {
+            worth: reach.worth,
+            cost: reach.cost,
+        }
+    }
 }
 
 /// Changes that together let more worth be stocked than today, and what is then reached.
@@ -82,7 +91,7 @@ pub struct Why {
     /// reached without them.
     pub only_together: Vec<(Group, Best)>,
     /// Single changes that let more worth be stocked, each with the least of its thing that does,
-    /// cheapest in honey first. Holds are not on offer.
+    /// least cost first. Holds are not on offer.
     pub offers: Vec<Offer>,
     /// The fewest changes that do it together, where no single one does.
     pub together: Option<Offer>,
@@ -115,15 +124,11 @@ pub struct Why {
 pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
     let again = Again::new(scenario, options.time_limit);
     let yard = Yard::new(scenario);
-    let reached = again.today();
-    let today = Best {
-        worth: reached.worth,
-        honey: reached.honey,
-    };
+    let today = Best::from(again.today());
     let holding = single::holding_back(&again, &yard);
     let effects = single::effects(&again, &yard, options, &holding);
     let (mut offers, mut refused) = single::offers(&again, &yard, options, &effects);
-    offers.sort_by_key(|offer| offer.best.honey);
+    offers.sort_by_key(|offer| offer.best.cost.total(&scenario.prices));
     let together = if offers.is_empty() {
         let (offer, fault) = together::together(&again, &yard, options, Limit::on_offer);
         refused += fault;
@@ -139,7 +144,7 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
         refused += fault;
         offer
     };
-    let forbidding = if today.worth.0 == 0 && reached.proved {
+    let forbidding = if today.worth.0 == 0 && again.proved() {
         together::forbidding(&again, &yard)
     } else {
         Vec::new()
@@ -150,7 +155,7 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
     Why {
         today,
         exact: !again.unsure(),
-        effects: single::ranked(&today, effects),
+        effects: single::ranked(&scenario.prices, &today, effects),
         only_together,
         offers,
         together,
@@ -212,16 +217,14 @@ fn offer(
         return Ok(None);
     };
     let (goals, breaches) = crate::check(&changed, &plan);
-    if !breaches.is_empty() || goals.worth != reached.worth || goals.honey != reached.honey {
+    let best = Best::from(reached);
+    if !breaches.is_empty() || goals.worth != best.worth || goals.cost != best.cost {
         return Err(Refused);
     }
     Ok(Some(Offer {
         changes,
         fewest,
-        best: Best {
-            worth: reached.worth,
-            honey: reached.honey,
-        },
+        best,
         plan,
     }))
 }

@@ -7,8 +7,8 @@ use rayon::prelude::*;
 use super::limit::{Change, Limit, changed};
 use super::yard::Yard;
 use super::{Best, Offer, Refused, WhyOptions, offer};
-use crate::scenario::ColonyId;
-use crate::solve::{Again, Reached};
+use crate::scenario::{ColonyId, Prices};
+use crate::solve::{Again, Reach};
 
 /// What a limit holds back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,11 +34,8 @@ impl Effect {
     }
 }
 
-fn better(again: &Again, reached: Reached) -> Option<Best> {
-    reached.beats(&again.today()).then_some(Best {
-        worth: reached.worth,
-        honey: reached.honey,
-    })
+fn better(again: &Again, reached: Reach) -> Option<Best> {
+    reached.beats(&again.today()).then_some(reached.into())
 }
 
 /// For each colony, whether there is a better plan without all its limits. Where there is none, no
@@ -74,13 +71,13 @@ pub(super) fn effects(
 fn colony_holds_back(again: &Again, yard: &Yard, colony: ColonyId) -> bool {
     let own = yard.limits.iter().copied();
     let own = own.filter(|limit| limit.colony() == Some(colony));
-    let reached = again.best(&yard.without(own));
+    let reached = again.reach(&yard.without(own));
     reached.is_none_or(|reached| reached.beats(&again.today()))
 }
 
 fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Effect {
     let lift = yard.lifted(limit);
-    let Some(lifted) = again.best(&lift.applied(yard.scenario)) else {
+    let Some(lifted) = again.reach(&lift.applied(yard.scenario)) else {
         return Effect {
             known: false,
             ..Effect::none(limit)
@@ -94,7 +91,7 @@ fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Eff
     let best = if one.by >= lift.by {
         lifted
     } else {
-        let reached = again.best(&one.applied(yard.scenario));
+        let reached = again.reach(&one.applied(yard.scenario));
         reached.and_then(|reached| better(again, reached))
     };
     Effect {
@@ -105,12 +102,12 @@ fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Eff
     }
 }
 
-/// The most telling first: most worth by one more, then least honey by it, then the same without the
+/// The most telling first: most worth by one more, then least cost by it, then the same without the
 /// limit; limits that hold nothing back last.
-pub(super) fn ranked(today: &Best, mut effects: Vec<Effect>) -> Vec<Effect> {
+pub(super) fn ranked(prices: &Prices, today: &Best, mut effects: Vec<Effect>) -> Vec<Effect> {
     let key = |best: Option<Best>| {
         let best = best.unwrap_or(*today);
-        (Reverse(best.worth), best.honey)
+        (Reverse(best.worth), best.cost.total(prices))
     };
     effects.sort_by_key(|effect| {
         let one = key(effect.one_more.map(|(_, best)| best));

@@ -31,6 +31,8 @@ pub enum Group {
     Floors(Floor),
     /// What may leave colonies at most.
     Caps(Cap),
+    /// How many bees must ride on the brood frames of colonies.
+    Rides,
     /// Colonies on hold.
     Holds,
 }
@@ -47,6 +49,7 @@ pub fn group_of(limit: &Limit) -> Group {
         Limit::HoneyCap => Group::HoneyCap,
         Limit::Floor(_, floor) => Group::Floors(floor),
         Limit::Cap(_, cap) => Group::Caps(cap),
+        Limit::Rides(_) => Group::Rides,
         Limit::Hold(_) => Group::Holds,
     }
 }
@@ -123,12 +126,10 @@ pub(super) fn only_together(again: &Again, yard: &Yard, effects: &[Effect]) -> V
         if limits.len() < 2 || limits.iter().any(telling) {
             return None;
         }
-        let reached = again.best(&yard.without(limits.iter().copied()))?;
-        let best = Best {
-            worth: reached.worth,
-            honey: reached.honey,
-        };
-        reached.beats(&again.today()).then_some((*group, best))
+        let reached = again.reach(&yard.without(limits.iter().copied()))?;
+        reached
+            .beats(&again.today())
+            .then_some((*group, reached.into()))
     });
     found.collect()
 }

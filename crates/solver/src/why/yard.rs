@@ -4,8 +4,10 @@ use std::collections::BTreeSet;
 
 use super::limit::{Cap, Change, Floor, Limit, Unit, changed};
 use crate::honey;
-use crate::scenario::{Ask, BoxKind, Colony, ColonyId, Scenario, SiteId};
-use crate::units::{Milli, share_of};
+use crate::scenario::{
+    Ask, BoxKind, Colony, ColonyId, Comb, FrameGroup, FrameState, Scenario, SiteId,
+};
+use crate::units::share_of;
 
 /// Amounts of one more of something, or of the least step that is looked at.
 ///
@@ -14,29 +16,33 @@ use crate::units::{Milli, share_of};
 pub struct Steps {
     /// Thousandths of a frame, above 0.
     pub frame_shares: i64,
-    /// Bees, above 0.
+    /// Hundreds of bees, above 0.
     pub bees: i64,
     /// Grams of stores, above 0.
     pub stores: i64,
-    /// Milligrams of honey, above 0.
+    /// Grams of honey, above 0.
     pub honey: i64,
+    /// Whole percent, above 0.
+    pub percent: i64,
 }
 
 impl Steps {
-    /// What "one more" is: a frame, 1000 bees, a kilogram (a choice: what a person would try).
+    /// What "one more" is: a frame, 1000 bees, a kilogram, 10 % (a choice: what a person would try).
     pub const ONE: Self = Self {
         frame_shares: 1000,
-        bees: 1000,
+        bees: 10,
         stores: 1000,
-        honey: 1_000_000,
+        honey: 1000,
+        percent: 10,
     };
-    /// The least step: a tenth of a frame, 100 bees, 100 g of stores, 10 g of honey (a choice:
-    /// finer than anyone counts).
+    /// The least step: a tenth of a frame, 500 bees, 100 g of stores, 10 g of honey, 10 % (a choice:
+    /// as fine as anyone counts, or finer).
     pub const LEAST: Self = Self {
         frame_shares: 100,
-        bees: 100,
+        bees: 5,
         stores: 100,
-        honey: 10_000,
+        honey: 10,
+        percent: 10,
     };
 
     /// The step in a unit; 1 of what is counted.
@@ -47,6 +53,7 @@ impl Steps {
             Unit::Bees => self.bees,
             Unit::Stores => self.stores,
             Unit::Honey => self.honey,
+            Unit::Percent => self.percent,
             Unit::Frames | Unit::Cells | Unit::Boxes | Unit::Lifted => 1,
         };
         step.max(1)
@@ -88,7 +95,7 @@ impl<'a> Yard<'a> {
     /// A limit loosened so far that more would do nothing more.
     pub fn lifted(&self, limit: Limit) -> Change {
         let by = match limit {
-            Limit::Floor(..) => limit.now(self.scenario),
+            Limit::Floor(..) | Limit::Rides(_) => limit.now(self.scenario),
             Limit::Cap(colony, cap) => self.all_of(colony, cap),
             Limit::HoneyCap => {
                 let ids = (0..self.scenario.colonies.len()).map(ColonyId);
@@ -133,7 +140,7 @@ impl<'a> Yard<'a> {
         let now = limit.now(self.scenario);
         let most = self.lifted(limit).by;
         let first = match limit {
-            Limit::Floor(..) => now - (now - 1).div_euclid(step) * step,
+            Limit::Floor(..) | Limit::Rides(_) => now - (now - 1).div_euclid(step) * step,
             Limit::Cap(..) | Limit::HoneyCap => (now.div_euclid(step) + 1) * step - now,
             _ => step,
         };
@@ -156,10 +163,8 @@ impl<'a> Yard<'a> {
             Some((i64::from(group.count), group.frame, comb))
         });
         let bees = || {
-            let riding = groups
-                .clone()
-                .map(|(count, frame, comb)| count * share_of(frame.bees, comb.bees.0));
-            colony.extra_bees.0 + riding.sum::<i64>()
+            let on = groups.clone().map(|(count, frame, _)| count * frame.bees.0);
+            colony.extra_bees.0 + on.sum::<i64>()
         };
         match cap {
             Cap::Frames => groups.map(|(count, ..)| count).sum(),
@@ -170,7 +175,7 @@ impl<'a> Yard<'a> {
                 let frames = groups
                     .clone()
                     .map(|(count, frame, comb)| count * honey::frame_charge(comb, &frame, rates).0);
-                frames.sum::<i64>() + bees() * rates.bees
+                frames.sum::<i64>() + bees() * honey::hundred_charge(rates).0
             }
         }
     }
@@ -193,10 +198,10 @@ impl<'a> Yard<'a> {
         })
     }
 
-    /// Bees to be taken at a site so that enough arrive in all compartments.
+    /// Hundreds of bees to be taken at a site so that enough arrive in all compartments.
     fn bees(&self, site: SiteId) -> i64 {
         let stay = arriving(self.scenario, site).max(1);
-        self.compartments(|kind| kind.bees.0) * 1000 / stay + 1
+        self.compartments(|kind| kind.bees.0) / stay + 1
     }
 
     /// More boxes of a kind than all frames, or all bees, could stock.
@@ -212,7 +217,7 @@ impl<'a> Yard<'a> {
             let spare: i64 = spare.map(|spare| i64::from(spare.count)).sum();
             (at_hand + spare) / frames
         } else {
-            ids.map(|id| self.all_of(id, Cap::Bees)).sum::<i64>() / kind.bees.0.max(1)
+            100 * ids.map(|id| self.all_of(id, Cap::Bees)).sum::<i64>() / kind.bees.0.max(1)
         };
         (fill / i64::from(kind.compartments.max(1)) + 1).min(MOST_BOXES)
     }
@@ -235,7 +240,7 @@ fn asks(scenario: &Scenario) -> Vec<Ask> {
     asks
 }
 
-/// Thousandths of the bees taken at a site that stay at the worst of the sites with boxes, of those
+/// Percent of the bees taken at a site that stay at the worst of the sites with boxes, of those
 /// where any stay.
 fn arriving(scenario: &Scenario, site: SiteId) -> i64 {
     let near = |kind: &BoxKind| {
@@ -244,8 +249,8 @@ fn arriving(scenario: &Scenario, site: SiteId) -> i64 {
         metres.is_some_and(|&metres| metres < scenario.drift.homing_metres)
     };
     let stay = scenario.boxes.iter().map(|kind| match near(kind) {
-        true => 1000 - scenario.drift.flying.0,
-        false => 1000,
+        true => 100 - scenario.drift.flying.0,
+        false => 100,
     });
     stay.filter(|&stay| stay > 0).min().unwrap_or(0)
 }
@@ -260,10 +265,15 @@ fn limits_of(id: ColonyId, colony: &Colony, limits: &mut Vec<Limit>) {
         (Floor::Bees, keep.bees.0),
         (Floor::Stores, keep.stores.0),
         (Floor::Drawn, keep.drawn.0),
+        (Floor::Covered, keep.covered.0),
     ] {
         if value > 0 {
             limits.push(Limit::Floor(id, floor));
         }
+    }
+    let on_brood = |group: &FrameGroup| group.frame.brood.0 > 0 && group.frame.bees.0 > 0;
+    if colony.rides.0 > 0 && colony.frames.iter().any(on_brood) {
+        limits.push(Limit::Rides(id));
     }
     let draw = colony.draw;
     for (cap, given) in [
@@ -278,20 +288,21 @@ fn limits_of(id: ColonyId, colony: &Colony, limits: &mut Vec<Limit>) {
     }
 }
 
-/// What a colony holds that a floor is under, before the draw.
-pub(super) fn held(scenario: &Scenario, colony: &Colony, floor: Floor) -> i64 {
-    let sum = |of: &dyn Fn(&crate::FrameState, &crate::Comb) -> i64| -> i64 {
+/// What a colony holds that a floor is under, before the draw; `None` where it may give whatever
+/// that is.
+pub(super) fn held(scenario: &Scenario, colony: &Colony, floor: Floor) -> Option<i64> {
+    let sum = |of: &dyn Fn(&FrameState, &Comb) -> i64| -> i64 {
         let groups = colony.frames.iter().filter_map(|group| {
             let comb = scenario.combs.get(group.frame.comb.0)?;
             Some(i64::from(group.count) * of(&group.frame, comb))
         });
         groups.sum()
     };
-    let share = |share: Milli, whole: i64| share_of(share, whole);
     match floor {
-        Floor::Brood => sum(&|frame, _| frame.brood.0),
-        Floor::Drawn => sum(&|frame, _| frame.drawn.0),
-        Floor::Stores => sum(&|frame, comb| share(frame.stores, comb.stores.0)),
-        Floor::Bees => colony.extra_bees.0 + sum(&|frame, comb| share(frame.bees, comb.bees.0)),
+        Floor::Brood => Some(sum(&|frame, _| frame.brood.0)),
+        Floor::Drawn => Some(sum(&|frame, _| frame.drawn.0)),
+        Floor::Stores => Some(sum(&|frame, comb| share_of(frame.stores, comb.stores.0))),
+        Floor::Bees => Some(colony.extra_bees.0 + sum(&|frame, _| frame.bees.0)),
+        Floor::Covered => None,
     }
 }
