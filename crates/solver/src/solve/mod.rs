@@ -1,13 +1,15 @@
 //! From a scenario to the best plan.
 
 mod again;
+mod curve;
 
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 pub(crate) use again::{Again, Reach};
+pub use curve::{Curve, Point, curve};
 
-use crate::plan::{Cost, Goals, Plan};
+use crate::plan::{Goals, Plan};
 use crate::scenario::{Give, Scenario};
 use crate::units::Worth;
 
@@ -116,45 +118,4 @@ pub struct SolveOptions<'a> {
 #[must_use]
 pub fn solve(_scenario: &Scenario, _options: &SolveOptions) -> Outcome {
     Outcome::Nothing
-}
-
-/// One number of compartments, or one worth, and the least cost for it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Point {
-    /// Worth of the compartments stocked.
-    pub worth: Worth,
-    /// What makes the cost, the least in all for so much worth under its ceiling.
-    pub cost: Cost,
-    /// Compartments stocked, for each of [`Scenario::boxes`].
-    pub compartments: Vec<u32>,
-    /// The plan, checked.
-    pub plan: Plan,
-    /// How sure that is.
-    pub proof: Proof,
-}
-
-/// The frontier of worth and cost. Each point is the plan of [`solve`] with a ceiling at its number.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Curve {
-    /// Points in the order of worth, which always rises. Nothing at 0 is the first.
-    pub points: Vec<Point>,
-    /// All compartments are worth the same, so that points are numbers of compartments; else they are
-    /// worths.
-    pub every_count: bool,
-    /// Points are missing, or may be: the time limit came.
-    pub cut_off: bool,
-}
-
-/// Finds the least cost for every number of compartments, or every worth, that can be reached, without
-/// wishes. `most` and `near` of the options play no part. A pure function of its arguments, but for what a
-/// time limit cuts off.
-///
-/// ```
-/// use spareframe_solver::{Scenario, SolveOptions, curve};
-/// let empty = curve(&Scenario::default(), &SolveOptions::default());
-/// assert!(empty.points.len() <= 1);
-/// ```
-#[must_use]
-pub fn curve(_scenario: &Scenario, _options: &SolveOptions) -> Curve {
-    Curve::default()
 }

@@ -1,0 +1,229 @@
+//! Cost against compartments: the least cost for each number, or each worth, from nothing to the most.
+
+use std::time::{Duration, Instant};
+
+use rayon::prelude::*;
+
+use super::{Ceiling, Goal, Outcome, Proof, SolveOptions, solve};
+use crate::check::check;
+use crate::plan::{Cost, Plan};
+use crate::scenario::{Prices, Scenario};
+use crate::units::Worth;
+
+/// Ranges of worth that are gone through side by side (a choice: enough for the cores of a laptop).
+const RANGES: i64 = 16;
+
+/// One number of compartments, or one worth, and the least cost for it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Point {
+    /// Worth of the compartments stocked.
+    pub worth: Worth,
+    /// What makes the cost, the least in all for so much worth under its ceiling.
+    pub cost: Cost,
+    /// Compartments stocked, for each of [`Scenario::boxes`].
+    pub compartments: Vec<u32>,
+    /// The plan, checked.
+    pub plan: Plan,
+    /// How sure that is.
+    pub proof: Proof,
+}
+
+/// The frontier of worth and cost. Each point is the plan of [`solve`] with a ceiling at its number.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Curve {
+    /// Points in the order of worth, which always rises. Nothing at 0 is the first, or what is finished.
+    pub points: Vec<Point>,
+    /// All compartments are worth the same, so that points are numbers of compartments; else they are
+    /// worths.
+    pub every_count: bool,
+    /// Points are missing, or may be: the time limit came.
+    pub cut_off: bool,
+}
+
+impl Curve {
+    /// The point that the dear step leads to: the first step from which on further compartments,
+    /// however many, cost more for their worth than all compartments do on average. `None` where there
+    /// is no such step, and where points are missing.
+    #[must_use]
+    pub fn dear(&self, prices: &Prices) -> Option<usize> {
+        let last = self.points.last().filter(|_| !self.cut_off)?;
+        let total = |point: &Point| point.cost.total(prices).0;
+        let product =
+            |one: &Point, other: &Point| i128::from(one.worth.0) * i128::from(total(other));
+        // How far a point lies below the average price; the last of equals.
+        let saved = |point: &Point| product(point, last) - product(last, point);
+        let before = (0..self.points.len()).max_by_key(|&index| saved(&self.points[index]))?;
+        (before + 1 < self.points.len()).then_some(before + 1)
+    }
+}
+
+/// Finds the least cost for every number of compartments, or every worth, that can be reached, without
+/// wishes. `most` and `near` of the options play no part. A pure function of its arguments, but for what a
+/// time limit cuts off.
+///
+/// ```
+/// use spareframe_solver::{Scenario, SolveOptions, curve};
+/// let empty = curve(&Scenario::default(), &SolveOptions::default());
+/// assert_eq!((empty.points.len(), empty.every_count), (1, true));
+/// ```
+#[must_use]
+pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {
+    let scenario = &Scenario {
+        gives: Vec::new(),
+        ..scenario.clone()
+    };
+    let end = options.time_limit.map(|limit| (Instant::now(), limit));
+    let search = Search {
+        scenario,
+        options,
+        end,
+    };
+    let every_count = alike(scenario);
+    let top = search.under(Ceiling::default());
+    let below = match (&top, every_count) {
+        (None, _) => vec![search.under(Ceiling {
+            compartments: Some(0),
+            worth: None,
+        })],
+        (Some(top), true) => search.counts(top),
+        (Some(top), false) => search.worths(top.worth.0),
+    };
+    let found: Vec<Option<Point>> = below.into_iter().chain([top]).collect();
+    let cut_off = found
+        .iter()
+        .any(|point| point.as_ref().is_none_or(may_hide_others));
+    let mut points: Vec<Point> = found.into_iter().flatten().collect();
+    points.sort_by_key(|point| point.worth);
+    points.dedup_by_key(|point| point.worth);
+    Curve {
+        points,
+        every_count,
+        cut_off,
+    }
+}
+
+/// Whether all compartments that there are have one worth.
+fn alike(scenario: &Scenario) -> bool {
+    let kinds = scenario.boxes.iter();
+    let mut worths = kinds
+        .filter(|kind| kind.count > 0 && kind.compartments > 0)
+        .map(|kind| kind.worth);
+    let first = worths.next();
+    worths.all(|worth| Some(worth) == first)
+}
+
+/// Whether there may be a point of more worth under the same ceiling.
+fn may_hide_others(point: &Point) -> bool {
+    matches!(
+        point.proof,
+        Proof::Open {
+            goal: Goal::Worth,
+            ..
+        }
+    )
+}
+
+struct Search<'a> {
+    scenario: &'a Scenario,
+    options: &'a SolveOptions<'a>,
+    /// When it began, and how long it may take.
+    end: Option<(Instant, Duration)>,
+}
+
+impl Search<'_> {
+    /// Every number of compartments below those of the top.
+    fn counts(&self, top: &Point) -> Vec<Option<Point>> {
+        let most: u64 = top.compartments.iter().copied().map(u64::from).sum();
+        (0..most)
+            .into_par_iter()
+            .map(|count| {
+                self.under(Ceiling {
+                    compartments: Some(count),
+                    worth: None,
+                })
+            })
+            .collect()
+    }
+
+    /// Every worth below the top's.
+    fn worths(&self, top: i64) -> Vec<Option<Point>> {
+        let width = (top / RANGES).max(1);
+        let ends: Vec<i64> = (0..RANGES).map(|range| top - 1 - range * width).collect();
+        let lowest = ends.len() - 1;
+        let ranges = ends
+            .into_par_iter()
+            .enumerate()
+            .filter(|(_, end)| *end >= 0);
+        ranges
+            .flat_map_iter(|(range, end)| {
+                let above = if range == lowest { -1 } else { end - width };
+                self.between(above, end)
+            })
+            .collect()
+    }
+
+    /// Every worth above one and up to another.
+    fn between(&self, above: i64, end: i64) -> Vec<Option<Point>> {
+        let mut found = Vec::new();
+        let mut ceiling = end;
+        while ceiling > above {
+            let point = self.under(Ceiling {
+                compartments: None,
+                worth: Some(Worth(ceiling)),
+            });
+            let worth = point.as_ref().map(|point| point.worth.0);
+            found.push(point);
+            match worth {
+                Some(worth) if worth <= ceiling => ceiling = worth - 1,
+                // Out of time, or what is finished is worth more.
+                _ => break,
+            }
+        }
+        found
+    }
+
+    /// The best plan under a ceiling; `None` where time has run out before there was one.
+    fn under(&self, most: Ceiling) -> Option<Point> {
+        let left = self
+            .end
+            .map(|(from, limit)| limit.saturating_sub(from.elapsed()));
+        let options = SolveOptions {
+            time_limit: left,
+            most,
+            near: None,
+            ..*self.options
+        };
+        match solve(self.scenario, &options) {
+            Outcome::Stocked(best) => Some(self.point(best.plan, best.proof)),
+            Outcome::Nothing => Some(self.point(self.nothing(), Proof::Best)),
+            Outcome::TimedOut | Outcome::Unmet(_) => None,
+        }
+    }
+
+    /// Nothing but what is begun.
+    fn nothing(&self) -> Plan {
+        let mut plan = Plan {
+            compartments: Vec::new(),
+            begun: self.scenario.done.clone(),
+        };
+        plan.put_in_order();
+        plan
+    }
+
+    fn point(&self, plan: Plan, proof: Proof) -> Point {
+        let (goals, _) = check(self.scenario, &plan);
+        let mut compartments = vec![0; self.scenario.boxes.len()];
+        for stocked in &plan.compartments {
+            if let Some(count) = compartments.get_mut(stocked.kind.0) {
+                *count += 1;
+            }
+        }
+        Point {
+            worth: goals.worth,
+            cost: goals.cost,
+            compartments,
+            plan,
+            proof,
+        }
+    }
+}
