@@ -2,6 +2,8 @@
 
 mod again;
 mod curve;
+mod flow;
+mod instance;
 
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;

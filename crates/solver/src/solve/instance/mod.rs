@@ -1,13 +1,25 @@
 //! The scenario as the optimiser sees it: exact figures, in an order that does not depend on the order
 //! in which things were written down.
 
+mod build;
+mod done;
+mod donors;
+mod gone;
+mod kinds;
+mod otherwise;
+
 use crate::plan::Cost;
 use crate::scenario::{BoxId, ColonyId, Prices, SiteId};
+
+pub(crate) use done::Done;
+pub(crate) use kinds::{LESS_THAN_A_HUNDRED, Places};
+pub(crate) use otherwise::share_out;
 
 /// For each need, the place in its order of preference of a frame; `None` where it does not fit.
 pub(crate) type Service = Vec<Option<u8>>;
 
 /// Everything the optimiser needs.
+#[derive(Debug, Clone)]
 pub(crate) struct Instance {
     /// Kinds of box by name; compartments that are begun are of kinds of their own.
     pub kinds: Vec<Kind>,
@@ -35,9 +47,12 @@ pub(crate) struct Instance {
     pub prices: Prices,
     /// There are wishes beyond what is done.
     pub wishes: bool,
+    /// What is done.
+    pub done: Done,
 }
 
 /// A kind of box, or compartments of it that are begun alike.
+#[derive(Debug, Clone)]
 pub(crate) struct Kind {
     pub id: BoxId,
     /// Position in [`Instance::sites`].
@@ -56,9 +71,12 @@ pub(crate) struct Kind {
     pub brood_line: bool,
     /// Its compartments are begun.
     pub begun: bool,
+    /// Which compartments of the box kind it is made of.
+    pub places: Places,
 }
 
 /// A recipe line of a kind.
+#[derive(Debug, Clone)]
 pub(crate) struct Need {
     /// Position in [`Instance::kinds`].
     pub kind: usize,
@@ -69,6 +87,7 @@ pub(crate) struct Need {
 }
 
 /// A site where boxes stand.
+#[derive(Debug, Clone)]
 pub(crate) struct BoxSite {
     pub id: SiteId,
     /// Bees deducted from the needs of all compartments stocked here; 0..=99.
@@ -78,6 +97,7 @@ pub(crate) struct BoxSite {
 }
 
 /// Frames of one group in an [`Item`].
+#[derive(Debug, Clone)]
 pub(crate) struct Part {
     /// Index in the colony's frame groups.
     pub group: usize,
@@ -88,6 +108,7 @@ pub(crate) struct Part {
 }
 
 /// Frames of one colony that hold the same and may leave.
+#[derive(Debug, Clone)]
 pub(crate) struct Item {
     /// Position in [`Instance::classes`].
     pub class: usize,
@@ -116,6 +137,7 @@ pub(crate) struct Item {
 }
 
 /// A colony that may give, with what floors, caps and what is done leave.
+#[derive(Debug, Clone)]
 pub(crate) struct Donor {
     pub id: ColonyId,
     pub items: Vec<Item>,

@@ -1,0 +1,278 @@
+//! Kinds of box as the optimiser sees them: compartments that are begun are of kinds of their own,
+//! which ask for what they still lack.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use itertools::Itertools;
+
+use super::done::Done;
+use super::{BoxSite, Kind, Need};
+use crate::plan::{Compartment, Origin};
+use crate::scenario::{BoxId, BoxKind, FrameState, Scenario, SiteId};
+use crate::solve::flow::serves_all;
+
+/// A compartment may be short of its fewest by so many bees.
+pub(crate) const LESS_THAN_A_HUNDRED: i64 = 99;
+
+/// Some compartments (box, place) of a box kind.
+#[derive(Debug, Clone)]
+pub(crate) enum Places {
+    /// All but these, of so many boxes with so many compartments each.
+    Except(u32, u32, BTreeSet<(u32, u32)>),
+    /// These.
+    Only(BTreeSet<(u32, u32)>),
+}
+
+impl Places {
+    pub fn has(&self, place: (u32, u32)) -> bool {
+        match self {
+            Self::Except(boxes, compartments, not) => {
+                place.0 < *boxes && place.1 < *compartments && !not.contains(&place)
+            }
+            Self::Only(places) => places.contains(&place),
+        }
+    }
+
+    /// All of them, in order.
+    pub fn all(&self) -> Box<dyn Iterator<Item = (u32, u32)> + '_> {
+        match self {
+            Self::Except(boxes, compartments, _) => {
+                let of_box = |box_no: u32| (0..*compartments).map(move |place| (box_no, place));
+                let all = (0..*boxes).flat_map(of_box);
+                Box::new(all.filter(|&place| self.has(place)))
+            }
+            Self::Only(places) => Box::new(places.iter().copied()),
+        }
+    }
+
+    fn count(&self) -> i64 {
+        let (all, not) = match self {
+            Self::Except(boxes, compartments, not) => {
+                (i64::from(*boxes) * i64::from(*compartments), not.len())
+            }
+            Self::Only(places) => (0, places.len()),
+        };
+        let listed = i64::try_from(not).unwrap_or(i64::MAX);
+        (all - listed).abs()
+    }
+}
+
+/// Frames of each line, of those that ask for any.
+type Lines = Vec<(usize, u32)>;
+
+/// All kinds by name, with what they need, and the sites where they stand.
+#[derive(Default)]
+pub(super) struct Boxes {
+    pub kinds: Vec<Kind>,
+    pub needs: Vec<Need>,
+    pub sites: Vec<BoxSite>,
+}
+
+impl Boxes {
+    pub fn of(scenario: &Scenario, done: &Done) -> Self {
+        let mut boxes = Self::default();
+        let order = (0..scenario.boxes.len())
+            .sorted_by(|&a, &b| scenario.boxes[a].name.cmp(&scenario.boxes[b].name));
+        for id in order.map(BoxId) {
+            let site = boxes.site(scenario.boxes[id.0].site);
+            for (kind, lines) in of_box(scenario, id, site, done) {
+                boxes.add(kind, lines);
+            }
+        }
+        boxes
+    }
+
+    fn site(&mut self, id: SiteId) -> usize {
+        let known = self.sites.iter().position(|other| other.id == id);
+        known.unwrap_or_else(|| {
+            self.sites.push(BoxSite {
+                id,
+                credit: 0,
+                loose_credit: 0,
+            });
+            self.sites.len() - 1
+        })
+    }
+
+    fn add(&mut self, kind: Kind, lines: Lines) {
+        if kind.most > 0 {
+            let at = self.kinds.len();
+            let needs = lines.into_iter().map(|(line, each)| Need {
+                kind: at,
+                line,
+                each,
+            });
+            self.needs.extend(needs);
+            self.kinds.push(kind);
+        }
+    }
+
+    /// Has all compartments stocked that lack nothing, where there are cells for all of them, and
+    /// credits their sites with what they hold beyond their fewest.
+    pub fn settle_finished(
+        &mut self,
+        scenario: &Scenario,
+        done: &Done,
+        cells: Option<&[(i64, Vec<usize>)]>,
+    ) {
+        let lacks = |at: usize| self.needs.iter().any(|need| need.kind == at);
+        let wanted: Vec<i64> = (0..)
+            .zip(&self.kinds)
+            .map(
+                |(at, kind)| match kind.begun && kind.need == 0 && !lacks(at) {
+                    true => kind.most,
+                    false => 0,
+                },
+            )
+            .collect();
+        if !cells.is_none_or(|batches| serves_all(batches, &wanted)) {
+            return;
+        }
+        for (kind, wanted) in self.kinds.iter_mut().zip(wanted) {
+            kind.least = wanted;
+        }
+        for kind in self.kinds.iter().filter(|kind| kind.least > 0) {
+            credit(scenario, done, kind, &mut self.sites[kind.site]);
+        }
+    }
+}
+
+/// Credits a site with what the compartments of a kind hold beyond their fewest.
+fn credit(scenario: &Scenario, done: &Done, kind: &Kind, site: &mut BoxSite) {
+    let boxes = &scenario.boxes[kind.id.0];
+    let records = kind.places.all().filter_map(|(box_no, place)| {
+        let record = done.records.get(&(kind.id, box_no, place))?;
+        Some((held(scenario, boxes.site, record) - boxes.bees.0).max(0))
+    });
+    let over = records.fold(0, i64::saturating_add);
+    let more = |credit: i64| credit.saturating_add(over).min(LESS_THAN_A_HUNDRED);
+    site.credit = more(site.credit);
+    if !kind.brood_line {
+        site.loose_credit = more(site.loose_credit);
+    }
+}
+
+/// The kinds that one kind of box comes to: first what is untouched.
+fn of_box(scenario: &Scenario, id: BoxId, site: usize, done: &Done) -> Vec<(Kind, Lines)> {
+    let kind = &scenario.boxes[id.0];
+    let records = records(kind, id, done);
+    let singled = singled(kind, id, &records, done);
+    let free: BTreeSet<(u32, u32)> = singled
+        .iter()
+        .filter(|place| !records.contains_key(place))
+        .copied()
+        .collect();
+    let step = if kind.whole { kind.compartments } else { 1 };
+    let untouched = Places::Except(kind.count, kind.compartments, singled);
+    let make = |places: Places, step: u32, need: i64, begun: bool| Kind {
+        id,
+        site,
+        least: 0,
+        most: places.count(),
+        step: i64::from(step),
+        worth: kind.worth.0,
+        need,
+        brood_line: kind.has_brood_line(),
+        begun,
+        places,
+    };
+    let lines: Lines = (0..)
+        .zip(kind.lines.iter().map(|line| line.count))
+        .collect();
+    let fewest = kind.bees.0.max(0);
+    let mut kinds = vec![
+        (make(untouched, step, fewest, false), lines.clone()),
+        (make(Places::Only(free), 1, fewest, false), lines),
+    ];
+    let mut alike: BTreeMap<(Lines, i64), BTreeSet<(u32, u32)>> = BTreeMap::new();
+    for (place, record) in records {
+        if let Some(lines) = lacking(scenario, kind, record) {
+            let need = need(scenario, kind, record);
+            alike.entry((lines, need)).or_default().insert(place);
+        }
+    }
+    kinds.extend(
+        alike
+            .into_iter()
+            .map(|((lines, need), places)| (make(Places::Only(places), 1, need, true), lines)),
+    );
+    kinds
+}
+
+/// Records of compartments that there are.
+fn records<'a>(kind: &BoxKind, id: BoxId, done: &'a Done) -> BTreeMap<(u32, u32), &'a Compartment> {
+    let of_kind = done.records.iter().filter(|(place, _)| place.0 == id);
+    of_kind
+        .map(|(&(_, box_no, place), record)| ((box_no, place), record))
+        .filter(|(place, _)| place.0 < kind.count && place.1 < kind.compartments)
+        .collect()
+}
+
+/// Compartments that are stocked one by one: those begun, and all of a box that is no longer whole.
+fn singled(
+    kind: &BoxKind,
+    id: BoxId,
+    records: &BTreeMap<(u32, u32), &Compartment>,
+    done: &Done,
+) -> BTreeSet<(u32, u32)> {
+    if !kind.whole {
+        return records.keys().copied().collect();
+    }
+    let begun = done.boxes(id).into_iter();
+    let begun = begun.filter(|&box_no| box_no < kind.count);
+    let of_box = |box_no| (0..kind.compartments).map(move |place| (box_no, place));
+    begun.flat_map(of_box).collect()
+}
+
+/// Frames that a compartment that is begun still lacks. `None` where it holds what its recipe has no
+/// room for: it can never be stocked.
+fn lacking(scenario: &Scenario, kind: &BoxKind, record: &Compartment) -> Option<Lines> {
+    let mut left: Vec<u32> = kind.lines.iter().map(|line| line.count).collect();
+    for placed in &record.frames {
+        let line = kind.lines.get(placed.line)?;
+        line.place_of(frame_at(scenario, placed.origin)?)?;
+        let left = left.get_mut(placed.line)?;
+        *left = left.checked_sub(placed.count)?;
+    }
+    Some((0..).zip(left).filter(|&(_, count)| count > 0).collect())
+}
+
+/// A frame of an origin, where there is such.
+pub(super) fn frame_at(scenario: &Scenario, origin: Origin) -> Option<&FrameState> {
+    match origin {
+        Origin::Colony(colony, group) => {
+            let groups = &scenario.colonies.get(colony.0)?.frames;
+            Some(&groups.get(group)?.frame)
+        }
+        Origin::StoreRoom(entry) => Some(&scenario.store_room.get(entry)?.frame),
+    }
+}
+
+/// Bees that a compartment that is begun still needs.
+fn need(scenario: &Scenario, kind: &BoxKind, record: &Compartment) -> i64 {
+    let short = kind.bees.0 - held(scenario, kind.site, record);
+    if short > LESS_THAN_A_HUNDRED {
+        short
+    } else {
+        0
+    }
+}
+
+/// Bees that stay of those recorded.
+fn held(scenario: &Scenario, site: SiteId, record: &Compartment) -> i64 {
+    let stays = record.bees.iter().filter_map(|placed| {
+        let donor = scenario.colonies.get(placed.colony.0)?;
+        let percent = stay(scenario, donor.site, site);
+        Some(placed.taken().0.max(0).saturating_mul(percent))
+    });
+    stays.fold(0, i64::saturating_add)
+}
+
+/// Percent of the bees taken at `from` that stay in a box at `to`; so many stay of each hundred.
+pub(super) fn stay(scenario: &Scenario, from: SiteId, to: SiteId) -> i64 {
+    let row = scenario.distances.get(from.0);
+    match row.and_then(|row| row.get(to.0)) {
+        Some(&metres) if metres < scenario.drift.homing_metres => 100 - scenario.drift.flying.0,
+        _ => 100,
+    }
+}
