@@ -1,0 +1,1 @@
+"""The stocking decision for general solvers, as docs/model.md states it."""
