@@ -1,4 +1,4 @@
-//! `curve`: honey against compartments, every step of it.
+//! `curve`: cost against compartments, every step of it.
 
 use super::args::{self, CurveFormat};
 use super::commands::load;
@@ -9,7 +9,7 @@ use super::{Exit, Stop};
 use crate::output::TableOptions;
 use crate::output::curve::{self as output, CurveReport};
 use crate::output::{json, yaml};
-use spareframe_solver::{Curve, SolveOptions, curve};
+use spareframe_solver::{Curve, Point, Scenario, SolveOptions, check, curve};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -64,7 +64,7 @@ pub(super) fn perform(task: &CurveTask) -> Result<Exit, Stop> {
         ..SolveOptions::default()
     };
     let found = with_progress(task.detail, || curve(&scenario, &options));
-    checked(&found)?;
+    checked(&scenario, &found)?;
     let report = output::build(&scenario, &notes, &found);
     deliver(
         &text(task, &report)?,
@@ -76,10 +76,20 @@ pub(super) fn perform(task: &CurveTask) -> Result<Exit, Stop> {
     Ok(if stocked { Exit::Done } else { Exit::No })
 }
 
-/// No figure of a plan that fails the check is shown.
-pub(super) fn checked(found: &Curve) -> Result<(), Stop> {
-    let breaches = found.points.iter().flat_map(|point| &point.breaches);
-    let faults: Vec<String> = breaches.map(super::verify::breach).collect();
+/// No figure of a plan that fails the check is shown; wishes are left out of a curve.
+pub(super) fn checked(scenario: &Scenario, found: &Curve) -> Result<(), Stop> {
+    let free = Scenario {
+        gives: Vec::new(),
+        ..scenario.clone()
+    };
+    let of = |point: &Point| {
+        let (goals, breaches) = check(&free, &point.plan);
+        let figures = (goals.worth, goals.cost) == (point.worth, point.cost);
+        let fault = "a point of the curve has other figures than its plan".to_owned();
+        let faults = breaches.iter().map(super::verify::breach);
+        faults.chain((!figures).then_some(fault)).collect::<Vec<_>>()
+    };
+    let faults: Vec<String> = found.points.iter().flat_map(of).collect();
     match faults.is_empty() {
         true => Ok(()),
         false => Err(bug(&faults)),
@@ -107,33 +117,34 @@ fn text(task: &CurveTask, report: &CurveReport) -> Result<String, Stop> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use spareframe_solver::{Breach, Milligrams, Point, Proof, Rule, Worth};
+    use spareframe_solver::{BoxId, Compartment, Cost, Plan, Proof, Worth};
 
     #[test]
     fn a_point_whose_plan_fails_the_check_is_reported_as_our_bug() {
-        let breach = Breach {
-            rule: Rule::Keep,
-            place: "colony 4".to_owned(),
-            found: "1".to_owned(),
-            expected: "2".to_owned(),
+        let nowhere = Compartment {
+            kind: BoxId(0),
+            box_no: 0,
+            place: 0,
+            frames: Vec::new(),
+            bees: Vec::new(),
         };
         let point = Point {
-            worth: Worth(1000),
-            honey: Milligrams(0),
-            compartments: vec![1],
+            worth: Worth(0),
+            cost: Cost::default(),
+            compartments: Vec::new(),
+            plan: Plan {
+                compartments: vec![nowhere],
+                begun: Vec::new(),
+            },
             proof: Proof::Best,
-            breaches: vec![breach],
         };
         let found = Curve {
             points: vec![point],
             ..Curve::default()
         };
-        let Err(Stop::Said(text)) = checked(&found) else {
+        let Err(Stop::Said(text)) = checked(&Scenario::default(), &found) else {
             panic!("the curve passed");
         };
-        assert!(
-            text.contains("keep: colony 4: found 1, expected 2"),
-            "{text}"
-        );
+        assert!(text.contains("boxes: "), "{text}");
     }
 }

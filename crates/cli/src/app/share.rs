@@ -128,7 +128,7 @@ fn shown(
             || why::reasons(scenario, report, outcome, task.time_limit),
         )
     });
-    curve::checked(&found)?;
+    curve::checked(scenario, &found)?;
     Ok((Some(build(scenario, notes, &found)), reasons?))
 }
 

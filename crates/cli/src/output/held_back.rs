@@ -3,7 +3,7 @@
 use super::reasons::in_short as named;
 use super::report::HeldBack;
 use spareframe_solver::why::{WhyOptions, in_short};
-use spareframe_solver::{Ask, CombId, Scenario};
+use spareframe_solver::Scenario;
 use std::time::Duration;
 
 /// Limits of which any one, eased alone, lets more be stocked; of countable things the least that
@@ -32,7 +32,7 @@ pub fn held_back_by(scenario: &Scenario, time_limit: Option<Duration>) -> Vec<He
     let lines = scenario.boxes.iter().flat_map(|kind| &kind.lines);
     let mut combs = lines.flat_map(|line| {
         let others = line.substitutes.iter().map(|other| other.ask);
-        std::iter::once(line.ask).chain(others).map(comb_of)
+        std::iter::once(line.ask).chain(others).map(|ask| ask.comb)
     });
     let first = combs.next();
     let many_combs = combs.any(|comb| Some(comb) != first);
@@ -40,10 +40,4 @@ pub fn held_back_by(scenario: &Scenario, time_limit: Option<Duration>) -> Vec<He
     alone
         .map(|(group, change)| named(scenario, group, change.as_ref(), many_combs))
         .collect()
-}
-
-fn comb_of(ask: Ask) -> CombId {
-    match ask {
-        Ask::AtLeast { comb, .. } | Ask::Foundation { comb } => comb,
-    }
 }

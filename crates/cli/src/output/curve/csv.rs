@@ -14,12 +14,16 @@ pub fn csv(report: &CurveReport) -> Result<String, csv::Error> {
     let fixed = [
         "compartments",
         "worth",
-        "honey_given_up_charged_estimate_kg",
+        "cost_g",
+        "honey_given_up_g",
+        "burden",
+        "substitutes",
+        "colonies_opened",
         "step_adds",
-        "step_honey_estimate_kg",
-        "step_price_estimate_kg",
-        "allowed_today",
+        "step_cost_g",
+        "step_price_g",
         "dear_step",
+        "stock_with",
         "proved",
     ];
     let named = kinds
@@ -36,20 +40,22 @@ pub fn csv(report: &CurveReport) -> Result<String, csv::Error> {
 }
 
 fn line(point: &PointReport) -> Vec<String> {
-    let step = |figure: fn(super::StepReport) -> f64| {
-        let step = point.step.map(figure);
-        step.map_or(String::new(), |figure| figure.to_string())
-    };
+    let step = |figure: fn(super::StepReport) -> String| point.step.map_or(String::new(), figure);
+    let honey = point.honey_given_up_g;
     let yes = |flag: bool| if flag { "yes" } else { "no" }.to_owned();
     let mut line = vec![
         point.compartments.to_string(),
         point.worth.to_string(),
-        point.honey_given_up_charged_estimate_kg.to_string(),
-        step(|step| step.adds),
-        step(|step| step.honey_estimate_kg),
-        step(|step| step.price_estimate_kg),
-        yes(point.allowed_today),
+        point.cost_g.to_string(),
+        honey.map_or(String::new(), |honey| honey.to_string()),
+        point.burden.to_string(),
+        point.substitutes.to_string(),
+        point.colonies_opened.to_string(),
+        step(|step| step.adds.to_string()),
+        step(|step| step.cost_g.to_string()),
+        step(|step| step.price_g.to_string()),
         yes(point.dear_step),
+        format!("stock {}", point.stock_with),
         yes(point.proof.state == ProofState::ProvedBest),
     ];
     line.extend(point.kinds.iter().map(|kind| kind.compartments.to_string()));

@@ -1,4 +1,4 @@
-//! The curve of honey against compartments: one record, one writer for each format.
+//! The curve of cost against compartments: one record, one writer for each format.
 
 mod chart;
 mod csv;
@@ -13,6 +13,7 @@ mod words;
 pub use csv::csv;
 pub use markdown::markdown;
 pub use report::{CountedIn, CurveReport, KindCount, PointReport, StepReport, build};
+pub(super) use report::estimate;
 pub(super) use rows::{Cells, cells};
 pub(super) use svg::picture;
 pub use svg::svg;

@@ -4,12 +4,12 @@ use super::super::build::{Notes, decimal, proof};
 use super::super::report::ProofReport;
 use super::super::{assumptions, cautions};
 use serde::Serialize;
-use spareframe_solver::{BoxKind, Curve, Goals, Milligrams, Point, Scenario};
+use spareframe_solver::{BoxKind, Cost, Curve, Goals, Grams, Point, Scenario};
 
 /// Version of the curve's format; it rises when a key changes its meaning.
-pub const FORMAT_VERSION: u32 = 1;
+pub const FORMAT_VERSION: u32 = 2;
 
-/// What is counted against the honey.
+/// What is counted against the cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum CountedIn {
@@ -19,7 +19,7 @@ pub enum CountedIn {
     Worth,
 }
 
-/// Honey given up against compartments stocked, on one stocking day.
+/// Cost against compartments stocked, on one stocking day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct CurveReport {
     /// Version of this format.
@@ -32,8 +32,8 @@ pub struct CurveReport {
     pub counted_in: CountedIn,
     /// Compartments there are.
     pub compartments_in_all: u64,
-    /// Cap on the honey of all colonies together, in kg. The curve goes on beyond it.
-    pub honey_cap_kg: Option<f64>,
+    /// Cap on the honey of all colonies together, in grams. It holds at every point.
+    pub honey_cap_g: Option<i64>,
     /// No point is missing.
     pub complete: bool,
     /// From the least worth to the most.
@@ -44,7 +44,7 @@ pub struct CurveReport {
     pub estimate_assumptions: Vec<String>,
 }
 
-/// The least honey for so many compartments.
+/// The least cost for so many compartments.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PointReport {
     /// Compartments stocked.
@@ -53,14 +53,22 @@ pub struct PointReport {
     pub worth: f64,
     /// The same by kind of box.
     pub kinds: Vec<KindCount>,
-    /// Honey given up in all, charged: an estimate.
-    pub honey_given_up_charged_estimate_kg: f64,
+    /// Cost in grams of honey: all parts below at their prices.
+    pub cost_g: i64,
+    /// Honey given up, charged, in grams: an estimate. Null where no colony states an expected crop.
+    pub honey_given_up_g: Option<i64>,
+    /// Points of burden, summed over colonies.
+    pub burden: i64,
+    /// Steps down the lines' lists of substitutes, summed over frames.
+    pub substitutes: i64,
+    /// Colonies opened.
+    pub colonies_opened: i64,
     /// The step from the point before; none for the first.
     pub step: Option<StepReport>,
-    /// Within the honey cap of all colonies together.
-    pub allowed_today: bool,
     /// The dear step leads here.
     pub dear_step: bool,
+    /// What `spareframe stock` makes a plan of this point with.
+    pub stock_with: String,
     /// How sure the point is.
     pub proof: ProofReport,
 }
@@ -79,35 +87,26 @@ pub struct KindCount {
 pub struct StepReport {
     /// Compartments or worth that it adds.
     pub adds: f64,
-    /// Honey that it adds, in kg: an estimate.
-    pub honey_estimate_kg: f64,
-    /// Honey for each compartment, or each 1 of worth, that it adds, in kg: an estimate.
-    pub price_estimate_kg: f64,
+    /// Cost that it adds, in grams; below 0 where more costs less.
+    pub cost_g: i64,
+    /// Cost for each compartment, or each 1 of worth, that it adds, in grams.
+    pub price_g: f64,
 }
 
 /// Builds the record of a curve.
 #[must_use]
 pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
-    let counted_in = counted_in(scenario);
-    let dear = curve.dear();
+    let counted_in = match curve.every_count {
+        true => CountedIn::Compartments,
+        false => CountedIn::Worth,
+    };
+    let dear = curve.dear(&scenario.prices);
     let points = curve.points.iter().enumerate().map(|(index, point)| {
         let before = index.checked_sub(1).and_then(|i| curve.points.get(i));
         PointReport {
-            compartments: point.compartments.iter().sum(),
-            worth: decimal(point.worth.0, 1000.0),
-            kinds: kinds(scenario, point),
-            honey_given_up_charged_estimate_kg: kg(point.honey),
-            step: before.map(|before| step(counted_in, before, point)),
-            allowed_today: scenario.honey_cap.is_none_or(|cap| point.honey <= cap),
+            step: before.map(|before| step(scenario, counted_in, before, point)),
             dear_step: dear == Some(index),
-            proof: proof(
-                point.proof,
-                &Goals {
-                    worth: point.worth,
-                    honey: point.honey,
-                    ..Goals::default()
-                },
-            ),
+            ..of_point(scenario, counted_in, point)
         }
     });
     let in_all = |kind: &BoxKind| u64::from(kind.count) * u64::from(kind.compartments);
@@ -117,12 +116,53 @@ pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
         day: notes.day.clone(),
         counted_in,
         compartments_in_all: scenario.boxes.iter().map(in_all).sum(),
-        honey_cap_kg: scenario.honey_cap.map(kg),
+        honey_cap_g: scenario.honey_cap.map(|cap| cap.0),
         complete: !curve.cut_off,
         points: points.collect(),
         mind: mind(scenario),
         estimate_assumptions: assumptions(scenario),
     }
+}
+
+fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointReport {
+    let Cost {
+        honey,
+        burden,
+        substitutes,
+        opened,
+        otherwise: _,
+    } = point.cost;
+    let compartments = point.compartments.iter().sum();
+    let worth = decimal(point.worth.0, 1000.0);
+    let goals = Goals {
+        worth: point.worth,
+        cost: point.cost,
+    };
+    PointReport {
+        compartments,
+        worth,
+        kinds: kinds(scenario, point),
+        cost_g: point.cost.total(&scenario.prices).0,
+        honey_given_up_g: estimate(scenario, honey),
+        burden,
+        substitutes,
+        colonies_opened: opened,
+        step: None,
+        dear_step: false,
+        stock_with: match counted_in {
+            CountedIn::Compartments => format!("--most {compartments}"),
+            CountedIn::Worth => format!("--worth {worth}"),
+        },
+        proof: proof(point.proof, &goals),
+    }
+}
+
+/// Honey in grams, where there is an expected crop to estimate it from.
+pub(in crate::output) fn estimate(scenario: &Scenario, honey: Grams) -> Option<i64> {
+    let mut colonies = scenario.colonies.iter();
+    colonies
+        .any(|colony| colony.crop.is_some())
+        .then_some(honey.0)
 }
 
 fn mind(scenario: &Scenario) -> Vec<String> {
@@ -131,21 +171,6 @@ fn mind(scenario: &Scenario) -> Vec<String> {
         mind.push("Wishes (`give`) are left out here; a plan keeps to them.".to_owned());
     }
     mind
-}
-
-fn counted_in(scenario: &Scenario) -> CountedIn {
-    let there = |kind: &&BoxKind| kind.count > 0 && kind.compartments > 0;
-    let mut worths = scenario.boxes.iter().filter(there).map(|kind| kind.worth);
-    let first = worths.next();
-    if worths.all(|worth| Some(worth) == first) {
-        CountedIn::Compartments
-    } else {
-        CountedIn::Worth
-    }
-}
-
-fn kg(honey: Milligrams) -> f64 {
-    decimal(honey.0, 1e6)
 }
 
 fn kinds(scenario: &Scenario, point: &Point) -> Vec<KindCount> {
@@ -158,22 +183,25 @@ fn kinds(scenario: &Scenario, point: &Point) -> Vec<KindCount> {
         .collect()
 }
 
-fn step(counted_in: CountedIn, before: &Point, point: &Point) -> StepReport {
+fn step(
+    scenario: &Scenario,
+    counted_in: CountedIn,
+    before: &Point,
+    point: &Point,
+) -> StepReport {
     let count = |point: &Point| {
-        point
-            .compartments
-            .iter()
-            .map(|&n| i64::from(n))
-            .sum::<i64>()
+        let counts = point.compartments.iter();
+        counts.map(|&n| i64::from(n)).sum::<i64>()
     };
     let adds = match counted_in {
         CountedIn::Compartments => decimal(count(point) - count(before), 1.0),
         CountedIn::Worth => decimal(point.worth.0 - before.worth.0, 1000.0),
     };
-    let honey = kg(point.honey - before.honey);
+    let total = |point: &Point| point.cost.total(&scenario.prices).0;
+    let cost_g = total(point) - total(before);
     StepReport {
         adds,
-        honey_estimate_kg: honey,
-        price_estimate_kg: honey / adds,
+        cost_g,
+        price_g: decimal(cost_g, 1.0) / adds,
     }
 }

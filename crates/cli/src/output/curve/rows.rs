@@ -2,7 +2,7 @@
 
 use super::super::words::clean;
 use super::report::{CountedIn, CurveReport, PointReport, StepReport};
-use super::words::{JOINED, amount, honey, proved, unit};
+use super::words::{JOINED, amount, estimated, kg, proved, unit};
 
 /// Fewest steps of one price that become one row (a choice: two are as short apart).
 const FEWEST: usize = 3;
@@ -38,22 +38,21 @@ impl Row<'_> {
         counts.join(" + ")
     }
 
-    /// Honey in all and the price of the step, in kg.
-    pub(super) fn figures(&self) -> [String; 2] {
-        let price = |step: StepReport| figure(step.price_estimate_kg);
+    /// Cost in all, honey in all where it is estimated, and the price of the step; in kg.
+    pub(super) fn figures(&self) -> Vec<String> {
+        let honey = self.point.honey_given_up_g.map(|honey| figure(kg(honey)));
+        let price = |step: StepReport| figure(step.price_g / 1000.0);
         let step = self.point.step.map_or(String::new(), price);
-        [figure(honey(self.point)), step]
+        let cost = [figure(kg(self.point.cost_g))].into_iter();
+        cost.chain(honey).chain([step]).collect()
     }
 
-    /// What to mind about it, in words or, for a narrow page, in a character. What is over the cap
-    /// its bar shows as well.
+    /// Whether the dear step leads to it, in words or, for a narrow page, in a character.
     pub(super) fn mark(&self, short: bool) -> &'static str {
-        match (self.point.dear_step, self.point.allowed_today, short) {
-            (true, _, true) => "<",
-            (true, true, _) => "dear step",
-            (true, false, _) => "dear step, over cap",
-            (false, false, false) => "over cap",
-            _ => "",
+        match (self.point.dear_step, short) {
+            (true, true) => "<",
+            (true, false) => "dear step",
+            (false, _) => "",
         }
     }
 }
@@ -62,28 +61,23 @@ impl Row<'_> {
 fn figure(kg: f64) -> String {
     match kg {
         0.0 => "0".to_owned(),
-        kg if kg < 0.005 => "<0.01".to_owned(),
+        kg if kg > 0.0 && kg < 0.005 => "<0.01".to_owned(),
         kg => format!("{kg:.2}"),
     }
 }
 
-/// A step in whole milligrams and thousandths.
+/// A step in whole grams and thousandths.
 fn exact(step: &StepReport) -> (i64, i64) {
     #[expect(clippy::cast_possible_truncation, reason = "figures of an apiary")]
-    let whole = |value: f64| value.round() as i64;
-    (
-        whole(step.honey_estimate_kg * 1e6),
-        whole(step.adds * 1000.0),
-    )
+    let thousandths = (step.adds * 1000.0).round() as i64;
+    (step.cost_g, thousandths)
 }
 
-/// Every row of the curve, its first point alone. A run stands on one side of the cap and of the
-/// dear step.
+/// Every row of the curve, its first point alone. A run stands on one side of the dear step.
 pub(super) fn rows(report: &CurveReport) -> Vec<Row<'_>> {
     let alike = |a: &PointReport, b: &PointReport| {
         let steps = a.step.as_ref().map(exact) == b.step.as_ref().map(exact);
-        let marks = a.allowed_today == b.allowed_today && !b.dear_step;
-        steps && marks && a.proof.state == b.proof.state
+        steps && !b.dear_step && a.proof.state == b.proof.state
     };
     let mut rows = Vec::new();
     for run in report.points.chunk_by(alike) {
@@ -134,7 +128,10 @@ pub(in crate::output) fn cells(report: &CurveReport) -> Cells {
             .into_iter()
             .chain(by_kind)
             .chain([
-                "Honey given up (estimate), kg".to_owned(),
+                "Cost, kg of honey".to_owned(),
+            ])
+            .chain(estimated(report).then(|| "Of it honey given up (estimate), kg".to_owned()))
+            .chain([
                 format!("Price of the step, kg for each {}", unit(report)),
                 "Mind".to_owned(),
             ])

@@ -33,12 +33,12 @@ pub(in crate::output) fn picture(report: &CurveReport, prefix: &str) -> Result<S
 fn description(report: &CurveReport) -> String {
     let mut parts = words::sentences(report);
     for row in rows(report) {
-        let [honey, _] = row.figures();
+        let cost = row.figures().into_iter().next().unwrap_or_default();
         let mark = match row.mark(false) {
             "" => String::new(),
             mark => format!(" ({mark})"),
         };
-        parts.push(format!("{}: {honey} kg{mark}.", row.amount(report)));
+        parts.push(format!("{}: {cost} kg{mark}.", row.amount(report)));
     }
     parts.join(" ")
 }

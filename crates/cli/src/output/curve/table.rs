@@ -59,7 +59,9 @@ fn chart(page: &mut Page<()>, report: &CurveReport) {
         let bar = chart.bar(row.point);
         page.line(&format!("{cells}{bar} {}", row.mark(layout.short)));
     }
-    for line in words::legend(report, rows.iter().any(Row::is_joined), layout.short) {
+    let joined = rows.iter().any(Row::is_joined);
+    let bars = layout.room >= FEWEST;
+    for line in words::legend(report, joined, bars, layout.short) {
         page.item("", &line);
     }
 }
@@ -120,7 +122,8 @@ impl Layout {
         };
         let by_kind = self.by_kind.then_some("By kind");
         let header = [amount].into_iter().chain(by_kind);
-        let header = header.chain(["Honey kg", "kg each"]);
+        let honey = words::estimated(report).then_some("Honey kg");
+        let header = header.chain(["Cost kg"]).chain(honey).chain(["kg each"]);
         header.map(str::to_owned).collect()
     }
 

@@ -1,5 +1,6 @@
 //! Sentences on the curve as a whole.
 
+use super::super::build::decimal;
 use super::super::figures::{counted, kilos};
 use super::super::report::ProofState;
 use super::super::words::clean;
@@ -8,8 +9,8 @@ use super::report::{CountedIn, CurveReport, PointReport};
 /// What is set against what.
 pub(in crate::output) fn subject(report: &CurveReport) -> &'static str {
     match report.counted_in {
-        CountedIn::Compartments => "Honey against compartments",
-        CountedIn::Worth => "Honey against worth",
+        CountedIn::Compartments => "Cost against compartments",
+        CountedIn::Worth => "Cost against worth",
     }
 }
 
@@ -22,9 +23,15 @@ pub(super) fn heading(report: &CurveReport) -> String {
     heading
 }
 
-/// Honey of a point, in kg.
-pub(super) fn honey(point: &PointReport) -> f64 {
-    point.honey_given_up_charged_estimate_kg
+/// Grams in kg.
+pub(super) fn kg(grams: i64) -> f64 {
+    decimal(grams, 1000.0)
+}
+
+/// Whether honey is estimated.
+pub(super) fn estimated(report: &CurveReport) -> bool {
+    let mut points = report.points.iter();
+    points.any(|point| point.honey_given_up_g.is_some())
 }
 
 /// How many, or what worth, a point is.
@@ -52,6 +59,7 @@ pub(in crate::output) fn sentences(report: &CurveReport) -> Vec<String> {
     all.extend(free(report));
     all.push(dear(report, last));
     all.push(proof(report));
+    all.push(to_plan(report));
     all
 }
 
@@ -72,8 +80,7 @@ fn in_all(report: &CurveReport) -> String {
 fn nothing(report: &CurveReport) -> String {
     if report.complete && report.points.iter().all(proved) {
         format!(
-            "Nothing possible: not one of {} can be stocked without breaking a rule, whatever the \
-             honey cap.",
+            "Nothing possible: not one of {} can be stocked without breaking a rule.",
             in_all(report)
         )
     } else {
@@ -95,42 +102,47 @@ fn answer(report: &CurveReport, last: &PointReport) -> String {
             last.worth, last.compartments
         ),
     };
-    let most = format!(
-        "At most {most}, for {} of honey (estimate).",
-        kilos(honey(last))
-    );
-    let Some(cap) = report.honey_cap_kg.map(kilos) else {
-        return most;
+    let cost = kilos(kg(last.cost_g));
+    let cap = match report.honey_cap_g {
+        Some(cap) => format!(" under the honey cap of {}", kilos(kg(cap))),
+        None => String::new(),
     };
-    if last.allowed_today {
-        return format!("{most} That is within today's honey cap of {cap}.");
-    }
-    let allowed = report.points.iter().rfind(|point| point.allowed_today);
-    let today = allowed.map_or("nothing".to_owned(), |point| {
-        format!("{}, for {}", named(report, point), kilos(honey(point)))
-    });
-    format!("{most} Under today's honey cap of {cap} it is {today}.")
+    let honey = match last.honey_given_up_g {
+        Some(honey) => format!("{} of it honey given up (estimate)", kilos(kg(honey))),
+        None => "honey is not estimated, since no colony states a crop".to_owned(),
+    };
+    format!("At most {most}{cap}, for a cost of {cost}: {honey}.")
 }
 
+/// How many cost no honey, where some do.
 fn free(report: &CurveReport) -> Option<String> {
-    let free = report.points.iter().rfind(|point| honey(point) == 0.0)?;
-    let all = report.points.last() == Some(free);
-    Some(match (all, report.counted_in, free.compartments) {
-        (true, ..) => "None of them costs honey.".to_owned(),
-        (_, CountedIn::Worth, _) => format!("Free of honey: up to {}.", named(report, free)),
-        (_, _, 0) => "Even the first costs honey.".to_owned(),
-        (_, _, 1) => "The first costs no honey.".to_owned(),
-        (_, _, n) => format!("The first {n} cost no honey."),
+    let honey = |point: &&PointReport| point.honey_given_up_g.is_some_and(|honey| honey > 0);
+    let first = report.points.iter().position(|point| honey(&point))?;
+    let free = report.points.get(first.checked_sub(1)?)?;
+    Some(match (report.counted_in, free.compartments) {
+        (CountedIn::Worth, _) => format!("Free of honey: up to {}.", named(report, free)),
+        (_, 0) => "Even the first costs honey.".to_owned(),
+        (_, 1) => "The first costs no honey.".to_owned(),
+        (_, n) => format!("The first {n} cost no honey."),
     })
+}
+
+/// How a point becomes a plan.
+fn to_plan(report: &CurveReport) -> String {
+    let option = match report.counted_in {
+        CountedIn::Compartments => "--most N",
+        CountedIn::Worth => "--worth W",
+    };
+    format!("The plan of a point: `spareframe stock {option}`.")
 }
 
 fn dear(report: &CurveReport, last: &PointReport) -> String {
     let dear = report.points.iter().position(|point| point.dear_step);
     let step = dear.and_then(|to| report.points.get(to.checked_sub(1)?..=to));
     let Some([before, point]) = step else {
-        return match (report.complete, honey(last) == 0.0) {
+        return match (report.complete, last.cost_g == 0) {
             (false, _) => "The dear step is not named: points may be missing.".to_owned(),
-            (_, true) => "No step is dear: no step costs honey.".to_owned(),
+            (_, true) => "No step is dear: no step costs anything.".to_owned(),
             (_, false) => {
                 "No step is dear: the last ones cost no more than the average.".to_owned()
             }
@@ -147,13 +159,13 @@ fn dear(report: &CurveReport, last: &PointReport) -> String {
         amount(report, point),
         kilos(price(point)),
         unit(report),
-        kilos(honey(last) / all)
+        kilos(kg(last.cost_g) / all)
     )
 }
 
 /// Price of the step that leads to a point, in kg; 0 for the first point.
 fn price(point: &PointReport) -> f64 {
-    point.step.map_or(0.0, |step| step.price_estimate_kg)
+    point.step.map_or(0.0, |step| step.price_g / 1000.0)
 }
 
 /// The dear step beside its point, in two short lines.
@@ -175,7 +187,7 @@ pub(super) fn dear_label(
 fn proof(report: &CurveReport) -> String {
     let open = report.points.iter().filter(|point| !proved(point)).count();
     let open = match open {
-        0 => "Every point is proved: no plan stocks as much for less honey.".to_owned(),
+        0 => "Every point is proved: no plan stocks as much for less.".to_owned(),
         n => {
             let points = counted(i64::try_from(n).unwrap_or(i64::MAX), "point", "points");
             format!("Not proved: {points}, marked with a question mark.")
@@ -188,17 +200,19 @@ fn proof(report: &CurveReport) -> String {
 }
 
 /// What a row of several points means.
-pub(super) const JOINED: &str = "A row such as 3 to 7 stands for steps of one price; its honey is \
+pub(super) const JOINED: &str = "A row such as 3 to 7 stands for steps of one price; its cost is \
                                  that of the last.";
 
 /// What rows, bars and short marks mean.
-pub(super) fn legend(report: &CurveReport, joined: bool, short: bool) -> Vec<String> {
+pub(super) fn legend(report: &CurveReport, joined: bool, bars: bool, short: bool) -> Vec<String> {
     let mut legend = Vec::new();
     if joined {
         legend.push(JOINED);
     }
-    if report.points.iter().any(|point| !point.allowed_today) {
-        legend.push("Bars of - are over today's honey cap, |, and not allowed today.");
+    match (bars, estimated(report)) {
+        (false, _) => {}
+        (true, true) => legend.push("Bars are the cost: # honey given up, - the rest."),
+        (true, false) => legend.push("Bars are the cost."),
     }
     if short && report.points.iter().any(|point| point.dear_step) {
         legend.push("The dear step leads to the row with <.");

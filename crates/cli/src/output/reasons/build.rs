@@ -6,6 +6,7 @@ use super::record::{
     SortReport, WHY_VERSION, WhyReport,
 };
 use crate::output::build::decimal;
+use crate::output::curve::estimate;
 use crate::output::report::Report;
 use spareframe_solver::why::{
     Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Steps, Unstocked,
@@ -17,6 +18,7 @@ use spareframe_solver::{Plan, Scenario, remains};
 #[must_use]
 pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> WhyReport {
     let today = Today {
+        scenario,
         best: why.today,
         each: worth_of_each(scenario),
         stocked: u64::from(report.headline.compartments_stocked),
@@ -98,26 +100,30 @@ fn worth_of_each(scenario: &Scenario) -> Option<i64> {
     worths.all(|worth| worth == first).then_some(first)
 }
 
-struct Today {
+struct Today<'a> {
+    scenario: &'a Scenario,
     best: Best,
     each: Option<i64>,
     stocked: u64,
 }
 
-impl Today {
+impl Today<'_> {
     fn reached(&self, best: Best, counted: Option<usize>) -> ReachedReport {
         let counted = counted.and_then(|count| u64::try_from(count).ok());
         let by_worth = self.each.and_then(|each| best.worth.0.checked_div(each));
         let by_worth = by_worth.and_then(|count| u64::try_from(count).ok());
         let stocked = counted.or(by_worth);
+        let total = |best: &Best| best.cost.total(&self.scenario.prices);
         let whole = |count: u64| i64::try_from(count).unwrap_or(i64::MAX);
         ReachedReport {
             worth: decimal(best.worth.0, 1000.0),
             compartments_stocked: stocked,
-            honey_given_up_charged_estimate_kg: decimal(best.honey.0, 1e6),
+            cost_g: total(&best).0,
+            honey_given_up_g: estimate(self.scenario, best.cost.honey),
             worth_more: decimal(best.worth.0 - self.best.worth.0, 1000.0),
             compartments_more: stocked.map(|stocked| whole(stocked) - whole(self.stocked)),
-            honey_price_estimate_kg: decimal(best.honey.0 - self.best.honey.0, 1e6),
+            cost_more_g: (total(&best) - total(&self.best)).0,
+            honey_more_g: estimate(self.scenario, best.cost.honey - self.best.cost.honey),
         }
     }
 }
@@ -127,11 +133,13 @@ fn colonies(scenario: &Scenario, plan: &Plan, why: &Why) -> Vec<ColonyWhy> {
     let of = |reason: &ColonyReason| {
         let colony = scenario.colonies.get(reason.colony.0)?;
         let account = accounts.get(reason.colony.0)?;
+        // A colony whose brood is not covered may give all the same.
         let held = |floor| match floor {
             Floor::Brood => account.before.brood.0,
             Floor::Bees => account.before.bees.0,
             Floor::Stores => account.before.stores.0,
             Floor::Drawn => account.before.drawn.0,
+            Floor::Covered => 0,
         };
         let limits = |limits: &[Limit]| {
             limits
@@ -162,7 +170,7 @@ fn colonies(scenario: &Scenario, plan: &Plan, why: &Why) -> Vec<ColonyWhy> {
         Some(ColonyWhy {
             colony: colony.name.clone(),
             frames: reason.frames,
-            bees: reason.bees.0,
+            bees: reason.bees.bees().0,
             because: reason.because.iter().map(because).collect(),
         })
     };

@@ -1,10 +1,10 @@
 //! Limits of the solver by the names of a scenario.
 
-use super::record::{AskReport, ChangeReport, GroupReport, LimitReport, Thing};
+use super::record::{AskReport, ChangeReport, GroupReport, LimitReport, SpanReport, Thing};
 use super::setting;
 use crate::output::build::decimal;
 use spareframe_solver::why::{Cap, Change, Floor, Group, Limit, Unit};
-use spareframe_solver::{Ask, Scenario, SiteId};
+use spareframe_solver::{Ask, Hundreds, Scenario, SiteId, Span};
 
 fn of_floor(floor: Floor) -> (Thing, &'static str) {
     match floor {
@@ -12,6 +12,7 @@ fn of_floor(floor: Floor) -> (Thing, &'static str) {
         Floor::Bees => (Thing::KeepBees, "bees"),
         Floor::Stores => (Thing::KeepStores, "kg"),
         Floor::Drawn => (Thing::KeepDrawn, "drawn combs"),
+        Floor::Covered => (Thing::KeepCovered, "%"),
     }
 }
 
@@ -30,7 +31,12 @@ fn rule(thing: Thing) -> &'static str {
         Thing::Bees => "bees",
         Thing::Cells => "cells",
         Thing::Boxes | Thing::WholeBoxes => "boxes",
-        Thing::KeepBrood | Thing::KeepBees | Thing::KeepStores | Thing::KeepDrawn => "keep",
+        Thing::KeepBrood
+        | Thing::KeepBees
+        | Thing::KeepStores
+        | Thing::KeepDrawn
+        | Thing::KeepCovered => "keep",
+        Thing::Rides => "ride",
         Thing::HoneyCap
         | Thing::DrawFrames
         | Thing::DrawBrood
@@ -41,42 +47,27 @@ fn rule(thing: Thing) -> &'static str {
 
 /// An amount of a limit in the unit of the record.
 pub(super) fn in_unit(unit: Unit, amount: i64) -> f64 {
-    let one = match unit {
-        Unit::FrameShares | Unit::Stores => 1000.0,
-        Unit::Honey => 1e6,
-        Unit::Frames | Unit::Bees | Unit::Cells | Unit::Boxes | Unit::Lifted => 1.0,
-    };
-    decimal(amount, one)
+    match unit {
+        Unit::FrameShares | Unit::Stores | Unit::Honey => decimal(amount, 1000.0),
+        Unit::Bees => decimal(Hundreds(amount).bees().0, 1.0),
+        Unit::Frames | Unit::Percent | Unit::Cells | Unit::Boxes | Unit::Lifted => {
+            decimal(amount, 1.0)
+        }
+    }
 }
 
 pub(super) fn ask(scenario: &Scenario, ask: &Ask) -> AskReport {
-    let name = |comb: usize| {
-        let comb = scenario.combs.get(comb);
-        comb.map(|comb| comb.name.clone()).unwrap_or_default()
+    let comb = scenario.combs.get(ask.comb.0);
+    let span = |span: Span| SpanReport {
+        least: decimal(span.least.0, 1000.0),
+        most: decimal(span.most.0, 1000.0),
     };
-    match *ask {
-        Ask::Foundation { comb } => AskReport {
-            comb: name(comb.0),
-            foundation: true,
-            brood_share: 0.0,
-            sealed_share: 0.0,
-            stores_share: 0.0,
-            drawn_share: 0.0,
-        },
-        Ask::AtLeast {
-            comb,
-            brood,
-            sealed,
-            stores,
-            drawn,
-        } => AskReport {
-            comb: name(comb.0),
-            foundation: false,
-            brood_share: decimal(brood.0, 1000.0),
-            sealed_share: decimal(sealed.0, 1000.0),
-            stores_share: decimal(stores.0, 1000.0),
-            drawn_share: decimal(drawn.0, 1000.0),
-        },
+    AskReport {
+        comb: comb.map(|comb| comb.name.clone()).unwrap_or_default(),
+        brood_share: span(ask.brood),
+        sealed_share: span(ask.sealed),
+        stores_share: span(ask.stores),
+        drawn_share: span(ask.drawn),
     }
 }
 
@@ -95,6 +86,7 @@ pub(super) fn limit(scenario: &Scenario, limit: &Limit) -> LimitReport {
         Limit::HoneyCap => (Thing::HoneyCap, Some("kg")),
         Limit::Floor(_, floor) => (of_floor(floor).0, Some(of_floor(floor).1)),
         Limit::Cap(_, cap) => (of_cap(cap).0, Some(of_cap(cap).1)),
+        Limit::Rides(_) => (Thing::Rides, Some("%")),
         Limit::Hold(_) => (Thing::Hold, None),
     };
     let colony = limit.colony().and_then(|id| scenario.colonies.get(id.0));
@@ -139,6 +131,7 @@ pub(super) fn group(scenario: &Scenario, group: &Group) -> GroupReport {
         Group::HoneyCap => Thing::HoneyCap,
         Group::Floors(floor) => of_floor(floor).0,
         Group::Caps(cap) => of_cap(cap).0,
+        Group::Rides => Thing::Rides,
         Group::Holds => Thing::Hold,
     };
     GroupReport {

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Version of this format; it rises when a key changes its meaning.
-pub const WHY_VERSION: u32 = 1;
+pub const WHY_VERSION: u32 = 2;
 
 /// Why a plan is as good as it is and no better.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -23,8 +23,8 @@ pub struct WhyReport {
     pub exact: bool,
     /// Kinds of box differ in worth, so that more is more worth, not more compartments.
     pub counted_by_worth: bool,
-    /// Single changes that let more be stocked, each the least of its thing that does; cheapest in
-    /// honey first.
+    /// Single changes that let more be stocked, each the least of its thing that does; least cost
+    /// first.
     pub one_more: Vec<OfferReport>,
     /// The fewest changes that together let more be stocked, where no single one does.
     pub fewest_together: Option<OfferReport>,
@@ -37,7 +37,7 @@ pub struct WhyReport {
     pub limits: Vec<EffectReport>,
     /// Sorts of limits of which none holds anything back alone, and all together do.
     pub limits_only_together: Vec<SortReport>,
-    /// Limits of which more would by itself bring nothing: no worth, no honey.
+    /// Limits of which more would by itself bring nothing: neither worth nor less cost.
     pub not_limiting: Vec<LimitReport>,
     /// For each colony, why it gives nothing, or no more.
     pub colonies: Vec<ColonyWhy>,
@@ -71,6 +71,8 @@ pub enum Thing {
     KeepStores,
     /// Drawn combs that a colony must keep.
     KeepDrawn,
+    /// How far bees that stay in a colony must cover the brood that stays.
+    KeepCovered,
     /// Frames that a colony may give at most.
     DrawFrames,
     /// Brood frames that a colony may give at most.
@@ -79,25 +81,49 @@ pub enum Thing {
     DrawBees,
     /// Honey that a colony may give up at most.
     DrawHoney,
+    /// How many of the bees on its brood frames must ride with them.
+    Rides,
     /// That a colony is on hold.
     Hold,
 }
 
-/// What a frame must hold, shares of the comb from 0 to 1.
+impl Thing {
+    /// Whether loosening it lowers its figure.
+    pub(super) fn is_floor(self) -> bool {
+        matches!(
+            self,
+            Self::KeepBrood
+                | Self::KeepBees
+                | Self::KeepStores
+                | Self::KeepDrawn
+                | Self::KeepCovered
+                | Self::Rides
+        )
+    }
+}
+
+/// Least and most of a share of the comb, from 0 to 1, both included.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct SpanReport {
+    /// Least.
+    pub least: f64,
+    /// Most.
+    pub most: f64,
+}
+
+/// What a frame must hold.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct AskReport {
     /// Comb (frame size).
     pub comb: String,
-    /// Bare foundation instead of the shares.
-    pub foundation: bool,
-    /// Least brood.
-    pub brood_share: f64,
-    /// Least sealed brood.
-    pub sealed_share: f64,
-    /// Least stores.
-    pub stores_share: f64,
-    /// Least drawn.
-    pub drawn_share: f64,
+    /// Brood.
+    pub brood_share: SpanReport,
+    /// Sealed brood, of the comb.
+    pub sealed_share: SpanReport,
+    /// Stores.
+    pub stores_share: SpanReport,
+    /// Drawn comb; bare foundation is 0 at most.
+    pub drawn_share: SpanReport,
 }
 
 /// A limit by name.
@@ -125,7 +151,7 @@ pub struct LimitReport {
     /// Its figure in the scenario, where it has one, in `unit`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub now: Option<f64>,
-    /// Unit of its figures: frames, brood frames, drawn combs, bees, kg, cells, boxes; none where it
+    /// Unit of its figures: frames, brood frames, drawn combs, bees, kg, %, cells, boxes; none where it
     /// holds or does not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub unit: Option<&'static str>,
@@ -168,14 +194,18 @@ pub struct ReachedReport {
     pub worth: f64,
     /// Compartments stocked, where all are of the same worth or a plan was made.
     pub compartments_stocked: Option<u64>,
-    /// Honey given up, charged: an estimate.
-    pub honey_given_up_charged_estimate_kg: f64,
+    /// Cost, in grams of honey.
+    pub cost_g: i64,
+    /// Honey given up, charged, in grams: an estimate. Null where no colony states an expected crop.
+    pub honey_given_up_g: Option<i64>,
     /// Worth more than today.
     pub worth_more: f64,
     /// Compartments more than today.
     pub compartments_more: Option<i64>,
+    /// Cost more than today, below 0 if less.
+    pub cost_more_g: i64,
     /// Honey given up more than today, below 0 if less: an estimate.
-    pub honey_price_estimate_kg: f64,
+    pub honey_more_g: Option<i64>,
 }
 
 /// Changes and what they bring.
@@ -224,7 +254,7 @@ pub enum ColonyBecause {
         /// What it has, in the floor's unit.
         has: f64,
     },
-    /// No frame of it fits a line, and it has no bees to give.
+    /// No frame of it fits a line, and it has no bees.
     NothingFits,
     /// All its frames of these kinds are given, of which more would help.
     GaveAll(Vec<AskReport>),
@@ -232,7 +262,7 @@ pub enum ColonyBecause {
     Limits(Vec<LimitReport>),
     /// These limits make the plan better if they are lifted together, and none alone.
     LimitsTogether(Vec<LimitReport>),
-    /// It would give (more) if that cost no honey.
+    /// It would give (more) if that cost neither honey nor burden.
     TooDear,
     /// No limit of its own holds anything back, and it is not too dear.
     NotNeeded,

@@ -77,12 +77,7 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
     }));
     cut(&mut limits, all);
     push(&mut sections, "What limits today's plan", limits);
-    let spare = not_limiting(report, combs);
-    push(
-        &mut sections,
-        "What does not: easing any one of these would bring nothing",
-        spare,
-    );
+    push(&mut sections, "What does not", not_limiting(report, combs, all));
     let (some, none): (Vec<&ColonyWhy>, Vec<&ColonyWhy>) = report
         .colonies
         .iter()
@@ -207,17 +202,13 @@ fn sets(offer: &OfferReport, all: bool) -> Vec<String> {
     sets.map(|change| clean(&change.set)).collect()
 }
 
-/// What a change brings: `11 compartments (+1), honey 1.41 kg (same)`, or `0.39 kg less honey`.
+/// What a change brings: `11 compartments (+1), cost 1.60 kg (+0.20)`, or `cost 390 g less`.
 fn brings(reached: &ReachedReport, style: Style) -> String {
-    let price = reached.honey_price_estimate_kg;
     if reached.worth_more > 0.0 {
         let stocked = words::stocked(reached, style.worths);
-        return format!("{stocked}, {}", words::honey(reached));
+        return format!("{stocked}, {}", words::cost(reached));
     }
-    match format!("{:.2}", -price).as_str() {
-        "0.00" => "a few grams less honey".to_owned(),
-        less => format!("{less} kg less honey"),
-    }
+    format!("cost {} less", words::grams(-reached.cost_more_g))
 }
 
 /// Limits that hold something back; those of several colonies with the same effect are one item.
@@ -250,9 +241,7 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     let step = match limit.thing {
         Thing::Hold => return format!("once that is over, {without}"),
         Thing::WholeBoxes => return format!("stocked in part, {without}"),
-        Thing::KeepBrood | Thing::KeepBees | Thing::KeepStores | Thing::KeepDrawn => {
-            format!("{step} less")
-        }
+        thing if thing.is_floor() => format!("{step} less"),
         _ => format!("{step} more"),
     };
     let brought = effect.one_more.as_ref();
@@ -263,8 +252,17 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     }
 }
 
-/// Sorts of limits of which none holds anything back, in one sentence.
-fn not_limiting(report: &WhyReport, combs: bool) -> Vec<String> {
+/// Limits that hold nothing back, in one sentence: how many, or which sorts.
+fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
+    if !all {
+        return match report.not_limiting.len() {
+            0 => Vec::new(),
+            1 => vec!["easing the other limit would bring nothing; -v names it".to_owned()],
+            n => vec![format!(
+                "easing any one of the other {n} limits would bring nothing; -v names them"
+            )],
+        };
+    }
     let alone = report.limits.iter().map(|effect| effect.limit.thing);
     let together = report.limits_only_together.iter();
     let together = together.map(|sort| sort.limits.thing);
@@ -287,7 +285,7 @@ fn not_limiting(report: &WhyReport, combs: bool) -> Vec<String> {
     if names.is_empty() {
         return Vec::new();
     }
-    vec![names.join("; ")]
+    vec![format!("easing any one of these would bring nothing: {}", names.join("; "))]
 }
 
 /// Colonies with the same reason are one item.

@@ -1,7 +1,7 @@
 //! A change as `PATH=VALUE`, to be tried without touching the file.
 
 use spareframe_solver::why::{Cap, Change, Floor, Limit};
-use spareframe_solver::{Ask, CellBatch, Scenario, share_of};
+use spareframe_solver::{Ask, CellBatch, Hundreds, Milli, Scenario, share_of};
 
 /// A name as a step of a path.
 fn step(name: &str) -> String {
@@ -24,11 +24,9 @@ fn percent(share: i64) -> String {
     format!("{} %", whole.trim_end_matches(".0"))
 }
 
-/// Milligrams as kilograms.
-fn kilograms(milligrams: i64) -> String {
-    let whole = format!("{}.{:06}", milligrams / 1_000_000, milligrams % 1_000_000);
-    let short = whole.trim_end_matches('0').trim_end_matches('.');
-    format!("{short} kg")
+/// Grams as kilograms.
+fn kilograms(grams: i64) -> String {
+    format!("{} kg", thousandths(grams))
 }
 
 /// The change as `PATH=VALUE`; `place` is its place among those that are made together, from 0.
@@ -41,7 +39,7 @@ pub(super) fn set(scenario: &Scenario, change: &Change, place: usize) -> String 
     match change.limit {
         Limit::Frames(ask) => frames(scenario, &ask, by, place),
         Limit::BeesAt(site) => {
-            let extra = format!("extra bees: {by}");
+            let extra = format!("extra bees: {}", Hundreds(by).bees().0);
             outside(scenario, site.0, &extra, place)
         }
         Limit::Cells => cells(scenario, by),
@@ -52,9 +50,10 @@ pub(super) fn set(scenario: &Scenario, change: &Change, place: usize) -> String 
             let to = (now - by).max(0);
             let (key, value) = match floor {
                 Floor::Brood => ("brood", format!("{} frames", thousandths(to))),
-                Floor::Bees => ("bees", to.to_string()),
-                Floor::Stores => ("stores", format!("{} kg", thousandths(to))),
+                Floor::Bees => ("bees", Hundreds(to).bees().0.to_string()),
+                Floor::Stores => ("stores", kilograms(to)),
                 Floor::Drawn => ("drawn", format!("{} frames", thousandths(to))),
+                Floor::Covered => ("covered", format!("{to} %")),
             };
             format!("colonies.{colony}.keep.{key}={value}")
         }
@@ -63,11 +62,12 @@ pub(super) fn set(scenario: &Scenario, change: &Change, place: usize) -> String 
             let (key, value) = match cap {
                 Cap::Frames => ("frames", to.to_string()),
                 Cap::Brood => ("brood", format!("{} frames", thousandths(to))),
-                Cap::Bees => ("bees", to.to_string()),
+                Cap::Bees => ("bees", Hundreds(to).bees().0.to_string()),
                 Cap::Honey => ("honey", kilograms(to)),
             };
             format!("colonies.{colony}.draw.{key}={value}")
         }
+        Limit::Rides(_) => format!("colonies.{colony}.rides={} %", (now - by).max(0)),
         Limit::Hold(_) => format!("colonies.{colony}.hold=no"),
     }
 }
@@ -124,44 +124,25 @@ fn frames(scenario: &Scenario, ask: &Ask, count: i64, place: usize) -> String {
         let comb = scenario.combs.get(id);
         text(&comb.map(|comb| comb.name.clone()).unwrap_or_default())
     };
-    match *ask {
-        Ask::Foundation { comb: id } => {
-            format!(
-                "store room[+]={{count: {count}, comb: {}, drawn: 0 %}}",
-                comb(id.0)
-            )
-        }
-        Ask::AtLeast {
-            comb: id,
-            brood,
-            sealed,
-            stores,
-            drawn,
-        } => {
-            let brood = brood.0.max(sealed.0);
-            let drawn = drawn.0.max(brood + stores.0);
-            let mut held = format!("count: {count}, comb: {}", comb(id.0));
-            if brood > 0 {
-                // The file gives the sealed share of the brood.
-                let of_brood = (0..=1000)
-                    .find(|&share| share_of(spareframe_solver::Milli(share), brood) >= sealed.0);
-                held += &format!(
-                    ", brood: {}, sealed: {}",
-                    percent(brood),
-                    percent(of_brood.unwrap_or(1000))
-                );
-            }
-            if stores.0 > 0 {
-                held += &format!(", stores: {}", percent(stores.0));
-            }
-            held += &format!(", drawn: {}", percent(drawn));
-            if brood == 0 {
-                return format!("store room[+]={{{held}}}");
-            }
-            let site = scenario.colonies.first().map(|c| c.site.0);
-            let site = site.or(scenario.boxes.first().map(|kind| kind.site.0));
-            let frames = format!("frames: [{{{held}, bees: 0 %}}]");
-            outside(scenario, site.unwrap_or(0), &frames, place)
-        }
+    let (sealed, stores) = (ask.sealed.least.0, ask.stores.least.0);
+    let brood = ask.brood.least.0.max(sealed);
+    let drawn = ask.drawn.least.0.max(brood + stores);
+    let mut held = format!("count: {count}, comb: {}", comb(ask.comb.0));
+    if brood > 0 {
+        // The file gives the sealed share of the brood.
+        let of_brood = (0..=1000).find(|&share| share_of(Milli(share), brood) >= sealed);
+        let of_brood = percent(of_brood.unwrap_or(1000));
+        held += &format!(", brood: {}, sealed: {of_brood}", percent(brood));
     }
+    if stores > 0 {
+        held += &format!(", stores: {}", percent(stores));
+    }
+    held += &format!(", drawn: {}", percent(drawn));
+    if brood == 0 {
+        return format!("store room[+]={{{held}}}");
+    }
+    let site = scenario.colonies.first().map(|c| c.site.0);
+    let site = site.or(scenario.boxes.first().map(|kind| kind.site.0));
+    let frames = format!("frames: [{{{held}, bees: 0 %}}]");
+    outside(scenario, site.unwrap_or(0), &frames, place)
 }

@@ -20,7 +20,7 @@ pub(crate) fn in_short(
         (None, Thing::Hold) => "colonies on hold, once that is over".to_owned(),
         (None, Thing::Boxes) => "more boxes".to_owned(),
         (None, Thing::WholeBoxes) => "boxes stocked in part".to_owned(),
-        (None, Thing::KeepBrood | Thing::KeepBees | Thing::KeepStores | Thing::KeepDrawn) => {
+        (None, thing) if thing.is_floor() => {
             format!("less of {}", words::group(&named, many_combs))
         }
         (None, _) => format!("more of {}", words::group(&named, many_combs)),

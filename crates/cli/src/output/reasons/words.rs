@@ -2,9 +2,10 @@
 
 use super::record::{
     AskReport, ChangeReport, ColonyBecause, ColonyWhy, GroupReport, KindBecause, KindWhy,
-    LimitReport, ReachedReport, Thing,
+    LimitReport, ReachedReport, SpanReport, Thing,
 };
-use crate::output::figures::{counted, percent, whole};
+use crate::output::build::decimal;
+use crate::output::figures::{counted, kilos, percent, weight, whole};
 use crate::output::words::clean;
 
 /// A figure with its unit: `1.2 brood frames`, `3 kg`, `1 frame`.
@@ -17,6 +18,7 @@ pub(super) fn figure(value: f64, unit: &str) -> String {
         "bees" if one => "bee",
         "cells" if one => "cell",
         "boxes" if one => "box",
+        "%" => return format!("{}%", number(value)),
         other => other,
     };
     format!("{} {unit}", number(value))
@@ -31,31 +33,39 @@ fn number(value: f64) -> String {
     value.to_string()
 }
 
-/// What a frame must hold: `brood 50%`, `stores 30%, drawn 50%`, `foundation`.
+/// What a frame must hold: `brood 50%`, `stores 30%, no brood`, `brood 20 to 60%`, `foundation`.
 pub(super) fn holding(ask: &AskReport, many_combs: bool) -> String {
-    let mut parts = Vec::new();
-    if many_combs {
-        parts.push(clean(&ask.comb));
+    let comb = many_combs.then(|| clean(&ask.comb));
+    if ask.drawn_share.most <= 0.0 {
+        let parts = comb.into_iter().chain(["foundation".to_owned()]);
+        return parts.collect::<Vec<_>>().join(", ");
     }
-    if ask.foundation {
-        parts.push("foundation".to_owned());
-        return parts.join(", ");
-    }
-    let begun = parts.len();
-    for (name, share) in [
+    let shares = [
         ("brood", ask.brood_share),
         ("sealed brood", ask.sealed_share),
         ("stores", ask.stores_share),
         ("drawn", ask.drawn_share),
-    ] {
-        if share > 0.0 {
-            parts.push(format!("{name} {}", percent(share)));
-        }
-    }
-    if parts.len() == begun {
+    ];
+    let mut parts: Vec<String> = shares
+        .iter()
+        .filter_map(|(name, share)| span(name, share))
+        .collect();
+    if parts.is_empty() {
         parts.push("any".to_owned());
     }
-    parts.join(", ")
+    comb.into_iter().chain(parts).collect::<Vec<_>>().join(", ")
+}
+
+/// A share that is asked for; nothing where any will do.
+fn span(name: &str, share: &SpanReport) -> Option<String> {
+    let (least, most) = (percent(share.least), percent(share.most));
+    match (share.least > 0.0, share.most < 1.0) {
+        (false, false) => None,
+        (true, false) => Some(format!("{name} {least}")),
+        (false, true) if share.most <= 0.0 => Some(format!("no {name}")),
+        (false, true) => Some(format!("{name} up to {most}")),
+        (true, true) => Some(format!("{name} {} to {most}", least.trim_end_matches('%'))),
+    }
 }
 
 /// More frames of one kind: `2 more frames (brood 50%)`.
@@ -103,6 +113,10 @@ pub(super) fn change(change: &ChangeReport, many_combs: bool) -> String {
             };
             format!("{} keeps {to}{of} instead of {now}", colony(limit))
         }
+        Thing::KeepCovered => {
+            format!("{}'s brood is covered to {to} instead of {now}", colony(limit))
+        }
+        Thing::Rides => format!("{}: {to} of the bees ride on brood, instead of {now}", colony(limit)),
         Thing::DrawFrames | Thing::DrawBrood | Thing::DrawBees => {
             format!("{} may give {to} instead of {now}", colony(limit))
         }
@@ -141,6 +155,8 @@ pub(super) fn limit(limit: &LimitReport, many_combs: bool) -> String {
         Thing::HoneyCap => format!("honey cap of all colonies ({now})"),
         Thing::KeepBrood | Thing::KeepBees | Thing::KeepDrawn => format!("must keep {now}"),
         Thing::KeepStores => format!("must keep {now} of stores"),
+        Thing::KeepCovered => format!("brood that stays must be covered to {now}"),
+        Thing::Rides => format!("{now} of the bees ride on brood at least"),
         Thing::DrawFrames | Thing::DrawBrood | Thing::DrawBees => {
             format!("may give {now} at most")
         }
@@ -183,6 +199,8 @@ pub(super) fn sort(thing: Thing) -> &'static str {
         Thing::KeepBees => "the bees that colonies must keep",
         Thing::KeepStores => "the stores that colonies must keep",
         Thing::KeepDrawn => "the drawn combs that colonies must keep",
+        Thing::KeepCovered => "the bees that must cover the brood of colonies",
+        Thing::Rides => "the bees that must ride on brood",
         Thing::DrawFrames => "the frames that colonies may give at most",
         Thing::DrawBrood => "the brood that colonies may give at most",
         Thing::DrawBees => "the bees that colonies may give at most",
@@ -210,17 +228,30 @@ fn rounded(worth: f64) -> f64 {
     (worth * 1000.0).round() / 1000.0
 }
 
-/// Honey after a change: `honey 1.41 kg (+0.20)`, or `no honey given up`.
-pub(super) fn honey(reached: &ReachedReport) -> String {
-    let all = reached.honey_given_up_charged_estimate_kg;
-    let price = reached.honey_price_estimate_kg;
-    let shown = format!("{price:+.2}");
-    let same = shown.trim_start_matches(['+', '-']) == "0.00";
-    if all == 0.0 && same {
-        return "no honey given up".to_owned();
+/// Cost after a change: `cost 1.60 kg (+0.20), honey 1.41 kg (same)`; without the honey where it is not
+/// estimated, or is all of it.
+pub(super) fn cost(reached: &ReachedReport) -> String {
+    let cost = beside("cost", reached.cost_g, reached.cost_more_g);
+    match (reached.honey_given_up_g, reached.honey_more_g) {
+        (Some(honey), Some(more)) if (honey, more) != (reached.cost_g, reached.cost_more_g) => {
+            format!("{cost}, {}", beside("honey", honey, more))
+        }
+        _ => cost,
     }
-    let price = if same { "same".to_owned() } else { shown };
-    format!("honey {all:.2} kg ({price})")
+}
+
+/// A figure and what is more or less of it, grams as kilograms.
+fn beside(name: &str, grams: i64, more: i64) -> String {
+    let more = match more {
+        0 => "same".to_owned(),
+        more => format!("{:+.2}", decimal(more, 1000.0)),
+    };
+    format!("{name} {} ({more})", kilos(decimal(grams, 1000.0)))
+}
+
+/// Grams as they read best: `390 g`, `1.41 kg`.
+pub(super) fn grams(grams: i64) -> String {
+    weight(decimal(grams, 1000.0))
 }
 
 /// Names in a row: `2, 3 and 5`.
@@ -258,7 +289,7 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
             let limits: Vec<String> = limits.iter().map(|of| limit(of, many_combs)).collect();
             format!("only together: {}", limits.join(", "))
         }
-        ColonyBecause::TooDear => "too dear in honey".to_owned(),
+        ColonyBecause::TooDear => "others cost less".to_owned(),
         ColonyBecause::NotNeeded if why.frames > 0 || why.bees > 0 => {
             "none of its limits holds anything back".to_owned()
         }
