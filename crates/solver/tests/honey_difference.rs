@@ -3,15 +3,17 @@
 //! `cargo test -p spareframe-solver --test honey_difference -- --nocapture` prints the table
 //! that `docs/honey.md` quotes. Stores are left out: both count them alike.
 
-use spareframe_solver::honey::{ColonyModel, bees_charge, frame_charge, rates, simulated};
+use spareframe_solver::honey::{ColonyModel, frame_charge, hundred_charge, rates, simulated};
 use spareframe_solver::*;
 
 const CROP: i64 = 25_000;
+/// Grams lost from which on ratios are looked at: 1 % of the crop.
+const LEAST_LOST: f64 = 250.0;
 
 fn comb() -> Comb {
     Comb {
         name: "comb".into(),
-        bees: Bees(2080),
+        bees: Hundreds(21),
         cells: 6400,
         stores: Grams(2000),
     }
@@ -24,11 +26,11 @@ fn frame(brood: i64, sealed: i64) -> FrameState {
         sealed: Milli(sealed),
         stores: Milli(0),
         drawn: Milli(1000),
-        bees: Milli(0),
+        bees: Hundreds(0),
     }
 }
 
-fn colony(bees: i64, frames: u32, flow: (i32, i32)) -> Colony {
+fn colony(bees: Hundreds, frames: u32, flow: (i32, i32)) -> Colony {
     Colony {
         name: "a".into(),
         site: SiteId(0),
@@ -40,12 +42,14 @@ fn colony(bees: i64, frames: u32, flow: (i32, i32)) -> Colony {
             frame: frame(700, 400),
             queen: false,
         }],
-        extra_bees: Bees(bees),
+        extra_bees: bees,
         crop: Some(Crop {
             honey: Grams(CROP),
             from: flow.0,
             to: flow.1,
         }),
+        rides: Percent(50),
+        apart: false,
         keep: Keep::default(),
         draw: Draw::default(),
     }
@@ -65,14 +69,14 @@ impl Spread {
         crop: (f64::INFINITY, f64::NEG_INFINITY),
     };
 
-    fn add(&mut self, charged: Milligrams, lost: Milligrams) {
+    fn add(&mut self, charged: Grams, lost: Grams) {
         let (charged, lost) = (charged.0 as f64, lost.0 as f64);
-        // Below 50 g the rounding up of rates is most of the ratio.
-        if lost >= 50_000.0 {
+        // Below that the rounding up to grams is most of the ratio.
+        if lost >= LEAST_LOST {
             let ratio = charged / lost;
             self.ratio = (self.ratio.0.min(ratio), self.ratio.1.max(ratio));
         }
-        let crop = (charged - lost) * 100.0 / (CROP as f64 * 1000.0);
+        let crop = (charged - lost) * 100.0 / CROP as f64;
         self.crop = (self.crop.0.min(crop), self.crop.1.max(crop));
     }
 
@@ -96,17 +100,17 @@ fn grid(mortality: i64, flow: (i32, i32), limit: f64) -> Spread {
     let combs = [comb()];
     let steps = [0.0, 0.25, 0.5, 1.0];
     let mut spread = Spread::NONE;
-    for (strength, brood) in [(12_000_i32, 4_u32), (20_000, 6), (35_000, 8), (50_000, 10)] {
-        let colony = colony(strength.into(), brood, flow);
+    for (strength, brood) in [(120_i32, 4_u32), (200, 6), (350, 8), (500, 10)] {
+        let colony = colony(Hundreds(strength.into()), brood, flow);
         let rates = rates(&combs, &colony, &model);
         for (bees, count) in steps.iter().flat_map(|&b| steps.map(|c| (b, c))) {
-            let bees = Bees((bees * limit * f64::from(strength)) as i64);
+            let bees = Hundreds((bees * limit * f64::from(strength)) as i64);
             // Frames with a part of the brood, so that any share can be taken.
             let part = |share: f64| (share * count * limit).round() as i64;
             let taken = frame(part(700.0), part(400.0));
             let lost = simulated(&combs, &colony, &model, bees, &[(taken, brood)]);
-            let charged =
-                bees_charge(bees, rates) + frame_charge(&combs[0], &taken, rates).times(brood);
+            let charged = Grams(bees.0 * hundred_charge(rates).0)
+                + frame_charge(&combs[0], &taken, rates).times(brood);
             spread.add(charged, lost);
         }
     }
@@ -149,16 +153,14 @@ fn charged_and_simulated_stay_close() {
         }
     }
     // The bounds that docs/honey.md promises for the default mortality.
-    for (spread, (least, lacking)) in worst
-        .into_iter()
-        .zip([(0.98, 0.2), (0.93, 1.2), (0.84, 6.0)])
-    {
+    let bounds = [(0.98, 0.2, 0.2), (0.93, 1.2, 0.3), (0.84, 6.0, 0.6)];
+    for (spread, (least, lacking, over)) in worst.into_iter().zip(bounds) {
         assert!(
-            spread.ratio.0 >= least && spread.ratio.1 <= 1.02,
+            spread.ratio.0 >= least && spread.ratio.1 <= 1.05,
             "{spread:?}"
         );
         assert!(
-            spread.crop.0 >= -lacking && spread.crop.1 <= 0.1,
+            spread.crop.0 >= -lacking && spread.crop.1 <= over,
             "{spread:?}"
         );
     }

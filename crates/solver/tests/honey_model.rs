@@ -2,7 +2,7 @@
 
 use approx::assert_relative_eq;
 use spareframe_solver::honey::{
-    ColonyModel, ColonyState, HoneyRates, LAYING, bees_charge, frame_charge, rates, simulated,
+    ColonyModel, ColonyState, HoneyRates, LAYING, frame_charge, hundred_charge, rates, simulated,
     steady_ratio,
 };
 use spareframe_solver::*;
@@ -100,7 +100,7 @@ fn brood_ages_day_by_day() {
 fn comb() -> Comb {
     Comb {
         name: "comb".into(),
-        bees: Bees(2080),
+        bees: Hundreds(21),
         cells: 6400,
         stores: Grams(2000),
     }
@@ -113,7 +113,7 @@ fn frame() -> FrameState {
         sealed: Milli(350),
         stores: Milli(200),
         drawn: Milli(1000),
-        bees: Milli(800),
+        bees: Hundreds(17),
     }
 }
 
@@ -128,12 +128,14 @@ fn colony(from: i32, to: i32) -> Colony {
             frame: frame(),
             queen: false,
         }],
-        extra_bees: Bees(12_000),
+        extra_bees: Hundreds(120),
         crop: Some(Crop {
             honey: Grams(25_000),
             from,
             to,
         }),
+        rides: Percent(50),
+        apart: false,
         keep: Keep::default(),
         draw: Draw::default(),
     }
@@ -157,8 +159,8 @@ fn a_colony_without_crop_gives_up_nothing() {
     };
     assert_eq!(rated(&none, 100), HoneyRates::default());
     let model = ColonyModel::default();
-    let lost = simulated(&[comb()], &none, &model, Bees(5000), &[(frame(), 3)]);
-    assert_eq!(lost, Milligrams(0));
+    let lost = simulated(&[comb()], &none, &model, Hundreds(50), &[(frame(), 3)]);
+    assert_eq!(lost, Grams(0));
 }
 
 #[test]
@@ -173,8 +175,8 @@ fn a_flow_in_the_past_costs_only_stores() {
     );
     let model = ColonyModel::default();
     // 0.2 x 2000 g x 3 frames.
-    let lost = simulated(&[comb()], &past, &model, Bees(5000), &[(frame(), 3)]);
-    assert_eq!(lost, Milligrams(1_200_000));
+    let lost = simulated(&[comb()], &past, &model, Hundreds(50), &[(frame(), 3)]);
+    assert_eq!(lost, Grams(1_200));
 }
 
 #[test]
@@ -217,13 +219,43 @@ fn rates_scale_with_the_crop_and_round_up() {
             "{one} {two}"
         );
     }
-    colony.crop = Some(Crop {
-        honey: Grams(1),
-        from: 0,
-        to: 20,
-    });
-    let least = rated(&colony, 100);
-    assert_eq!((least.bees, least.sealed, least.open), (1, 1, 1));
+}
+
+#[test]
+fn rates_are_rounded_up_to_whole_milligrams_for_a_thousand() {
+    // A flow of today alone is flown by the foragers of today, so 1000 of the 25,600 bees take
+    // 1000 / 25,600 of it: of 1 g 39.0625 mg, of 64 g 2.5 g.
+    for (honey, milligrams) in [(1, 40), (64, 2_500), (65, 2_540)] {
+        let mut colony = colony(0, 0);
+        colony.crop = Some(Crop {
+            honey: Grams(honey),
+            from: 0,
+            to: 0,
+        });
+        assert_eq!(rated(&colony, 100).bees, milligrams);
+    }
+}
+
+#[test]
+fn frames_and_hundreds_of_bees_are_charged_in_whole_grams_rounded_up() {
+    let rates = HoneyRates {
+        bees: 10_001,
+        sealed: 1_000,
+        open: 3_000,
+        stores: true,
+    };
+    // 10,001 mg for 1000 bees are just over 1 g for a hundred.
+    assert_eq!(hundred_charge(rates), Grams(2));
+    // 2240 sealed and 1600 open cells of 6400: 2.24 g and 4.8 g, and 400 g of stores.
+    assert_eq!(frame_charge(&comb(), &frame(), rates), Grams(400 + 8));
+    let exact = HoneyRates {
+        bees: 10_000,
+        sealed: 0,
+        open: 2_500,
+        stores: false,
+    };
+    assert_eq!(hundred_charge(exact), Grams(1));
+    assert_eq!(frame_charge(&comb(), &frame(), exact), Grams(4));
 }
 
 #[test]
@@ -231,15 +263,15 @@ fn small_amounts_are_scaled_up() {
     // 500 bees are all there is: a rate for 1000 is twice the loss of 500, which is the crop.
     let mut few = colony(0, 0);
     few.frames.clear();
-    few.extra_bees = Bees(500);
-    assert_eq!(rated(&few, 100).bees, 50_000);
+    few.extra_bees = Hundreds(5);
+    assert_eq!(rated(&few, 100).bees, 50_000_000);
 }
 
 #[test]
 fn edges_give_figures() {
     let mut empty = colony(0, 30);
     empty.frames.clear();
-    empty.extra_bees = Bees(0);
+    empty.extra_bees = Hundreds(0);
     for mortality in [i64::MIN, -1, 0, 1, 355, 999, 1000, 1001, i64::MAX] {
         let of = rated(&empty, mortality);
         assert_eq!(
@@ -260,33 +292,33 @@ fn edges_give_figures() {
             let colony = colony(from, to);
             let of = rated(&colony, mortality);
             assert!(of.bees >= 0 && of.sealed >= 0 && of.open >= 0);
-            assert!(of.bees <= 25_000 && of.sealed <= 25_000 && of.open <= 25_000);
+            let crop = 25_000_000;
+            assert!(of.bees <= crop && of.sealed <= crop && of.open <= crop);
             let model = ColonyModel {
                 mortality: Milli(mortality),
             };
             for bees in [i64::MIN, 0, 1, i64::MAX] {
-                let lost = simulated(&[comb()], &colony, &model, Bees(bees), &[(frame(), 99)]);
-                assert!(lost.0 >= 99 * 400_000 && lost.0 <= 99 * 400_000 + 25_000_000);
+                let lost = simulated(&[comb()], &colony, &model, Hundreds(bees), &[(frame(), 99)]);
+                assert!(lost.0 >= 99 * 400 && lost.0 <= 99 * 400 + 25_000);
             }
         }
     }
     // A comb that is not there is no comb.
     assert!(rates(&[], &colony(0, 9), &ColonyModel::default()).bees > 0);
-    let _ = frame_charge(
-        &comb(),
-        &frame(),
-        HoneyRates {
-            sealed: i64::MAX,
-            ..rated(&empty, 0)
-        },
-    );
-    let _ = bees_charge(
-        Bees(i64::MAX),
-        HoneyRates {
-            bees: 2,
-            ..HoneyRates::default()
-        },
-    );
+    // Figures beyond all bounds are charged without a panic, as what is not valid is.
+    let huge = HoneyRates {
+        bees: i64::MAX,
+        sealed: i64::MAX,
+        open: i64::MAX,
+        stores: true,
+    };
+    assert!(frame_charge(&comb(), &frame(), huge) > Grams(0));
+    assert!(hundred_charge(huge) > Grams(0));
+    let sealed_beyond_brood = FrameState {
+        brood: Milli(0),
+        ..frame()
+    };
+    let _ = frame_charge(&comb(), &sealed_beyond_brood, huge);
 }
 
 #[test]

@@ -80,7 +80,7 @@ pub fn hundred_charge(rates: HoneyRates) -> Grams {
 
 /// The quotient, rounded up.
 fn up(value: i64, by: i64) -> i64 {
-    -(-value).div_euclid(by)
+    value.div_euclid(by) + i64::from(value.rem_euclid(by) > 0)
 }
 
 /// What the draw costs by simulation with and without it, stores taken in full besides;
