@@ -127,15 +127,13 @@ def self_test(limit):
 def figures_of(plan):
     """What a plan in JSON says of itself: figures, and how many of the two goals are proved."""
     head = plan["headline"]
-    open_goal = head["proof"]["open_goal"]
-    proved = 2 if open_goal is None else 1 if open_goal.startswith("cost") else 0
     if head["answer"] in ("wish_not_met", "stopped_without_plan"):
         return None, 2 if head["answer"] == "wish_not_met" else 0
     figures = {
-        "worth": round(head["worth"] * 1000), "cost": head["cost_g"], "honey": head["honey_given_up_g"],
+        "worth": round(head["worth"] * 1000), "cost": head["cost_g"], "honey": head["honey_given_up_g"] or 0,
         "burden": head["burden"], "substitutes": head["substitutes"], "opened": head["colonies_opened"],
     }  # fmt: skip
-    return figures, proved
+    return figures, {None: 2, "cost": 1, "worth": 0}[(head["proof"] or {}).get("open_goal")]
 
 
 def spareframe(binary, path, limit):

@@ -4,7 +4,7 @@ import datetime
 
 DAY = datetime.date(2031, 5, 20)
 SHARES = ("brood", "sealed", "stores", "drawn")
-PRICES = {"burden": "burden price", "substitute": "substitute price", "opened": "opening price"}
+PRICES = {"burden": "burden", "substitute": "substitute", "opened": "hive opened"}
 
 
 def decimal(milli):
@@ -95,8 +95,7 @@ def settings_text(data):
     yield "settings:"
     yield f"  homing distance: {data['drift']['homing_metres']} m"
     yield f"  flying share: {data['drift']['flying']} %"
-    for what, key in PRICES.items():
-        yield f"  {key}: {data['prices'][what]} g"
+    yield f"  prices: {flow_map((key, f'''{data['prices'][what]} g''') for what, key in PRICES.items())}"
     if data["honey_cap"] is not None:
         yield f"  honey cap: {data['honey_cap']} g"
 
