@@ -110,9 +110,10 @@ impl Network {
         for _ in 0..self.leaving.len() {
             let mut shorter = false;
             for (from, halves) in self.leaving.iter().enumerate() {
-                for &at in halves.iter().filter(|_| dist[from] < FAR) {
+                for &at in halves {
                     let half = self.halves[at];
-                    if half.left > 0 && dist[from] + half.cost < dist[half.to] {
+                    let open = half.left > 0 && dist[from] < FAR;
+                    if open && dist[from] + half.cost < dist[half.to] {
                         dist[half.to] = dist[from] + half.cost;
                         came_by[half.to] = Some(at);
                         shorter = true;

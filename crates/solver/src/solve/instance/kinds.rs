@@ -131,25 +131,30 @@ impl Boxes {
         for (kind, wanted) in self.kinds.iter_mut().zip(wanted) {
             kind.least = wanted;
         }
-        for kind in self.kinds.iter().filter(|kind| kind.least > 0) {
-            credit(scenario, done, kind, &mut self.sites[kind.site]);
+        for (at, site) in self.sites.iter_mut().enumerate() {
+            let here = self
+                .kinds
+                .iter()
+                .filter(|kind| kind.site == at && kind.least > 0);
+            let over = here.map(|kind| (kind.brood_line, over(scenario, done, kind)));
+            let over: Vec<(bool, i64)> = over.collect();
+            let loose = over.iter().filter(|(brood_line, _)| !brood_line);
+            let credit = |over: i64| over.clamp(0, LESS_THAN_A_HUNDRED);
+            site.loose_credit = credit(loose.map(|(_, over)| over).sum());
+            site.credit = credit(over.iter().map(|(_, over)| over).sum());
         }
     }
 }
 
-/// Credits a site with what the compartments of a kind hold beyond their fewest.
-fn credit(scenario: &Scenario, done: &Done, kind: &Kind, site: &mut BoxSite) {
+/// Bees that the compartments of a kind that is begun hold beyond their fewest; below 0 where they are
+/// short, on balance.
+fn over(scenario: &Scenario, done: &Done, kind: &Kind) -> i64 {
     let boxes = &scenario.boxes[kind.id.0];
     let records = kind.places.all().filter_map(|(box_no, place)| {
         let record = done.records.get(&(kind.id, box_no, place))?;
-        Some((held(scenario, boxes.site, record) - boxes.bees.0).max(0))
+        Some(held(scenario, boxes.site, record) - boxes.bees.0)
     });
-    let over = records.fold(0, i64::saturating_add);
-    let more = |credit: i64| credit.saturating_add(over).min(LESS_THAN_A_HUNDRED);
-    site.credit = more(site.credit);
-    if !kind.brood_line {
-        site.loose_credit = more(site.loose_credit);
-    }
+    records.fold(0, i64::saturating_add)
 }
 
 /// The kinds that one kind of box comes to: first what is untouched.
