@@ -107,7 +107,8 @@ def among_themselves(yards, limit):
         proved = "".join(str(a["proved"]) for a in answers)
         seconds = " ".join(f"{a['seconds'][-1]:.2f}" for a in answers)
         name = f"{kind}{' tight' if tight else ''} {colonies}/{seed}"
-        print(f"{name:28} {answers[0]['figures']} proved {proved} in {seconds} s {'' if same else 'DIFFERS'}", flush=True)
+        verdict = "" if same else "DIFFERS"
+        print(f"{name:28} {answers[0]['figures']} proved {proved} in {seconds} s {verdict}", flush=True)
         if not same:
             for answer in answers:
                 print(f"  {answer['solver']:16} {answer['figures']} {answer['error'] or ''}")
@@ -207,8 +208,9 @@ def table(args):
     """Measures all yards; for each size the fastest peer in the median and at the least."""
     for make in SOLVERS:  # imports and first calls are not part of the times
         solved(Decision(KNOWN[0]()[0]), make, args.limit)
-    print("| colonies | seed | solver | worth alone, ms | times spareframe | both goals, ms | times spareframe | answer |")
-    print("|---|---|---|---|---|---|---|---|")
+    times = "times spareframe"
+    titles = "colonies", "seed", "solver", "worth alone, ms", times, "both goals, ms", times, "answer"
+    print(f"| {' | '.join(titles)} |\n|{'---|' * len(titles)}")
     fine, short = True, []
     for colonies in args.colonies:
         got = [measure(args, colonies, seed) for seed in args.seed]
@@ -233,10 +235,10 @@ def main():
     args.add_argument("--kind", choices=yard.KINDS, default="plain")
     args.add_argument("--tight", action="store_true", help="three times the boxes and cells")
     args.add_argument("--runs", type=int, default=5, help="runs of each, the median counts")
-    args.add_argument("--limit", type=float, default=20, help="seconds for each goal of a peer, twice that for spareframe")
+    args.add_argument("--limit", type=float, default=20, help="seconds for a goal of a peer, twice that for spareframe")
     args.add_argument("--once-above", type=float, default=5, help="a peer slower than this many seconds runs once")
     args.add_argument("--self-test", action="store_true", help="check the peers on known answers, without spareframe")
-    args.add_argument("--alone", action="store_true", help="check that the peers agree on these yards, without spareframe")
+    args.add_argument("--alone", action="store_true", help="check that the peers agree on yards, without spareframe")
     args = args.parse_args()
     if args.self_test:
         sys.exit(not self_test(args.limit))

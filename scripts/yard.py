@@ -275,7 +275,8 @@ def small_boxes(rng, colonies, few):
     room = ("room", 2, empty(2, 900), [(foundation(2), 0)])
     boxes = [
         box("dipped", few(0.5), 1, MATING, 600, rng.choice([800, 1000]), food, room),
-        box("four in one", few(0.15), 4, HOME, 500, rng.choice([600, 750]), ("strip", 1, foundation(2), []), whole=True),
+        box("four in one", few(0.15), 4, HOME, 500, rng.choice([600, 750]),
+            ("strip", 1, foundation(2), []), whole=True),
         box("with brood", few(0.3), 1, rng.choice([HOME, MATING]), 900, 1100,
             ("brood", 1, ask(2, brood=300), [(ask(2, brood=100), 0)]), food),
         box("half", few(0.2), 2, HOME, 1000, 1700,
@@ -343,9 +344,8 @@ def all_kinds(rng, colonies, few):
         donors.append(settle(colony, f"C{i + 1:04}", rng.randrange(sites), rng, 0.1))
         any_limits(rng, colony)
     boxes = [any_box(rng, i + 1, sites, few) for i in range(rng.randint(1, 4))]
-    batch = lambda: {
-        "count": few(rng.choice([0.2, 0.5])), "boxes": sorted(rng.sample(range(len(boxes)), rng.randint(0, len(boxes)))),
-    }  # fmt: skip
+    for_some = lambda: sorted(rng.sample(range(len(boxes)), rng.randint(0, len(boxes))))
+    batch = lambda: {"count": few(rng.choice([0.2, 0.5])), "boxes": for_some()}
     near = lambda: rng.choice([700, 2999, 3000, 6000])
     a, b, c = near(), near(), near()
     distances = [row[:sites] for row in [[0, a, b], [a, 0, c], [b, c, 0]][:sites]]

@@ -134,7 +134,8 @@ def scenario(data):
         out += colony_text(data, colony, wishes.get(index, {}))
     if data["store_room"]:
         out.append("store room:")
-    out += [f"  - {frame_text(data['combs'], spare['frame'], spare['count'], spare=True)}" for spare in data["store_room"]]
+    for spare in data["store_room"]:
+        out.append(f"  - {frame_text(data['combs'], spare['frame'], spare['count'], spare=True)}")
     out += boxes_text(data)
     if data["cells"] is not None:
         out.append("cells:")

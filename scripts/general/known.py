@@ -139,8 +139,8 @@ def taken_apart():
 
 
 def whole_boxes():
-    """Five frames' brood, but one has the queen: two boxes of two compartments would take all four, and
-    two frames' brood has to stay."""
+    """Two boxes of two compartments could take all four frames without the queen; brood of two frames has
+    to stay, hers among them, so three could leave: one box whole."""
     boxes = [box(2, 0, line(BROOD), compartments=2, whole=True)]
     return decision([nucleus(keep={"brood": 1000})], boxes), (2000, 5 * 60 + 20, 0, 60, 0, 1)
 
