@@ -8,14 +8,16 @@ mod solve;
 mod units;
 pub mod why;
 
-pub use check::{Breach, ColonyAccount, Holding, Rule, check, remains};
+pub use check::{
+    Amount, Breach, ColonyAccount, Fault, Holding, InWords, Place, Rule, Spot, Thing, check,
+    check_near, remains,
+};
 pub use plan::{Compartment, Cost, Goals, Origin, PlacedBees, PlacedFrames, Plan};
 pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
     FrameState, Give, Keep, Line, Prices, Scenario, Site, SiteId, Span, SpareFrames, Substitute,
 };
 pub use solve::{
-    Cause, Ceiling, Curve, Goal, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, curve,
-    solve,
+    Cause, Ceiling, Curve, Goal, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, curve, solve,
 };
 pub use units::{Bees, Grams, Hundreds, Milli, Percent, Worth, share_of};

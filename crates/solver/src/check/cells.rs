@@ -1,22 +1,37 @@
 //! Rule cells: each compartment one, from a batch for its kind of box.
 
-use super::words::{breach, counted};
-use super::{Breach, Rule};
-use crate::Plan;
-use crate::scenario::{BoxId, BoxKind, Scenario};
+use super::breach::{Breaches, Fault, Place, Rule, narrow};
+use crate::plan::Plan;
+use crate::scenario::{BoxId, Scenario};
 use std::collections::{BTreeMap, VecDeque};
 
-pub(super) fn cells(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>) {
-    let Some(batches) = &scenario.cells else {
-        return;
-    };
-    let mut wanted: BTreeMap<BoxId, i128> = BTreeMap::new();
+pub(super) fn cells(scenario: &Scenario, plan: &Plan, breaches: &mut Breaches) {
+    let mut wanted = BTreeMap::<BoxId, i128>::new();
     for compartment in &plan.compartments {
         if scenario.boxes.get(compartment.kind.0).is_some() {
             *wanted.entry(compartment.kind).or_default() += 1;
         }
     }
-    let kinds: Vec<(BoxId, i128)> = wanted.into_iter().collect();
+    for (kind, without) in without(scenario, &wanted) {
+        let fault = Fault::NoCell {
+            without: narrow(without),
+            of: narrow(wanted.get(&kind).copied().unwrap_or(0)),
+        };
+        breaches.add(Rule::Cells, Place::Kind(kind), fault);
+    }
+}
+
+/// Whether there is a cell for each of so many compartments of each kind.
+pub(super) fn enough_for(scenario: &Scenario, wanted: &BTreeMap<BoxId, i128>) -> bool {
+    without(scenario, wanted).is_empty()
+}
+
+/// Compartments without a cell, of the kinds that have such.
+fn without(scenario: &Scenario, wanted: &BTreeMap<BoxId, i128>) -> Vec<(BoxId, i128)> {
+    let Some(batches) = &scenario.cells else {
+        return Vec::new();
+    };
+    let kinds: Vec<(BoxId, i128)> = wanted.iter().map(|(&kind, &count)| (kind, count)).collect();
     let mut lacking: Vec<i128> = kinds.iter().map(|&(_, count)| count).collect();
     let mut spare: Vec<i128> = batches.iter().map(|b| i128::from(b.count)).collect();
     let reach: Vec<Vec<usize>> = kinds
@@ -54,26 +69,8 @@ pub(super) fn cells(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>
             *lack -= most;
         }
     }
-    for (&(kind, count), &lack) in kinds.iter().zip(&lacking) {
-        if lack > 0 {
-            let name = scenario
-                .boxes
-                .get(kind.0)
-                .map_or("", |k: &BoxKind| k.name.as_str());
-            breaches.push(breach(
-                Rule::Cells,
-                name,
-                format!(
-                    "{} without a cell",
-                    counted(lack, "compartment", "compartments")
-                ),
-                format!(
-                    "a cell for each of {}",
-                    counted(count, "compartment", "compartments")
-                ),
-            ));
-        }
-    }
+    let lacking = kinds.iter().zip(lacking).filter(|(_, lack)| *lack > 0);
+    lacking.map(|(&(kind, _), lack)| (kind, lack)).collect()
 }
 
 /// A shortest path from kind `start` to a batch with cells to spare: pairs (kind, batch),

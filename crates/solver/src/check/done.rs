@@ -1,97 +1,63 @@
 //! Rule done: what is already done is in the plan as it stands.
 
-use super::words::{breach, counted, origin_name, place_of};
-use super::{Breach, Rule};
-use crate::Plan;
-use crate::plan::{Compartment, PlacedBees, PlacedFrames};
+use super::breach::{Amount, Breaches, Fault, Place, Rule, Spot, hundreds};
+use super::rest::{Done, Inside};
+use super::stocked::finished;
+use crate::plan::Plan;
 use crate::scenario::Scenario;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-fn same_place(a: &Compartment, b: &Compartment) -> bool {
-    (a.kind, a.box_no, a.place) == (b.kind, b.box_no, b.place)
-}
+const RULE: Rule = Rule::Done;
 
-fn frames_of(compartment: &Compartment, like: &PlacedFrames) -> i128 {
-    let same = |f: &&PlacedFrames| (f.line, f.origin) == (like.line, like.origin);
-    let counts = compartment.frames.iter().filter(same);
-    counts.map(|f| i128::from(f.count)).sum()
-}
-
-fn bees_of(compartment: &Compartment, like: &PlacedBees) -> i128 {
-    let same = compartment.bees.iter().filter(|b| b.colony == like.colony);
-    same.map(|b| i128::from(b.bees.0)).sum()
-}
-
-pub(super) fn done(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>) {
-    let rule = Rule::Done;
-    for record in &scenario.done {
-        let place = place_of(scenario, record);
-        let Some(compartment) = plan.touched().find(|c| same_place(c, record)) else {
-            breaches.push(breach(
-                rule,
-                &place,
-                "nothing",
-                "what is already done there",
-            ));
-            continue;
-        };
-        for placed in &record.frames {
-            let (found, least) = (frames_of(compartment, placed), frames_of(record, placed));
-            if found < least {
-                breaches.push(breach(
-                    rule,
-                    &format!("{place}, {}", origin_name(scenario, placed.origin)),
-                    counted(found, "frame", "frames"),
-                    format!(
-                        "at least {}: done already",
-                        counted(least, "frame", "frames")
-                    ),
-                ));
-            }
-        }
-        for placed in &record.bees {
-            let (found, least) = (bees_of(compartment, placed), bees_of(record, placed));
-            if found < least {
-                breaches.push(breach(
-                    rule,
-                    &place,
-                    format!("{} of one colony", counted(found, "bee", "bees")),
-                    format!("at least {}: done already", counted(least, "bee", "bees")),
-                ));
-            }
+pub(super) fn done(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut Breaches) {
+    let mut touched = BTreeMap::new();
+    for compartment in plan.touched() {
+        touched.entry(Spot::of(compartment)).or_insert(compartment);
+    }
+    for (spot, record) in &done.0 {
+        match touched.get(spot) {
+            Some(compartment) => holds(*spot, &Inside::of(compartment), record, breaches),
+            None => breaches.add(RULE, Place::Compartment(*spot), Fault::Absent),
         }
     }
-    begun(scenario, plan, breaches);
+    begun(plan, done, breaches);
+    left_out(scenario, plan, done, breaches);
+}
+
+/// A compartment holds what is recorded: frames by line and origin, bees by colony.
+fn holds(spot: Spot, inside: &Inside, record: &Inside, breaches: &mut Breaches) {
+    for (key, &least) in &record.frames {
+        let found = inside.frames.get(key).copied().unwrap_or(0);
+        let place = Place::From(spot, key.1);
+        breaches.floor(RULE, place, (found, least), Amount::Frames);
+    }
+    for (colony, least) in &record.bees {
+        let found = inside.bees.get(colony).copied().unwrap_or_default();
+        let place = Place::BeesIn(spot, *colony);
+        breaches.floor(RULE, place, (found.all(), least.all()), hundreds);
+    }
 }
 
 /// What stays begun is as it was recorded, and is not stocked besides.
-fn begun(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>) {
-    let mut seen = BTreeSet::new();
+fn begun(plan: &Plan, done: &Done, breaches: &mut Breaches) {
+    let mut seen: BTreeSet<_> = plan.compartments.iter().map(Spot::of).collect();
     for compartment in &plan.begun {
-        let place = place_of(scenario, compartment);
-        let key = (compartment.kind, compartment.box_no, compartment.place);
-        let twice =
-            !seen.insert(key) || plan.compartments.iter().any(|c| same_place(c, compartment));
-        if twice {
-            breaches.push(breach(
-                Rule::Done,
-                &place,
-                "in the plan twice",
-                "in it once",
-            ));
+        let spot = Spot::of(compartment);
+        if !seen.insert(spot) {
+            breaches.add(RULE, Place::Compartment(spot), Fault::Twice);
         }
-        let records = scenario.done.iter().filter(|r| same_place(r, compartment));
-        let mut rest = compartment.clone();
-        for record in records {
-            rest = rest.less(record);
+        if !done.to_come(compartment).is_empty() {
+            breaches.add(RULE, Place::Compartment(spot), Fault::MoreThanDone);
         }
-        if !rest.frames.is_empty() || !rest.bees.is_empty() {
-            breaches.push(breach(
-                Rule::Done,
-                &place,
-                "more than is done there, and not stocked",
-                "what is already done there",
-            ));
+    }
+}
+
+/// What lacks nothing is stocked, as far as there are cells for all such compartments.
+fn left_out(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut Breaches) {
+    let begun: BTreeSet<_> = plan.begun.iter().map(Spot::of).collect();
+    for spot in finished(scenario, done) {
+        if begun.contains(&spot) {
+            breaches.add(RULE, Place::Compartment(spot), Fault::LeftOut);
         }
     }
 }

@@ -1,71 +1,35 @@
 //! The independent check: is a plan valid, and what does it reach?
 //!
-//! The check shares the definitions of the model with the optimiser, and none of its
+//! The check shares the definitions of `docs/model.md` with the optimiser, and none of its
 //! arithmetic: it recomputes every figure from the scenario and the plan alone, in exact
-//! integers wide enough (`i128`) that no sum of the input can overflow. A plan edited by
-//! hand may be wrong in any way; what is wrong comes back as a [`Breach`], never as a panic.
-//!
-//! Definitions:
-//!
-//! * A share of a frame is `share x whole / 1000` of its comb, rounded half up, for each frame
-//!   alone (bees, cells, grams).
-//! * Charged honey (mg) = sealed cells x rate + open cells x rate + bees x rate, at the rates
-//!   of [`crate::honey::rates`], plus 1000 x grams of stores for a colony with a crop.
-//! * A colony is opened if a frame or a bee is taken from it.
-//! * Shaken bees of a colony = bees taken less the bees on the frames taken, at least 0; what is
-//!   already done is counted by itself, and the rest by itself.
-//! * Of bees taken, `1000 - flying` thousandths stay where the box stands nearer to the
-//!   donor's site than the homing distance, else all.
+//! integers wide enough (`i128`) that no sum of the input can overflow. Rates of honey alone it
+//! takes from [`crate::honey::rates`]. A plan edited by hand may be wrong in any way; what is wrong
+//! comes back as a [`Breach`], never as a panic, and so it is where the scenario is wrong.
 
 mod account;
+mod boxes;
+mod breach;
 mod cells;
 mod done;
-mod draws;
+mod figures;
+mod goals;
+mod limits;
+mod recipe;
+mod rest;
 mod stocked;
 mod supply;
 mod wishes;
 mod words;
 
+use crate::plan::{Goals, Plan};
 use crate::scenario::{ColonyId, Scenario};
-use crate::units::{Bees, Grams, Milli, Milligrams, Worth};
-use crate::{Goals, Plan};
-use account::{Account, Taken, accounts, all_honey, narrow};
-
-/// The rules of a valid plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Rule {
-    /// No more frames than there are; none with the queen or from a colony on hold.
-    Supply,
-    /// Each compartment gets every line's frames.
-    Recipe,
-    /// Floors hold.
-    Keep,
-    /// Caps hold.
-    Draw,
-    /// Enough bees arrive and stay.
-    Bees,
-    /// No more compartments than exist; whole boxes whole.
-    Boxes,
-    /// No more compartments than cells.
-    Cells,
-    /// Colonies give the frames that are wished for.
-    Give,
-    /// What is already done is in the plan as it stands.
-    Done,
-}
-
-/// A broken rule.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Breach {
-    /// Which rule.
-    pub rule: Rule,
-    /// Where: colony, compartment, box kind or store room, in words.
-    pub place: String,
-    /// What was found, with unit.
-    pub found: String,
-    /// What the rule asks for, with unit.
-    pub expected: String,
-}
+use crate::units::{Grams, Hundreds, Milli, Percent};
+use account::{Account, Taken, accounts};
+pub use breach::{Amount, Breach, Fault, Place, Rule, Spot, Thing};
+use breach::{Breaches, narrow};
+use figures::{Content, up};
+use rest::Done;
+pub use words::InWords;
 
 /// What a colony holds, summed over its frames.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -73,11 +37,25 @@ pub struct Holding {
     /// Brood, in thousandths of a frame equivalent.
     pub brood: Milli,
     /// Bees, on frames and besides.
-    pub bees: Bees,
+    pub bees: Hundreds,
     /// Stores, rounded to whole grams for each frame.
     pub stores: Grams,
     /// Drawn comb, in thousandths of a frame equivalent.
     pub drawn: Milli,
+    /// Bees that would cover the brood, rounded up.
+    pub cover: Hundreds,
+}
+
+impl Holding {
+    fn of(content: Content) -> Self {
+        Self {
+            brood: Milli(narrow(content.brood)),
+            bees: Hundreds(narrow(content.bees)),
+            stores: Grams(narrow(content.stores)),
+            drawn: Milli(narrow(content.drawn)),
+            cover: Hundreds(narrow(up(content.cover, 1000))),
+        }
+    }
 }
 
 /// What a plan takes from one colony and what it leaves there.
@@ -87,25 +65,50 @@ pub struct Holding {
 pub struct ColonyAccount {
     /// Which colony.
     pub colony: ColonyId,
-    /// Before the draw.
+    /// Before the draw and before anything was done.
     pub before: Holding,
     /// After the draw.
     pub after: Holding,
     /// Frames taken.
     pub frames: u64,
-    /// Bees taken, with the frames and shaken.
-    pub bees: Bees,
-    /// Bees shaken from frames that stay.
-    pub shaken: Bees,
+    /// Bees taken that ride on brood frames.
+    pub riding: Hundreds,
+    /// Other bees taken.
+    pub loose: Hundreds,
+    /// All bees taken.
+    pub bees: Hundreds,
     /// Honey given up, charged.
-    pub honey: Milligrams,
+    pub honey: Grams,
+    /// The share given: of its bees or of its brood cells, whichever is more, rounded up.
+    pub share: Percent,
+    /// Points of burden.
+    pub burden: i64,
+}
+
+impl ColonyAccount {
+    fn of(colony: usize, account: &Account) -> Self {
+        let drawn = &account.drawn;
+        Self {
+            colony: ColonyId(colony),
+            before: Holding::of(account.before),
+            after: Holding::of(account.after()),
+            frames: u64::try_from(drawn.frames).unwrap_or(u64::MAX),
+            riding: Hundreds(narrow(drawn.bees.riding)),
+            loose: Hundreds(narrow(drawn.bees.loose)),
+            bees: Hundreds(narrow(drawn.bees.all())),
+            honey: Grams(narrow(drawn.honey)),
+            share: Percent(narrow(account.share())),
+            burden: narrow(account.burden()),
+        }
+    }
 }
 
 /// Recomputes a plan's goals and every breach, from the scenario and the plan alone.
 ///
 /// Breaches are in the order of their rules; within one rule in the order of the scenario
 /// or of the plan. Goals are those of the plan as it stands, valid or not; figures beyond
-/// the range of their type are given as the nearest they can hold.
+/// the range of their type are given as the nearest they can hold. Frames drawn otherwise are 0: see
+/// [`check_near`].
 ///
 /// ```
 /// use spareframe_solver::{Goals, Plan, Scenario, check};
@@ -113,20 +116,36 @@ pub struct ColonyAccount {
 /// ```
 #[must_use]
 pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
-    let mut breaches = Vec::new();
+    let mut breaches = Breaches(Vec::new());
     let taken = Taken::of(scenario, plan.touched());
-    let done = Taken::of(scenario, &scenario.done);
-    let accounts = accounts(scenario, &taken, &done);
-    supply::supply(scenario, plan, &taken, &mut breaches);
-    supply::recipe(scenario, plan, &mut breaches);
-    draws::keep(scenario, &accounts, &mut breaches);
-    draws::draw(scenario, &accounts, &mut breaches);
-    stocked::bees(scenario, plan, &mut breaches);
-    stocked::boxes(scenario, plan, &mut breaches);
+    let gone = Taken::of(scenario, &scenario.done);
+    let accounts = accounts(scenario, &taken, &gone);
+    let records = Done::of(scenario);
+    supply::supply(scenario, plan, (&taken, &gone), &accounts, &mut breaches);
+    recipe::recipe(scenario, plan, &mut breaches);
+    limits::keep(scenario, &accounts, &mut breaches);
+    limits::draw(scenario, &accounts, &mut breaches);
+    stocked::ride(scenario, plan, &records, &mut breaches);
+    stocked::bees(scenario, plan, &records, &mut breaches);
+    boxes::boxes(scenario, plan, &mut breaches);
     cells::cells(scenario, plan, &mut breaches);
-    wishes::give(scenario, plan, &mut breaches);
-    done::done(scenario, plan, &mut breaches);
-    (goals(scenario, plan, &accounts), breaches)
+    wishes::give(scenario, &taken, &mut breaches);
+    done::done(scenario, plan, &records, &mut breaches);
+    (goals::goals(scenario, plan, &accounts), breaches.0)
+}
+
+/// The same, with the frames drawn otherwise than in an earlier plan as a part of the cost.
+///
+/// ```
+/// use spareframe_solver::{Plan, Scenario, check, check_near};
+/// let (scenario, plan) = (Scenario::default(), Plan::default());
+/// assert_eq!(check_near(&scenario, &plan, &plan), check(&scenario, &plan));
+/// ```
+#[must_use]
+pub fn check_near(scenario: &Scenario, plan: &Plan, earlier: &Plan) -> (Goals, Vec<Breach>) {
+    let (mut goals, breaches) = check(scenario, plan);
+    goals.cost.otherwise = goals::otherwise(plan, earlier);
+    (goals, breaches)
 }
 
 /// What a plan takes from each colony and leaves there, in the order of the scenario,
@@ -135,40 +154,15 @@ pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
 pub fn remains(scenario: &Scenario, plan: &Plan) -> Vec<ColonyAccount> {
     let taken = Taken::of(scenario, plan.touched());
     let done = Taken::of(scenario, &scenario.done);
-    accounts(scenario, &taken, &done)
-        .iter()
-        .enumerate()
-        .map(|(colony, account)| ColonyAccount {
-            colony: ColonyId(colony),
-            before: account.before.narrow(),
-            after: account.before.less(account.drawn).narrow(),
-            frames: u64::try_from(account.frames).unwrap_or(u64::MAX),
-            bees: Bees(narrow(account.bees)),
-            shaken: Bees(narrow(account.shaken())),
-            honey: Milligrams(narrow(account.honey)),
-        })
+    let accounts = accounts(scenario, &taken, &done);
+    let accounts = accounts.iter().enumerate();
+    accounts
+        .map(|(colony, account)| ColonyAccount::of(colony, account))
         .collect()
-}
-
-fn goals(scenario: &Scenario, plan: &Plan, accounts: &[Account]) -> Goals {
-    let worth: i128 = plan
-        .compartments
-        .iter()
-        .filter_map(|c| scenario.boxes.get(c.kind.0))
-        .map(|kind| i128::from(kind.worth.0))
-        .sum();
-    let opened = accounts.iter().filter(|a| a.opened()).count();
-    Goals {
-        worth: Worth(narrow(worth)),
-        honey: Milligrams(narrow(all_honey(accounts))),
-        opened: u32::try_from(opened).unwrap_or(u32::MAX),
-        shaken: Bees(narrow(accounts.iter().map(Account::shaken).sum())),
-    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::account::part;
     use super::*;
     use crate::{
         BoxId, Colony, Comb, Compartment, Crop, Draw, FrameGroup, FrameState, Keep, Origin,
@@ -182,7 +176,7 @@ mod tests {
             sealed: Milli(400),
             stores: Milli(200),
             drawn: Milli(1000),
-            bees: Milli(750),
+            bees: Hundreds(15),
         };
         let colony = |name: &str| Colony {
             name: name.into(),
@@ -194,7 +188,7 @@ mod tests {
                 frame,
                 queen: false,
             }],
-            extra_bees: Bees(3000),
+            extra_bees: Hundreds(30),
             crop: Some(Crop {
                 honey: Grams(20_000),
                 from: 5,
@@ -202,11 +196,13 @@ mod tests {
             }),
             keep: Keep::default(),
             draw: Draw::default(),
+            rides: Percent(50),
+            apart: false,
         };
         Scenario {
             combs: vec![Comb {
                 name: "comb".into(),
-                bees: Bees(2000),
+                bees: Hundreds(20),
                 cells: 5000,
                 stores: Grams(2000),
             }],
@@ -228,7 +224,8 @@ mod tests {
                 }],
                 bees: vec![PlacedBees {
                     colony: ColonyId(0),
-                    bees: Bees(3200),
+                    riding: Hundreds(20),
+                    loose: Hundreds(12),
                 }],
             }],
             ..Plan::default()
@@ -240,30 +237,27 @@ mod tests {
         let accounts = remains(&scenario(), &plan(2));
         assert_eq!(accounts.len(), 2);
         let a = accounts[0];
-        assert_eq!((a.frames, a.bees, a.shaken), (2, Bees(3200), Bees(200)));
-        let holding = |brood, bees, stores, drawn| Holding {
+        assert_eq!((a.frames, a.bees), (2, Hundreds(32)));
+        assert_eq!((a.riding, a.loose), (Hundreds(20), Hundreds(12)));
+        let holding = |brood, bees, stores, drawn, cover| Holding {
             brood: Milli(brood),
-            bees: Bees(bees),
+            bees: Hundreds(bees),
             stores: Grams(stores),
             drawn: Milli(drawn),
+            cover: Hundreds(cover),
         };
-        assert_eq!(a.before, holding(3600, 12_000, 2400, 6000));
-        assert_eq!(a.after, holding(2400, 8800, 1600, 4000));
+        assert_eq!(a.before, holding(3600, 120, 2400, 6000, 72));
+        assert_eq!(a.after, holding(2400, 88, 1600, 4000, 48));
+        // 32 of 120 hundreds are 27 %, 2 of 6 frames of brood 34 %.
+        assert_eq!((a.share, a.burden), (Percent(34), 34 + 14));
         assert_eq!(accounts[1].before, accounts[1].after);
-        assert_eq!(accounts[1].honey, Milligrams(0));
+        assert_eq!(accounts[1].honey, Grams(0));
+        assert_eq!((accounts[1].share, accounts[1].burden), (Percent(0), 0));
     }
 
     #[test]
     fn account_of_too_great_a_draw_is_negative() {
         let a = remains(&scenario(), &plan(10))[0];
         assert_eq!(a.after.brood, Milli(-2400));
-    }
-
-    #[test]
-    fn a_share_is_rounded_half_up() {
-        assert_eq!(part(Milli(5), 100), 1);
-        assert_eq!(part(Milli(4), 100), 0);
-        assert_eq!(part(Milli(333), 10), 3);
-        assert_eq!(part(Milli(1000), 4321), 4321);
     }
 }

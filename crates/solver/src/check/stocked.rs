@@ -1,154 +1,206 @@
-//! Rules bees and boxes: what a compartment needs besides frames.
+//! Rules ride and bees: bees that ride with their brood, and bees that stay in what is stocked.
 
-use super::words::{breach, counted, milli_bees, place_of};
-use super::{Breach, Rule};
-use crate::Plan;
-use crate::plan::Compartment;
-use crate::scenario::{BoxId, Scenario, SiteId};
-use std::collections::{BTreeMap, BTreeSet};
+use super::breach::{Breaches, Fault, Place, Rule, Spot, bees as in_bees, hundreds, loose};
+use super::cells::enough_for;
+use super::figures::least_riding;
+use super::goals::place;
+use super::rest::{Done, Inside};
+use super::supply::frame_at;
+use crate::plan::{Compartment, Origin, Plan};
+use crate::scenario::{BoxId, BoxKind, ColonyId, Scenario, SiteId};
+use std::collections::BTreeMap;
 
-/// Thousandths of the bees taken that stay. A distance that is not given counts as 0 m.
-fn staying(scenario: &Scenario, donor: SiteId, site: SiteId) -> i128 {
-    let metres = scenario
-        .distances
-        .get(donor.0)
-        .and_then(|row| row.get(site.0))
-        .copied()
-        .unwrap_or(0);
-    if metres < scenario.drift.homing_metres {
-        1000 - i128::from(scenario.drift.flying.0.clamp(0, 1000))
-    } else {
-        1000
-    }
+/// Hundreds of bees of one colony for one site: least, most and riding.
+#[derive(Default)]
+struct Ride {
+    least: i128,
+    most: i128,
+    riding: i128,
 }
 
-pub(super) fn bees(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>) {
-    let rule = Rule::Bees;
-    // By box site: thousandths of bees that stay, and bees asked for.
-    let mut sites: BTreeMap<SiteId, (i128, i128)> = BTreeMap::new();
-    for compartment in &plan.compartments {
-        for placed in &compartment.bees {
-            if placed.bees.0 <= 0 {
-                breaches.push(breach(
-                    rule,
-                    &place_of(scenario, compartment),
-                    format!("{} from one colony", counted(placed.bees.0, "bee", "bees")),
-                    "1 bee or more",
-                ));
-            }
-        }
+/// Over what is still to leave and to be taken.
+pub(super) fn ride(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut Breaches) {
+    let mut rides = BTreeMap::<(ColonyId, SiteId), Ride>::new();
+    for compartment in plan.touched() {
         let Some(kind) = scenario.boxes.get(compartment.kind.0) else {
             continue;
         };
-        let stay: i128 = compartment
-            .bees
-            .iter()
-            .filter_map(|placed| {
-                let colony = scenario.colonies.get(placed.colony.0)?;
-                let bees = i128::from(placed.bees.0.max(0));
-                Some(bees * staying(scenario, colony.site, kind.site))
-            })
-            .sum();
-        let fewest = i128::from(kind.bees.0);
-        // The loss is of whole bees, rounded down.
-        if stay <= 1000 * (fewest - 1) {
-            breaches.push(breach(
-                rule,
-                &place_of(scenario, compartment),
-                format!("{} bees stay", milli_bees(stay)),
-                format!("at least {}", counted(fewest, "bee", "bees")),
-            ));
+        let to_come = done.to_come(compartment);
+        for (&(_, origin), &count) in &to_come.frames {
+            let Origin::Colony(id, _) = origin else {
+                continue;
+            };
+            let frame = frame_at(scenario, origin).zip(scenario.colonies.get(id.0));
+            let Some((frame, colony)) = frame else {
+                continue;
+            };
+            if let Some(least) = least_riding(colony, frame) {
+                let ride = rides.entry((id, kind.site)).or_default();
+                ride.least += count * least;
+                ride.most += count * i128::from(frame.bees.0);
+            }
         }
-        let (site_stay, site_fewest) = sites.entry(kind.site).or_default();
-        *site_stay += stay;
-        *site_fewest += fewest;
+        for (&id, bees) in &to_come.bees {
+            rides.entry((id, kind.site)).or_default().riding += bees.riding;
+        }
     }
-    for (site, (stay, fewest)) in sites {
-        if stay < 1000 * fewest {
-            let name = scenario
-                .sites
-                .get(site.0)
-                .map_or("unknown", |s| s.name.as_str());
-            breaches.push(breach(
-                rule,
-                &format!("site {name}"),
-                format!(
-                    "{} bees stay in all compartments together",
-                    milli_bees(stay)
-                ),
-                format!("at least {}", counted(fewest, "bee", "bees")),
-            ));
+    for ((id, site), ride) in rides {
+        let place = Place::ToSite(id, site);
+        breaches.floor(Rule::Ride, place, (ride.riding, ride.least), hundreds);
+        breaches.cap(Rule::Ride, place, (ride.riding, ride.most), hundreds);
+    }
+}
+
+/// Bees that are needed at a site and bees that stay there, of what is still to be taken.
+#[derive(Default)]
+struct Balance {
+    stay: i128,
+    need: i128,
+}
+
+/// All compartments at a site, and those without a brood line.
+type Balances = (Balance, Balance);
+
+pub(super) fn bees(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut Breaches) {
+    let mut sites = BTreeMap::<SiteId, Balances>::new();
+    for compartment in &plan.compartments {
+        lots(compartment, breaches);
+        let Some(kind) = scenario.boxes.get(compartment.kind.0) else {
+            continue;
+        };
+        let to_come = done.to_come(compartment);
+        let (stay, stay_loose) = to_come.staying(scenario, kind.site);
+        let held = done.held(scenario, Spot::of(compartment), kind);
+        let need = need(kind, held);
+        let balance = sites.entry(kind.site).or_default();
+        balance.0.stay += stay;
+        balance.0.need += need;
+        balance.1.stay += stay_loose;
+        if !has_brood_line(kind) {
+            balance.1.need += need;
+        }
+        enough(
+            compartment,
+            kind,
+            held.unwrap_or(0),
+            (stay, stay_loose),
+            breaches,
+        );
+    }
+    let credits = credits(scenario, done);
+    for (site, (all, broodless)) in sites {
+        let credit = credits.get(&site).copied().unwrap_or_default();
+        let least = (all.need - credit.0.min(99)).max(0);
+        breaches.floor(Rule::Bees, Place::Site(site), (all.stay, least), in_bees);
+        let least = (broodless.need - credit.1.min(99)).max(0);
+        let place = Place::BroodlessAt(site);
+        breaches.floor(Rule::Bees, place, (broodless.stay, least), loose);
+    }
+}
+
+/// Each lot is a hundred bees or more.
+fn lots(compartment: &Compartment, breaches: &mut Breaches) {
+    for placed in &compartment.bees {
+        let (riding, loose) = (placed.riding.0, placed.loose.0);
+        if riding < 0 || loose < 0 || (riding, loose) == (0, 0) {
+            let place = Place::BeesIn(Spot::of(compartment), placed.colony);
+            breaches.add(Rule::Bees, place, Fault::Empty);
         }
     }
 }
 
-pub(super) fn boxes(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>) {
-    let rule = Rule::Boxes;
-    let mut seen: BTreeSet<(BoxId, u32, u32)> = BTreeSet::new();
-    // Compartments stocked of each box that exists.
-    let mut stocked: BTreeMap<(BoxId, u32), u32> = BTreeMap::new();
-    for compartment in &plan.compartments {
-        let Compartment {
-            kind: id,
-            box_no,
-            place,
-            ..
-        } = compartment;
-        let name = || place_of(scenario, compartment);
-        let Some(kind) = scenario.boxes.get(id.0) else {
-            breaches.push(breach(
-                rule,
-                &format!("kind of box {}", id.0.saturating_add(1)),
-                "a compartment of it",
-                counted(scenario.boxes.len() as i128, "kind of box", "kinds of box"),
-            ));
+/// A compartment may be short by less than a hundred.
+fn enough(
+    compartment: &Compartment,
+    kind: &BoxKind,
+    held: i128,
+    (stay, stay_loose): (i128, i128),
+    breaches: &mut Breaches,
+) {
+    let place = Place::Compartment(Spot::of(compartment));
+    let least = i128::from(kind.bees.0) - 99;
+    let mut floor = |stay, unit| {
+        breaches.floor(Rule::Bees, place, (held + stay, least), unit);
+    };
+    floor(stay, in_bees);
+    if !has_brood_line(kind) && held + stay >= least {
+        floor(stay_loose, loose);
+    }
+}
+
+/// What a compartment still needs, where it holds so much if it is begun.
+fn need(kind: &BoxKind, held: Option<i128>) -> i128 {
+    let fewest = i128::from(kind.bees.0);
+    match held {
+        None => fewest,
+        Some(held) if fewest - held < 100 => 0,
+        Some(held) => fewest - held,
+    }
+}
+
+/// Whether some line, substitutes left aside, asks for brood.
+fn has_brood_line(kind: &BoxKind) -> bool {
+    let mut asks = kind.lines.iter().map(|line| &line.ask);
+    asks.any(|ask| ask.brood.least.0 > 0 || ask.sealed.least.0 > 0)
+}
+
+/// What compartments that lack nothing hold beyond their fewest, for each site: all, and those without a
+/// brood line. Only where all of them must be stocked.
+fn credits(scenario: &Scenario, done: &Done) -> BTreeMap<SiteId, (i128, i128)> {
+    let mut credits = BTreeMap::<SiteId, (i128, i128)>::new();
+    for spot in finished(scenario, done) {
+        let Some(kind) = scenario.boxes.get(spot.kind.0) else {
             continue;
         };
-        let exists = *box_no < kind.count && *place < kind.compartments;
-        if *box_no >= kind.count {
-            breaches.push(breach(
-                rule,
-                &name(),
-                format!("box {}", u64::from(*box_no) + 1),
-                counted(kind.count, "box", "boxes"),
-            ));
-        }
-        if *place >= kind.compartments {
-            breaches.push(breach(
-                rule,
-                &name(),
-                format!("compartment {}", u64::from(*place) + 1),
-                counted(kind.compartments, "compartment", "compartments"),
-            ));
-        }
-        if !seen.insert((*id, *box_no, *place)) {
-            breaches.push(breach(
-                rule,
-                &name(),
-                "stocked more than once",
-                "stocked once",
-            ));
-        } else if exists {
-            *stocked.entry((*id, *box_no)).or_default() += 1;
+        let held = done.held(scenario, spot, kind).unwrap_or(0);
+        let beyond = (held - i128::from(kind.bees.0)).max(0);
+        let credit = credits.entry(kind.site).or_default();
+        credit.0 += beyond;
+        if !has_brood_line(kind) {
+            credit.1 += beyond;
         }
     }
-    // A box that is begun need not be stocked whole.
-    let begun = |id, box_no| {
-        let mut records = scenario.done.iter();
-        records.any(|record| (record.kind, record.box_no) == (id, box_no))
-    };
-    for ((id, box_no), count) in stocked {
-        if let Some(kind) = scenario.boxes.get(id.0)
-            && kind.whole
-            && count != kind.compartments
-            && !begun(id, box_no)
-        {
-            breaches.push(breach(
-                rule,
-                &format!("{}, box {}", kind.name, u64::from(box_no) + 1),
-                format!("{} stocked", counted(count, "compartment", "compartments")),
-                format!("all {} or none", kind.compartments),
-            ));
-        }
+    credits
+}
+
+/// The compartments that lack nothing, where there are cells for all of them; else none.
+pub(super) fn finished(scenario: &Scenario, done: &Done) -> Vec<Spot> {
+    let records = done.0.iter();
+    let lacking_nothing: Vec<_> = records
+        .filter(|(spot, inside)| {
+            let kind = scenario.boxes.get(spot.kind.0);
+            kind.is_some_and(|kind| lacks_nothing(scenario, kind, **spot, inside, done))
+        })
+        .map(|(spot, _)| *spot)
+        .collect();
+    let mut wanted = BTreeMap::<BoxId, i128>::new();
+    for spot in &lacking_nothing {
+        *wanted.entry(spot.kind).or_default() += 1;
     }
+    if enough_for(scenario, &wanted) {
+        lacking_nothing
+    } else {
+        Vec::new()
+    }
+}
+
+fn lacks_nothing(
+    scenario: &Scenario,
+    kind: &BoxKind,
+    spot: Spot,
+    inside: &Inside,
+    done: &Done,
+) -> bool {
+    let exists = spot.box_no < kind.count && spot.place < kind.compartments;
+    let fits = inside.frames.keys().all(|&(line, origin)| {
+        let line = kind.lines.get(line);
+        let frame = frame_at(scenario, origin);
+        line.zip(frame)
+            .is_some_and(|(line, frame)| place(line, frame).is_some())
+    });
+    let full = kind.lines.iter().enumerate().all(|(index, line)| {
+        let placed = inside.frames.iter().filter(|((on, _), _)| *on == index);
+        placed.map(|(_, &count)| count).sum::<i128>() == i128::from(line.count)
+    });
+    exists && fits && full && need(kind, done.held(scenario, spot, kind)) == 0
 }

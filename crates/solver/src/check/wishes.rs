@@ -1,41 +1,25 @@
 //! Rule give: frames that are wished for.
 
-use super::words::{breach, colony_name, counted, group_name};
-use super::{Breach, Rule};
-use crate::Plan;
+use super::account::Taken;
+use super::breach::{Amount, Breaches, Place, Rule};
 use crate::plan::Origin;
 use crate::scenario::{Give, Scenario};
 
-pub(super) fn give(scenario: &Scenario, plan: &Plan, breaches: &mut Vec<Breach>) {
+pub(super) fn give(scenario: &Scenario, taken: &Taken, breaches: &mut Breaches) {
     for wish in &scenario.gives {
-        let given = given(plan, wish);
-        let asked = i128::from(wish.frames);
-        if given >= asked {
-            continue;
-        }
-        let place = match (scenario.colonies.get(wish.colony.0), wish.group) {
-            (Some(colony), None) => colony_name(colony),
-            (Some(colony), Some(group)) => group_name(colony, group),
-            (None, _) => format!("colony number {}", wish.colony.0.saturating_add(1)),
+        let place = match wish.group {
+            None => Place::Colony(wish.colony),
+            Some(group) => Place::Origin(Origin::Colony(wish.colony, group)),
         };
-        breaches.push(breach(
-            Rule::Give,
-            &place,
-            format!("{} taken", counted(given, "frame", "frames")),
-            format!("at least {asked}, as wished for"),
-        ));
+        let found = (given(taken, wish), wish.frames.into());
+        breaches.floor(Rule::Give, place, found, Amount::Frames);
     }
 }
 
-fn given(plan: &Plan, wish: &Give) -> i128 {
-    let placed = plan.touched().flat_map(|c| &c.frames);
-    placed
-        .filter(|placed| match placed.origin {
-            Origin::Colony(colony, group) => {
-                colony == wish.colony && wish.group.is_none_or(|wished| wished == group)
-            }
-            Origin::StoreRoom(_) => false,
-        })
-        .map(|placed| i128::from(placed.count))
-        .sum()
+fn given(taken: &Taken, wish: &Give) -> i128 {
+    let groups = taken.groups.get(wish.colony.0).map_or(&[][..], |g| g);
+    match wish.group {
+        None => groups.iter().sum(),
+        Some(group) => groups.get(group).copied().unwrap_or(0),
+    }
 }

@@ -1,0 +1,84 @@
+//! Rules keep and draw: floors and caps of each colony.
+
+use super::account::Account;
+use super::breach::{
+    self, Amount, Breaches, Fault, Place, Rule, brood, drawn, honey, hundreds, narrow, stores,
+};
+use super::figures::up;
+use super::goals::all_honey;
+use crate::scenario::{Colony, ColonyId, Scenario};
+use crate::units::Hundreds;
+
+/// The colonies that give more than what is done: what was done alone is blamed for nothing.
+fn giving<'a>(
+    scenario: &'a Scenario,
+    accounts: &'a [Account],
+) -> impl Iterator<Item = (ColonyId, &'a Colony, &'a Account)> {
+    let colonies = scenario.colonies.iter().zip(accounts).enumerate();
+    colonies
+        .filter(|(_, (_, account))| account.drawn.any() && account.gives_more)
+        .map(|(id, (colony, account))| (ColonyId(id), colony, account))
+}
+
+pub(super) fn keep(scenario: &Scenario, accounts: &[Account], breaches: &mut Breaches) {
+    for (id, colony, account) in giving(scenario, accounts) {
+        let (left, keep, place) = (account.after(), &colony.keep, Place::Colony(id));
+        let mut floor = |left: i128, least: i64, amount: fn(i64) -> Amount| {
+            breaches.floor(Rule::Keep, place, (left, least.into()), amount);
+        };
+        floor(left.brood, keep.brood.0, brood);
+        floor(left.bees, keep.bees.0, hundreds);
+        floor(left.stores, keep.stores.0, stores);
+        floor(left.drawn, keep.drawn.0, drawn);
+        covered(place, keep.covered.0.into(), account, breaches);
+    }
+}
+
+/// Bees that stay cover the brood that stays, or as well as before.
+fn covered(place: Place, percent: i128, account: &Account, breaches: &mut Breaches) {
+    let (before, left) = (account.after_done(), account.after());
+    let asked = |cover: i128| percent.saturating_mul(cover);
+    let (holds, least) = if 100_000 * before.bees >= asked(before.cover) {
+        let asked = asked(left.cover);
+        (100_000 * left.bees >= asked, up(asked, 100_000))
+    } else {
+        // Its brood is not covered, so there is some.
+        let asked = before.bees.saturating_mul(left.cover);
+        let holds = left.bees.saturating_mul(before.cover) >= asked;
+        (holds, up(asked, before.cover.max(1)))
+    };
+    if !holds {
+        let fault = Fault::Bare {
+            bees: Hundreds(narrow(left.bees)),
+            least: Hundreds(narrow(least)),
+        };
+        breaches.add(Rule::Keep, place, fault);
+    }
+}
+
+pub(super) fn draw(scenario: &Scenario, accounts: &[Account], breaches: &mut Breaches) {
+    for (id, colony, account) in giving(scenario, accounts) {
+        let (taken, caps, place) = (&account.drawn, &colony.draw, Place::Colony(id));
+        let mut cap = |taken: i128, most: Option<i64>, amount: fn(i64) -> Amount| {
+            if let Some(most) = most {
+                breaches.cap(Rule::Draw, place, (taken, most.into()), amount);
+            }
+        };
+        cap(taken.frames, caps.frames.map(i64::from), Amount::Frames);
+        cap(taken.content.brood, caps.brood.map(|b| b.0), brood);
+        cap(taken.bees.all(), caps.bees.map(|b| b.0), hundreds);
+        cap(taken.honey, caps.honey.map(|h| h.0), honey);
+    }
+    of_all(scenario, accounts, breaches);
+}
+
+/// The cap on honey of all colonies is at least what is done.
+fn of_all(scenario: &Scenario, accounts: &[Account], breaches: &mut Breaches) {
+    let Some(cap) = scenario.honey_cap else {
+        return;
+    };
+    let done = all_honey(accounts, |account| account.done.honey);
+    let all = all_honey(accounts, |account| account.drawn.honey);
+    let most = done.max(i128::from(cap.0).max(0));
+    breaches.cap(Rule::Draw, Place::AllColonies, (all, most), breach::honey);
+}
