@@ -37,11 +37,7 @@ fn figures(out: &mut String, report: &ProbeReport) {
     if worth {
         columns.push("Worth");
     }
-    columns.extend([
-        "Honey given up (estimate)",
-        "Colonies opened",
-        "Bees shaken",
-    ]);
+    columns.extend(["Honey given up (estimate)", "Cost (in honey)"]);
     head(out, "Alternatives", &columns);
     for alternative in &report.rows {
         let compartments = words::compartments(alternative, today);
@@ -54,11 +50,7 @@ fn figures(out: &mut String, report: &ProbeReport) {
         if worth {
             cells.push(words::worth(alternative));
         }
-        cells.extend([
-            words::honey(alternative),
-            words::opened(alternative),
-            words::shaken(alternative),
-        ]);
+        cells.extend([words::honey(alternative), words::price(alternative)]);
         row(out, &cells);
     }
     out.push('\n');

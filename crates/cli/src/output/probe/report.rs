@@ -1,16 +1,17 @@
 //! The record that every writer of the alternatives shares.
 
 use super::super::build::{Notes, decimal, proof};
+use super::super::curve::estimate;
 use super::super::report::{Answer, ProofReport, Wish};
 use super::super::wishes::wishes;
 use super::super::{assumptions, cautions};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use spareframe_solver::{BoxId, Goals, Origin, Outcome, Plan, Scenario};
+use spareframe_solver::{BoxId, Goals, Origin, Outcome, Plan, Scenario, Worth};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Version of this format; it rises when a key changes its meaning.
-pub const FORMAT_VERSION: u32 = 1;
+pub const FORMAT_VERSION: u32 = 2;
 
 /// Alternatives of one scenario beside the plan as it is.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -55,12 +56,16 @@ pub struct Row {
     pub kinds: Vec<KindCount>,
     /// Worth of the stocked compartments (1 is one ordinary compartment).
     pub worth: f64,
-    /// Honey given up, charged: an estimate.
-    pub honey_given_up_charged_estimate_kg: f64,
+    /// Cost in grams of honey: all parts below at the prices of this alternative.
+    pub cost_g: i64,
+    /// Honey given up, charged, in grams: an estimate. Null where no colony states an expected crop.
+    pub honey_given_up_g: Option<i64>,
+    /// Points of burden, summed over colonies.
+    pub burden: i64,
+    /// Steps down the lines' lists of substitutes, summed over frames.
+    pub substitutes: i64,
     /// Colonies opened.
-    pub colonies_opened: u32,
-    /// Of the bees taken, those shaken from frames that stay behind.
-    pub bees_shaken: i64,
+    pub colonies_opened: i64,
     /// Beside the plan as it is; none for that plan, and where no plan is known.
     pub difference: Option<Difference>,
     /// Colonies that give otherwise than in the plan as it is.
@@ -85,12 +90,16 @@ pub struct Difference {
     pub compartments_stocked: i64,
     /// Worth of the stocked compartments.
     pub worth: f64,
-    /// Honey given up, charged: an estimate.
-    pub honey_given_up_charged_estimate_kg: f64,
+    /// Cost in grams of honey.
+    pub cost_g: i64,
+    /// Honey given up, charged, in grams: an estimate. Null where it is not estimated in both.
+    pub honey_given_up_g: Option<i64>,
+    /// Points of burden, summed over colonies.
+    pub burden: i64,
+    /// Steps down the lines' lists of substitutes, summed over frames.
+    pub substitutes: i64,
     /// Colonies opened.
     pub colonies_opened: i64,
-    /// Bees shaken.
-    pub bees_shaken: i64,
 }
 
 /// A colony that gives otherwise than in the plan as it is.
@@ -148,23 +157,25 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         compartments_in_all: kinds.iter().map(|kind| kind.compartments_in_all).sum(),
         kinds,
         worth: decimal(goals.worth.0, 1000.0),
-        honey_given_up_charged_estimate_kg: decimal(goals.honey.0, 1e6),
-        colonies_opened: goals.opened,
-        bees_shaken: goals.shaken.0,
+        cost_g: goals.cost.total(&scenario.prices).0,
+        honey_given_up_g: estimate(scenario, goals.cost.honey),
+        burden: goals.cost.burden,
+        substitutes: goals.cost.substitutes,
+        colonies_opened: goals.cost.opened,
         difference: None,
         colonies: Vec::new(),
     };
     let draws = Draws {
-        goals: *goals,
+        worth: goals.worth,
         by_colony: taken(scenario, plan),
     };
     (row, draws)
 }
 
-/// What leaves each colony, and the exact figures of the plan.
+/// What leaves each colony, and the exact worth of the plan.
 #[derive(Debug, Clone)]
 pub struct Draws {
-    goals: Goals,
+    worth: Worth,
     by_colony: BTreeMap<String, Taken>,
 }
 
@@ -183,7 +194,7 @@ fn taken(scenario: &Scenario, plan: &Plan) -> BTreeMap<String, Taken> {
         }
         for placed in &compartment.bees {
             if let Some(name) = name(placed.colony.0) {
-                out.entry(name).or_default().bees += placed.bees.0;
+                out.entry(name).or_default().bees += placed.taken().bees().0;
             }
         }
     }
@@ -232,14 +243,16 @@ pub fn build(
 }
 
 fn difference(row: &Row, then: &Row, draws: &Draws, was: &Draws) -> Difference {
-    let (now, was) = (&draws.goals, &was.goals);
+    let honey = row.honey_given_up_g.zip(then.honey_given_up_g);
     Difference {
         compartments_stocked: i64::from(row.compartments_stocked)
             - i64::from(then.compartments_stocked),
-        worth: decimal(now.worth.0 - was.worth.0, 1000.0),
-        honey_given_up_charged_estimate_kg: decimal(now.honey.0 - was.honey.0, 1e6),
-        colonies_opened: i64::from(now.opened) - i64::from(was.opened),
-        bees_shaken: now.shaken.0 - was.shaken.0,
+        worth: decimal((draws.worth - was.worth).0, 1000.0),
+        cost_g: row.cost_g - then.cost_g,
+        honey_given_up_g: honey.map(|(now, then)| now - then),
+        burden: row.burden - then.burden,
+        substitutes: row.substitutes - then.substitutes,
+        colonies_opened: row.colonies_opened - then.colonies_opened,
     }
 }
 

@@ -55,14 +55,14 @@ fn figures(page: &mut Page<()>, report: &ProbeReport) {
         if worth {
             cells.push(words::worth(row));
         }
-        cells.extend([words::honey(row), words::opened(row), words::shaken(row)]);
+        cells.extend([words::honey(row), words::price(row)]);
         cells
     };
     let mut header = vec!["No", "Alternative", "Compartments"];
     if worth {
         header.push("Worth");
     }
-    header.extend(["Honey given up\n(estimate)", "Opened", "Shaken"]);
+    header.extend(["Honey given up\n(estimate)", "Cost\n(in honey)"]);
     page.table(&header, report.rows.iter().map(row).collect());
 }
 
@@ -103,8 +103,7 @@ fn lines(page: &mut Page<()>, report: &ProbeReport) {
             line("worth", &words::worth(row));
         }
         line("honey given up (estimate)", &words::honey(row));
-        line("colonies opened", &words::opened(row));
-        line("bees shaken", &words::shaken(row));
+        line("cost (in honey)", &words::price(row));
     }
 }
 

@@ -1,5 +1,6 @@
 //! Phrases of the table of alternatives, shared by its writers.
 
+use super::super::build::decimal;
 use super::super::figures::{counted, kilos, whole};
 use super::super::headline;
 use super::super::report::{Answer, ProofState};
@@ -107,38 +108,34 @@ pub(super) fn worth_matters(report: &ProbeReport) -> bool {
 
 /// Honey given up in kg.
 pub(super) fn honey(row: &Row) -> String {
-    if row.answer != Answer::Stocked {
-        return String::new();
-    }
     let more = row.difference.as_ref();
-    let more = more.map_or(0.0, |d| d.honey_given_up_charged_estimate_kg);
-    let sign = if more > 0.0 { "+" } else { "-" };
-    let kg = kilos(row.honey_given_up_charged_estimate_kg);
-    match more {
-        0.0 => kg,
-        more => format!("{kg} ({sign}{})", kilos(more.abs()).trim_end_matches(" kg")),
+    let more = more.and_then(|difference| difference.honey_given_up_g);
+    match (row.answer, row.honey_given_up_g) {
+        (Answer::Stocked, Some(honey)) => kilograms(honey, more.unwrap_or(0)),
+        (Answer::Stocked, None) => "not estimated".to_owned(),
+        _ => String::new(),
     }
 }
 
-/// Colonies opened.
-pub(super) fn opened(row: &Row) -> String {
-    let more = row.difference.as_ref().map_or(0, |d| d.colonies_opened);
-    figure(row, i64::from(row.colonies_opened), more)
-}
-
-/// Bees shaken.
-pub(super) fn shaken(row: &Row) -> String {
-    figure(
-        row,
-        row.bees_shaken,
-        row.difference.as_ref().map_or(0, |d| d.bees_shaken),
-    )
-}
-
-fn figure(row: &Row, value: i64, more: i64) -> String {
+/// Cost in kg of honey.
+pub(super) fn price(row: &Row) -> String {
+    let more = row.difference.as_ref().map_or(0, |d| d.cost_g);
     match row.answer {
-        Answer::Stocked => format!("{}{}", whole(value), beside(more)),
+        Answer::Stocked => kilograms(row.cost_g, more),
         Answer::NothingPossible | Answer::StoppedWithoutPlan | Answer::WishNotMet => String::new(),
+    }
+}
+
+/// Grams as kilograms, with what is more or less in brackets.
+fn kilograms(grams: i64, more: i64) -> String {
+    let kg = |grams: i64| kilos(decimal(grams, 1000.0));
+    let sign = if more > 0 { "+" } else { "-" };
+    match more {
+        0 => kg(grams),
+        more => {
+            let more = kg(more.abs());
+            format!("{} ({sign}{})", kg(grams), more.trim_end_matches(" kg"))
+        }
     }
 }
 
@@ -215,13 +212,13 @@ fn cost(row: &Row) -> Option<String> {
         0 => "no compartment".to_owned(),
         fewer => counted(fewer, "compartment", "compartments"),
     };
-    let honey = difference.honey_given_up_charged_estimate_kg;
-    let honey = match honey {
-        0.0 => "and no honey".to_owned(),
-        more if more > 0.0 => format!("and {} of honey (estimate)", kilos(more)),
-        less => format!("and saves {} of honey (estimate)", kilos(-less)),
+    let kg = |grams: i64| kilos(decimal(grams, 1000.0));
+    let price = match difference.cost_g {
+        0 => "and nothing else".to_owned(),
+        more if more > 0 => format!("and {} of honey in cost", kg(more)),
+        less => format!("and saves {} of honey in cost", kg(-less)),
     };
-    Some(format!("This choice costs {compartments} {honey}."))
+    Some(format!("This choice costs {compartments} {price}."))
 }
 
 /// How one colony gives otherwise.
