@@ -1,6 +1,6 @@
 //! The reasons behind a plan, each held against solving the changed scenario from nothing.
 //!
-//! What a limit, a change and a group of limits are: `docs/model.md`, "Why". The scenarios solved
+//! What a limit, a change and a group of limits are: `docs/why.md`, "Limits". The scenarios solved
 //! here are small, and those of the first test are also gone through plan by plan
 //! (`support/enumerate.rs`).
 
@@ -15,7 +15,8 @@ const STEPS: Steps = Steps {
     frame_shares: 100,
     bees: 1,
     stores: 1,
-    honey: 1000,
+    honey: 1,
+    percent: 10,
 };
 
 const OPTIONS: WhyOptions = WhyOptions {
@@ -24,21 +25,19 @@ const OPTIONS: WhyOptions = WhyOptions {
     time_limit: None,
 };
 
-/// Worth and honey of the best plan, solved from nothing.
+/// Worth and cost of the best plan, solved from nothing.
 fn best(scenario: &Scenario) -> Result<(i64, i64), String> {
-    let options = SolveOptions {
-        until: Until::Honey,
-        ..SolveOptions::default()
-    };
-    match solve(scenario, &options) {
-        Outcome::Stocked(s) if s.proof == Proof::Best => Ok((s.goals.worth.0, s.goals.honey.0)),
+    let reached = |goals: &Goals| (goals.worth.0, goals.cost.total(&scenario.prices).0);
+    match solve(scenario, &SolveOptions::default()) {
+        Outcome::Stocked(s) if s.proof == Proof::Best => Ok(reached(&s.goals)),
         Outcome::Nothing => Ok((0, 0)),
         other => Err(format!("not proved: {other:?}")),
     }
 }
 
+/// The same of what is said. No change touches a price.
 fn pair(best: &Best) -> (i64, i64) {
-    (best.worth.0, best.honey.0)
+    (best.worth.0, best.cost.total(&Prices::default()).0)
 }
 
 fn beats(one: (i64, i64), other: (i64, i64)) -> bool {
@@ -67,6 +66,7 @@ fn case(scenario: Scenario) -> Result<Case, String> {
     };
     let why = why(&scenario, &plan, &OPTIONS);
     let today = best(&scenario)?;
+    same("prices", scenario.prices, Prices::default())?;
     same("today", pair(&why.today), today)?;
     same("refused", why.refused, 0)?;
     same("exact", why.exact, true)?;
@@ -97,17 +97,14 @@ fn every_offer_yields_what_it_promises() {
             )?;
             let (goals, breaches) = check(&after, &offer.plan);
             same("breaches", breaches, vec![])?;
-            same("plan", pair(&offer.best), (goals.worth.0, goals.honey.0))?;
+            same("plan", offer.best.cost, goals.cost)?;
             if offer.best.worth.0 <= case.today.0 {
                 return Err(format!("no more worth: {offer:?}"));
             }
             if seed % 10 == 0 && offer.changes.iter().all(|change| change.by < 3) {
                 let goals = enumerate::best(&after);
-                same(
-                    "every plan",
-                    pair(&offer.best),
-                    (goals.worth.0, goals.honey.0),
-                )?;
+                let total = goals.cost.total(&after.prices).0;
+                same("every plan", pair(&offer.best), (goals.worth.0, total))?;
             }
         }
         Ok(())
@@ -119,12 +116,12 @@ fn every_offer_yields_what_it_promises() {
 fn lesser(scenario: &Scenario, change: &Change) -> Vec<Change> {
     let step = match change.limit.unit() {
         Unit::FrameShares => STEPS.frame_shares,
-        Unit::Honey => STEPS.honey,
+        Unit::Percent => STEPS.percent,
         _ => 1,
     };
     let now = change.limit.now(scenario);
     let on_step = |by: i64| match change.limit {
-        Limit::Floor(..) => by == now || (now - by) % step == 0,
+        Limit::Floor(..) | Limit::Rides(_) => by == now || (now - by) % step == 0,
         Limit::Cap(..) | Limit::HoneyCap => (now + by) % step == 0,
         _ => true,
     };
@@ -156,13 +153,9 @@ fn no_offer_could_be_smaller_and_none_is_missing() {
                 same(&format!("{limit:?} is not on offer"), worth, case.today.0)?;
             }
         }
-        let honey: Vec<i64> = case
-            .why
-            .offers
-            .iter()
-            .map(|offer| offer.best.honey.0)
-            .collect();
-        same("cheapest first", honey.is_sorted(), true)
+        let offers = case.why.offers.iter();
+        let costs: Vec<i64> = offers.map(|offer| pair(&offer.best).1).collect();
+        same("cheapest first", costs.is_sorted(), true)
     });
 }
 
@@ -326,8 +319,9 @@ fn the_reason_of_a_colony_is_what_solving_shows() {
             if dear || reason.because == [Because::NotNeeded] {
                 let mut free = case.scenario.clone();
                 free.colonies[reason.colony.0].crop = None;
-                let account = remains(&case.scenario, &case.plan)[reason.colony.0];
-                let others = (case.today.0, case.today.1 - account.honey.0);
+                free.colonies[reason.colony.0].apart = true;
+                let goals = check(&free, &case.plan).0;
+                let others = (goals.worth.0, goals.cost.total(&free.prices).0);
                 same("too dear", dear, beats(best(&free)?, others))?;
             }
         }

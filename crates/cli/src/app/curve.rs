@@ -87,7 +87,9 @@ pub(super) fn checked(scenario: &Scenario, found: &Curve) -> Result<(), Stop> {
         let figures = (goals.worth, goals.cost) == (point.worth, point.cost);
         let fault = "a point of the curve has other figures than its plan".to_owned();
         let faults = breaches.iter().map(super::verify::breach);
-        faults.chain((!figures).then_some(fault)).collect::<Vec<_>>()
+        faults
+            .chain((!figures).then_some(fault))
+            .collect::<Vec<_>>()
     };
     let faults: Vec<String> = found.points.iter().flat_map(of).collect();
     match faults.is_empty() {

@@ -2,8 +2,8 @@
 
 use super::reasons::in_short as named;
 use super::report::HeldBack;
-use spareframe_solver::why::{WhyOptions, in_short};
 use spareframe_solver::Scenario;
+use spareframe_solver::why::{WhyOptions, in_short};
 use std::time::Duration;
 
 /// Limits of which any one, eased alone, lets more be stocked; of countable things the least that

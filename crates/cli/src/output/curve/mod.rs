@@ -12,8 +12,8 @@ mod words;
 
 pub use csv::csv;
 pub use markdown::markdown;
-pub use report::{CountedIn, CurveReport, KindCount, PointReport, StepReport, build};
 pub(super) use report::estimate;
+pub use report::{CountedIn, CurveReport, KindCount, PointReport, StepReport, build};
 pub(super) use rows::{Cells, cells};
 pub(super) use svg::picture;
 pub use svg::svg;

@@ -183,12 +183,7 @@ fn kinds(scenario: &Scenario, point: &Point) -> Vec<KindCount> {
         .collect()
 }
 
-fn step(
-    scenario: &Scenario,
-    counted_in: CountedIn,
-    before: &Point,
-    point: &Point,
-) -> StepReport {
+fn step(scenario: &Scenario, counted_in: CountedIn, before: &Point, point: &Point) -> StepReport {
     let count = |point: &Point| {
         let counts = point.compartments.iter();
         counts.map(|&n| i64::from(n)).sum::<i64>()

@@ -127,9 +127,7 @@ pub(in crate::output) fn cells(report: &CurveReport) -> Cells {
         columns: [amount.to_owned()]
             .into_iter()
             .chain(by_kind)
-            .chain([
-                "Cost, kg of honey".to_owned(),
-            ])
+            .chain(["Cost, kg of honey".to_owned()])
             .chain(estimated(report).then(|| "Of it honey given up (estimate), kg".to_owned()))
             .chain([
                 format!("Price of the step, kg for each {}", unit(report)),

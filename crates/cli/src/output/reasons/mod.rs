@@ -12,7 +12,8 @@ mod write;
 pub use build::build;
 pub use record::{
     AskReport, ChangeReport, ColonyBecause, ColonyWhy, EffectReport, GroupReport, KindBecause,
-    KindWhy, LimitReport, OfferReport, ReachedReport, SortReport, SpanReport, Thing, WHY_VERSION, WhyReport,
+    KindWhy, LimitReport, OfferReport, ReachedReport, SortReport, SpanReport, Thing, WHY_VERSION,
+    WhyReport,
 };
 pub(super) use sections::{Section, sections};
 pub(crate) use short::in_short;

@@ -77,7 +77,11 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
     }));
     cut(&mut limits, all);
     push(&mut sections, "What limits today's plan", limits);
-    push(&mut sections, "What does not", not_limiting(report, combs, all));
+    push(
+        &mut sections,
+        "What does not",
+        not_limiting(report, combs, all),
+    );
     let (some, none): (Vec<&ColonyWhy>, Vec<&ColonyWhy>) = report
         .colonies
         .iter()
@@ -285,7 +289,10 @@ fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
     if names.is_empty() {
         return Vec::new();
     }
-    vec![format!("easing any one of these would bring nothing: {}", names.join("; "))]
+    vec![format!(
+        "easing any one of these would bring nothing: {}",
+        names.join("; ")
+    )]
 }
 
 /// Colonies with the same reason are one item.

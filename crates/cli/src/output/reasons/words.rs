@@ -114,9 +114,15 @@ pub(super) fn change(change: &ChangeReport, many_combs: bool) -> String {
             format!("{} keeps {to}{of} instead of {now}", colony(limit))
         }
         Thing::KeepCovered => {
-            format!("{}'s brood is covered to {to} instead of {now}", colony(limit))
+            format!(
+                "{}'s brood is covered to {to} instead of {now}",
+                colony(limit)
+            )
         }
-        Thing::Rides => format!("{}: {to} of the bees ride on brood, instead of {now}", colony(limit)),
+        Thing::Rides => format!(
+            "{}: {to} of the bees ride on brood, instead of {now}",
+            colony(limit)
+        ),
         Thing::DrawFrames | Thing::DrawBrood | Thing::DrawBees => {
             format!("{} may give {to} instead of {now}", colony(limit))
         }
