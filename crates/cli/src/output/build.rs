@@ -2,16 +2,17 @@
 
 use super::carry::carry;
 use super::donors::{colony, simulated_total};
+use super::gaps::fillings;
 use super::report::{
-    Answer, CompartmentReport, FORMAT_VERSION, Headline, Holds, KindReport, OnHold, Progress,
-    ProofReport, ProofState, Report,
+    Answer, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport, OnHold,
+    PricesReport, Progress, ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
 use crate::scenario::{Loaded, Places, Rearing};
 use spareframe_solver::{
-    BoxId, BoxKind, Colony, FrameState, Goals, Milli, Origin, Outcome, Plan, Proof, Scenario,
-    remains,
+    BoxId, BoxKind, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome, Plan,
+    Prices, Proof, Scenario, fillers, remains,
 };
 use std::collections::BTreeSet;
 
@@ -39,58 +40,46 @@ impl From<&Loaded> for Notes {
     }
 }
 
-/// Builds the report of an answer. `goals` are those that the check recomputed.
+/// Builds the report of an answer. `goals` are those that the check recomputed: of the plan, or, where
+/// nothing is stocked, of what is done.
 ///
 /// A plan that names a colony, box or frame that the scenario does not have is a breach; such
 /// parts are left out here, so check first.
 #[must_use]
 pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goals) -> Report {
-    // Where nothing is stocked, what is done stays as it is.
-    let empty = Plan {
-        begun: scenario.done.clone(),
-        ..Plan::default()
-    };
+    let empty = done_alone(scenario);
     let (plan, answer, proof) = match outcome {
-        Outcome::Stocked(s) => (&s.plan, Answer::Stocked, Some(proof(s.proof, goals))),
+        Outcome::Stocked(s) if s.plan.compartments.is_empty() => (&empty, none(s.proof), None),
+        Outcome::Stocked(s) => {
+            let proof = proof(s.proof, goals, &scenario.prices);
+            (&s.plan, Answer::Stocked, Some(proof))
+        }
         Outcome::Nothing => (&empty, Answer::NothingPossible, None),
         Outcome::TimedOut => (&empty, Answer::StoppedWithoutPlan, None),
         Outcome::Unmet(_) => (&empty, Answer::WishNotMet, None),
     };
-    let compartments: Vec<_> = plan
-        .compartments
-        .iter()
-        .filter_map(|c| compartment(scenario, notes, c))
-        .collect();
-    let begun = plan.begun.iter();
-    let begun = begun
-        .filter_map(|c| compartment(scenario, notes, c))
-        .map(|c| CompartmentReport {
-            done: Some(Progress::Begun),
-            ..c
-        })
-        .collect();
+    let of = |c| compartment(scenario, notes, c);
+    let begun = |c: CompartmentReport| CompartmentReport {
+        done: Some(Progress::Begun),
+        ..c
+    };
     let rest = plan.rest(&scenario.done);
-    let accounts = remains(scenario, plan);
     let draws = super::donors::draws(scenario, plan);
     let left = super::donors::draws(scenario, &rest);
-    let colonies: Vec<_> = accounts
-        .iter()
-        .zip(draws.iter().zip(&left))
-        .filter_map(|(account, (draw, left))| colony(scenario, notes, account, draw, left))
+    let fillers = fillers(scenario, plan);
+    let colonies = remains(scenario, plan);
+    let colonies = colonies.iter().zip(draws.iter().zip(&left));
+    let colonies: Vec<_> = colonies
+        .filter_map(|(account, draw)| {
+            let gaps = fillings(scenario, notes, &fillers, account.colony);
+            colony(scenario, notes, account, draw, gaps)
+        })
         .collect();
-    let kinds = kinds(scenario, plan);
     let headline = Headline {
-        answer,
-        compartments_stocked: kinds.iter().map(|k| k.compartments_stocked).sum(),
-        compartments_in_all: kinds.iter().map(|k| k.compartments_in_all).sum(),
-        kinds,
         proof,
-        worth: decimal(goals.worth.0, 1000.0),
-        honey_given_up_charged_estimate_kg: decimal(goals.honey.0, 1e6),
-        honey_given_up_simulated_estimate_kg: simulated_total(scenario, &draws),
-        colonies_opened: goals.opened,
-        bees_taken: accounts.iter().map(|account| account.bees.0).sum(),
-        bees_shaken: goals.shaken.0,
+        honey_given_up_simulated_g: estimated(scenario, simulated_total(scenario, &draws)),
+        bees_taken: bees(taken(plan)),
+        ..headline(scenario, plan, answer, goals)
     };
     let mut report = Report {
         spareframe_plan: FORMAT_VERSION,
@@ -101,17 +90,78 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         wishes: super::wishes::wishes(scenario, outcome),
         held_back_by: Vec::new(),
         steps: Vec::new(),
-        compartments,
-        begun,
+        compartments: plan.compartments.iter().filter_map(of).collect(),
+        begun: plan.begun.iter().filter_map(of).map(begun).collect(),
         colonies,
         on_hold: on_hold(scenario),
-        carry: carry(scenario, plan),
+        carry: carry(scenario, plan, &fillers),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };
     report.cautions = cautions(scenario, &report);
     report.steps = super::steps::steps(&report, notes);
     report
+}
+
+/// The plan where nothing is stocked: what is done stays as it is.
+#[must_use]
+pub fn done_alone(scenario: &Scenario) -> Plan {
+    Plan {
+        begun: scenario.done.clone(),
+        ..Plan::default()
+    }
+}
+
+/// The answer of a plan without a compartment.
+fn none(proof: Proof) -> Answer {
+    match proof {
+        Proof::Best => Answer::NothingPossible,
+        Proof::Open { .. } => Answer::StoppedWithoutPlan,
+    }
+}
+
+fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> Headline {
+    let kinds = kinds(scenario, plan);
+    let (cost, prices) = (goals.cost, &scenario.prices);
+    Headline {
+        answer,
+        at_most: None,
+        compartments_stocked: kinds.iter().map(|k| k.compartments_stocked).sum(),
+        compartments_in_all: kinds.iter().map(|k| k.compartments_in_all).sum(),
+        kinds,
+        proof: None,
+        worth: decimal(goals.worth.0, 1000.0),
+        cost_g: cost.total(prices).0,
+        honey_given_up_g: estimated(scenario, cost.honey.0),
+        honey_given_up_simulated_g: None,
+        burden: cost.burden,
+        substitutes: cost.substitutes,
+        colonies_opened: cost.opened,
+        frames_drawn_otherwise: (cost.otherwise > 0).then_some(cost.otherwise),
+        prices_g: PricesReport {
+            burden: prices.burden.0,
+            substitute: prices.substitute.0,
+            colony_opened: prices.opened.0,
+            frame_drawn_otherwise: prices.otherwise.0,
+        },
+        bees_taken: 0,
+    }
+}
+
+/// Honey in grams, where a colony states a crop to estimate it from.
+fn estimated(scenario: &Scenario, grams: i64) -> Option<i64> {
+    let any = scenario.colonies.iter().any(|colony| colony.crop.is_some());
+    any.then_some(grams)
+}
+
+fn taken(plan: &Plan) -> Hundreds {
+    let bees = plan.touched().flat_map(|c| &c.bees);
+    Hundreds(bees.fold(0, |sum, placed| sum.saturating_add(placed.taken().0)))
+}
+
+/// Hundreds as bees.
+pub(super) fn bees(hundreds: Hundreds) -> i64 {
+    hundreds.bees().0
 }
 
 #[expect(
@@ -122,42 +172,30 @@ pub(super) fn decimal(value: i64, unit: f64) -> f64 {
     value as f64 / unit
 }
 
-pub(super) fn proof(proof: Proof, goals: &Goals) -> ProofReport {
-    match proof {
-        Proof::Best => ProofReport {
+/// How sure an answer is, with what the open goal has reached.
+pub(super) fn proof(proof: Proof, goals: &Goals, prices: &Prices) -> ProofReport {
+    let Proof::Open {
+        goal,
+        bound,
+        timed_out,
+    } = proof
+    else {
+        return ProofReport {
             state: ProofState::ProvedBest,
             open_goal: None,
             reached: None,
             best_possible: None,
-        },
-        Proof::Open {
-            goal,
-            bound,
-            timed_out,
-        } => {
-            let (name, reached, unit) = match goal {
-                1 => ("worth", goals.worth.0, 1000.0),
-                2 => ("honey given up, charged (kg)", goals.honey.0, 1e6),
-                5 => {
-                    // Known where the earlier plan is: `keep_account`.
-                    let best = decimal(bound, 1.0);
-                    return ProofReport {
-                        state: state(timed_out),
-                        open_goal: Some(super::kept::OTHERWISE.to_owned()),
-                        reached: None,
-                        best_possible: Some(best),
-                    };
-                }
-                3 => ("colonies opened", i64::from(goals.opened), 1.0),
-                _ => ("bees shaken", goals.shaken.0, 1.0),
-            };
-            ProofReport {
-                state: state(timed_out),
-                open_goal: Some(name.to_owned()),
-                reached: Some(decimal(reached, unit)),
-                best_possible: Some(decimal(bound, unit)),
-            }
-        }
+        };
+    };
+    let (name, reached, unit) = match goal {
+        Goal::Worth => (GoalName::Worth, goals.worth.0, 1000.0),
+        Goal::Cost => (GoalName::Cost, goals.cost.total(prices).0, 1.0),
+    };
+    ProofReport {
+        state: state(timed_out),
+        open_goal: Some(name),
+        reached: Some(decimal(reached, unit)),
+        best_possible: Some(decimal(bound, unit)),
     }
 }
 
@@ -206,7 +244,7 @@ pub(super) fn holds(scenario: &Scenario, frame: &FrameState) -> Holds {
         sealed_share: share(frame.sealed),
         stores_share: share(frame.stores),
         drawn_share: share(frame.drawn),
-        bees_share: share(frame.bees),
+        bees: bees(frame.bees),
     }
 }
 

@@ -1,22 +1,23 @@
 //! What to bring to each site.
 
-use super::build::{decimal, frame_of, holds, site};
+use super::build::{bees, decimal, frame_of, holds, site};
 use super::report::{Carry, LoadFrames};
 use super::stocked::feed;
-use spareframe_solver::{Compartment, FrameState, Origin, Plan, Scenario};
+use spareframe_solver::{Compartment, Filler, FrameState, Hundreds, Origin, Plan, Scenario};
 use std::collections::BTreeMap;
 
 #[derive(Default)]
 struct Load {
     frames: BTreeMap<FrameState, u32>,
-    bees: i64,
+    gaps: BTreeMap<FrameState, u32>,
+    bees: Hundreds,
     cells: u32,
     feed: i64,
 }
 
 /// Loads by site of the boxes, then by place of origin, the store room first: what is still to go
-/// into compartments, and a cell for each that is stocked, as cells go in last of all.
-pub(super) fn carry(scenario: &Scenario, plan: &Plan) -> Vec<Carry> {
+/// into compartments or to fill gaps, and a cell for each that is stocked, as cells go in last of all.
+pub(super) fn carry(scenario: &Scenario, plan: &Plan, fillers: &[Filler]) -> Vec<Carry> {
     let mut loads: BTreeMap<(usize, Option<usize>), Load> = BTreeMap::new();
     let home = |id: spareframe_solver::ColonyId| scenario.colonies.get(id.0).map(|d| d.site.0);
     let to = |c: &Compartment| scenario.boxes.get(c.kind.0).map(|kind| kind.site.0);
@@ -41,21 +42,31 @@ pub(super) fn carry(scenario: &Scenario, plan: &Plan) -> Vec<Carry> {
         }
         for placed in &c.bees {
             let load = loads.entry((to, home(placed.colony))).or_default();
-            load.bees = load.bees.saturating_add(placed.bees.0);
+            load.bees += placed.taken();
         }
     }
+    for filler in fillers {
+        let (Some(to), Some(spare)) = (home(filler.colony), scenario.store_room.get(filler.entry))
+        else {
+            continue;
+        };
+        let load = loads.entry((to, None)).or_default();
+        let n = load.gaps.entry(spare.frame).or_default();
+        *n = n.saturating_add(filler.count);
+    }
+    let alike = |frames: &BTreeMap<FrameState, u32>| {
+        let frames = frames.iter().map(|(frame, &frames)| LoadFrames {
+            frames,
+            each_holds: holds(scenario, frame),
+        });
+        frames.collect()
+    };
     let carried = |((to, from), load): ((usize, Option<usize>), Load)| Carry {
         to_site: site(scenario, to),
         from_site: from.map(|f| site(scenario, f)),
-        frames: load
-            .frames
-            .iter()
-            .map(|(f, n)| LoadFrames {
-                frames: *n,
-                each_holds: holds(scenario, f),
-            })
-            .collect(),
-        bees: load.bees,
+        frames: alike(&load.frames),
+        gap_frames: alike(&load.gaps),
+        bees: bees(load.bees),
         cells: load.cells,
         feed_kg: decimal(load.feed, 1000.0),
     };

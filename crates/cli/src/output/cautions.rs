@@ -1,8 +1,8 @@
 //! What to mind on the day, and what the honey estimate assumes.
 
-use super::figures::{counted, whole};
+use super::figures::{counted, some, weight};
 use super::headline::flying_home;
-use super::report::{Caution, Report};
+use super::report::{Caution, ColonyReport, CompartmentReport, Report};
 use super::words::{Words, clean};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
@@ -13,115 +13,162 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
     if report.compartments.is_empty() {
         return list;
     }
-    let mut add = |id: &str, text: String| {
-        list.push(Caution {
-            id: id.to_owned(),
-            text,
-        })
-    };
-    thin_cover(report, &mut add);
-    let apart: Vec<_> = report
-        .colonies
-        .iter()
-        .filter(|c| c.taken_apart)
-        .map(|c| clean(&c.colony))
-        .collect();
-    if !apart.is_empty() {
-        add(
-            "taken-apart",
-            format!(
-                "No frame stays in {}. See to the queen first; share bees left over among the boxes or unite them, and close the empty hive.",
-                colonies(&apart)
-            ),
-        );
-    }
-    let unseen: Vec<_> = report
-        .colonies
-        .iter()
-        .filter(|c| !c.queen_located)
-        .map(|c| clean(&c.colony))
-        .collect();
-    if !unseen.is_empty() {
-        add(
-            "queen-not-located",
-            format!(
-                "No frame is marked as holding the queen in {}. Find her, or be sure that there is none, before a frame or a bee leaves.",
-                colonies(&unseen)
-            ),
-        );
-    }
-    let drifting: BTreeSet<_> = report
-        .compartments
-        .iter()
-        .filter(|c| c.bees.iter().map(|b| b.bees).sum::<i64>() > c.bees_staying)
-        .map(|c| clean(&c.site))
-        .collect();
-    if !drifting.is_empty() {
-        add(
-            "drift",
-            format!(
-                "Boxes at {} stand within {} km of donors: {} fly home, {}% of those taken from so near. That share is a setting, not a measurement; look after some days whether enough stayed.",
-                drifting.into_iter().collect::<Vec<_>>().join(", "),
-                super::build::decimal(
-                    i64::try_from(scenario.drift.homing_metres).unwrap_or(i64::MAX),
-                    1000.0
-                ),
-                counted(flying_home(report), "bee", "bees"),
-                super::build::decimal(scenario.drift.flying.0, 10.0),
-            ),
-        );
-    }
-    let robbing = if report.compartments.iter().any(|c| c.feed_kg > 0.0) {
-        "Open combs and feed start robbing: cover frames, feed at dusk, spill nothing, keep entrances small."
-    } else {
-        "Open combs start robbing: cover frames, work fast, keep entrances small."
-    };
-    add("robbing", robbing.into());
-    add("cells", "Ripe cells: upright, warm, never knocked. They hatch within a day or two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells warm at home.".into());
-    add("brood-disease", "Check each donor for brood disease before a comb moves. Move nothing from a colony in doubt.".into());
-    add("movement-law", "Notifiable disease, standstill and movement law: local rules and your bee inspector decide, not this plan.".into());
-    add(
-        "stings",
-        "Stings can kill: veil on, know who is allergic and where their medicine is, telephone at hand, do not work alone."
-            .into(),
-    );
-    add(
-        "lifting",
-        "Full boxes are heavy: lift with two, or frame by frame.".into(),
-    );
-    add("fire", "A smoker starts fires: bare ground, water beside it, out and cold before it goes in a vehicle.".into());
+    let own = [
+        ("thin-cover", thin_cover(report)),
+        ("mixed-brood", mixed_brood(report)),
+        ("taken-apart", apart(report)),
+        ("queen-not-located", unseen(report)),
+        ("drift", drift(scenario, report)),
+        ("robbing", Some(robbing(report))),
+        ("cells", Some(cells(report))),
+        ("brood-disease", Some(disease(report))),
+    ];
+    let own = own.into_iter().filter_map(|(id, text)| Some((id, text?)));
+    let always = ALWAYS.map(|(id, text)| (id, text.to_owned()));
+    list.extend(own.chain(always).map(|(id, text)| Caution {
+        id: id.to_owned(),
+        text,
+    }));
     list
+}
+
+/// What holds on every stocking day.
+const ALWAYS: [(&str, &str); 4] = [
+    (
+        "movement-law",
+        "Notifiable disease, standstill and movement law: local rules and your bee inspector decide, \
+         not this plan.",
+    ),
+    (
+        "stings",
+        "Stings can kill: veil on, know who is allergic and where their medicine is, telephone at hand, \
+         do not work alone.",
+    ),
+    ("lifting", "Full boxes are heavy: lift with two, or frame by frame."),
+    (
+        "fire",
+        "A smoker starts fires: bare ground, water beside it, out and cold before it goes in a vehicle.",
+    ),
+];
+
+/// Colonies that something is still to be taken from.
+fn giving(report: &Report) -> impl Iterator<Item = &ColonyReport> {
+    report.colonies.iter().filter(|c| c.gives())
+}
+
+fn named<'a>(some: impl Iterator<Item = &'a ColonyReport>) -> Option<String> {
+    let names: Vec<_> = some.map(|c| clean(&c.colony)).collect();
+    (!names.is_empty()).then(|| colonies(&names))
+}
+
+fn apart(report: &Report) -> Option<String> {
+    let names = named(report.colonies.iter().filter(|c| c.taken_apart))?;
+    Some(format!(
+        "No frame stays in {names}. See to the queen first; share bees left over among the boxes or \
+         unite them, and close the empty hive."
+    ))
+}
+
+fn unseen(report: &Report) -> Option<String> {
+    let names = named(giving(report).filter(|c| !c.queen_located))?;
+    Some(format!(
+        "No frame is marked as holding the queen in {names}. Find her, or be sure that there is none, \
+         before a frame or a bee leaves."
+    ))
+}
+
+fn drift(scenario: &Scenario, report: &Report) -> Option<String> {
+    let near = |c: &&CompartmentReport| c.bees.iter().map(|b| b.bees).sum::<i64>() > c.bees_staying;
+    let sites: BTreeSet<_> = report.compartments.iter().filter(near).map(|c| clean(&c.site)).collect();
+    let sites: Vec<_> = sites.into_iter().collect();
+    let metres = i64::try_from(scenario.drift.homing_metres).unwrap_or(i64::MAX);
+    (!sites.is_empty()).then(|| {
+        format!(
+            "Boxes at {} stand within {} km of donors: {} bees fly home, {}% of those taken from so \
+             near. That share is a setting, not a measurement; look after some days whether enough \
+             stayed.",
+            sites.join(", "),
+            super::build::decimal(metres, 1000.0),
+            some(flying_home(report)),
+            scenario.drift.flying.0,
+        )
+    })
+}
+
+fn robbing(report: &Report) -> String {
+    let open = i64::try_from(giving(report).count()).unwrap_or(i64::MAX);
+    let open = match open {
+        0 => "Open combs".to_owned(),
+        n => format!("Today {}; open combs", counted(n, "hive is opened", "hives are opened")),
+    };
+    let feed: f64 = report.compartments.iter().map(|c| c.feed_kg).sum();
+    if feed > 0.0 {
+        let feed = weight(feed);
+        return format!(
+            "{open} and {feed} of feed (honey equivalent) start robbing: cover frames, feed at dusk, \
+             spill nothing, keep entrances small."
+        );
+    }
+    format!("{open} start robbing: cover frames, work fast, keep entrances small.")
+}
+
+fn cells(report: &Report) -> String {
+    let count = i64::try_from(report.compartments.len()).unwrap_or(i64::MAX);
+    format!(
+        "{}, one for each compartment: upright, warm, never knocked. Ripe cells hatch within a day or \
+         two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells \
+         warm at home.",
+        counted(count, "ripe cell or queen", "ripe cells or queens")
+    )
+}
+
+fn disease(report: &Report) -> String {
+    let donors = named(giving(report)).unwrap_or_else(|| "each donor".to_owned());
+    format!(
+        "Check {donors} for brood disease before a comb moves. Move nothing from a colony in doubt."
+    )
+}
+
+/// Compartments with brood of more than one colony.
+fn mixed_brood(report: &Report) -> Option<String> {
+    let mixed = |c: &&CompartmentReport| {
+        let brood = c.frames.iter().filter(|f| f.each_holds.brood_share > 0.0);
+        let donors: BTreeSet<_> = brood.filter_map(|f| f.colony.as_ref()).collect();
+        donors.len() > 1
+    };
+    let words = Words::of(report);
+    let names = report.compartments.iter().filter(mixed).map(|c| words.compartment(c));
+    let names: Vec<String> = names.collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Brood and bees of more than one colony meet in {}: put the frames together without smoke \
+             and close at once, as they may fight; note the donors, to trace disease.",
+            names.join(", ")
+        )
+    })
 }
 
 /// What to mind where figures of several plans are set side by side.
 pub(super) const NO_PLAN: &str = "These are figures, no plan to work by: `spareframe stock` says \
                                   what goes where and what to mind.";
 
-fn thin_cover(report: &Report, add: &mut impl FnMut(&str, String)) {
-    let thin: Vec<_> = report
-        .compartments
-        .iter()
-        .filter(|c| c.bees_staying < c.bees_to_cover_brood)
-        .collect();
-    let worst = thin
-        .iter()
-        .max_by_key(|c| c.bees_to_cover_brood - c.bees_staying);
-    if let Some(worst) = worst {
-        add(
-            "thin-cover",
-            format!(
-                "{} fewer bees than would cover the brood given; worst: {} ({} stay, {} would cover it). Brood may chill: add bees or wait for warm nights.",
-                counted(
-                    i64::try_from(thin.len()).unwrap_or(i64::MAX),
-                    "compartment has",
-                    "compartments have"
-                ),
-                Words::of(report).compartment(worst),
-                whole(worst.bees_staying),
-                whole(worst.bees_to_cover_brood)
-            ),
-        );
-    }
+fn thin_cover(report: &Report) -> Option<String> {
+    let short = |c: &CompartmentReport| c.bees_to_cover_brood - c.bees_staying;
+    // Less than a hundred bees is nothing that anybody sees.
+    let thin: Vec<_> = report.compartments.iter().filter(|c| short(c) >= 100).collect();
+    let worst = thin.iter().max_by_key(|c| short(c))?;
+    Some(format!(
+        "{} fewer bees than would cover the brood given; worst: {} ({} stay, {} would cover it). Brood \
+         may chill: add bees or wait for warm nights.",
+        counted(
+            i64::try_from(thin.len()).unwrap_or(i64::MAX),
+            "compartment has",
+            "compartments have"
+        ),
+        Words::of(report).compartment(worst),
+        some(worst.bees_staying),
+        some(worst.bees_to_cover_brood)
+    ))
 }
 
 /// What the estimate of honey given up assumes.

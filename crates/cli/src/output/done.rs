@@ -1,6 +1,6 @@
 //! What is already done, in words: what is left begun, and limits that it alone went beyond.
 
-use super::figures::{counted, whole};
+use super::figures::{counted, some};
 use super::report::{Caution, ColonyReport, CompartmentReport, DoneDraw, Progress, Report};
 use super::words::{Words, clean};
 use spareframe_solver::{Plan, Rule, Scenario, check};
@@ -59,9 +59,7 @@ fn beyond(scenario: &Scenario) -> Vec<String> {
         .1
         .into_iter()
         .filter(|breach| matches!(breach.rule, Rule::Keep | Rule::Draw));
-    limits
-        .map(|b| clean(&format!("{}: {}, {}", b.place, b.found, b.expected)))
-        .collect()
+    limits.map(|b| clean(&b.words(&fresh))).collect()
 }
 
 /// How far a compartment is done, to stand behind its name.
@@ -77,17 +75,14 @@ pub(super) fn mark(c: &CompartmentReport) -> &'static str {
 pub(super) fn taken(colony: &ColonyReport) -> Option<String> {
     let DoneDraw { frames, bees } = colony.done?;
     let frames = counted(i64::from(frames), "frame", "frames");
-    Some(format!(
-        "taken already: {frames} and {}",
-        counted(bees, "bee", "bees")
-    ))
+    Some(format!("taken already: {frames} and {} bees", some(bees)))
 }
 
-/// Behind the frames or bees of a compartment, of which some are already in it.
-pub(super) fn already(done: i64, all: i64) -> String {
+/// Behind the frames of a compartment, of which some are already in it.
+pub(super) fn already(done: u32, all: u32) -> String {
     match done {
         0 => String::new(),
         n if n >= all => "; in it already".to_owned(),
-        n => format!("; {} of them in it already", whole(n)),
+        n => format!("; {n} of them in it already"),
     }
 }

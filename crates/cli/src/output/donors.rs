@@ -1,165 +1,277 @@
 //! What leaves each colony and what stays, as the report shows it. Sums before and after come
 //! from the check, so that no figure is worked out twice.
 
-use super::build::{Notes, decimal, holds, place, site};
-use super::report::{ColonyReport, Destination, DoneDraw, Leaving, Level};
+use super::build::{Notes, bees, decimal, holds, place, site};
+use super::report::{
+    Adding, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level,
+};
+use super::riding::{Handled, covered_frames, dealt, full_frame};
 use spareframe_solver::{
-    Bees, Colony, ColonyAccount, Compartment, Holding, Origin, Plan, Scenario, honey, share_of,
+    Colony, ColonyAccount, ColonyId, Compartment, FrameGroup, Grams, Holding, Hundreds, Origin,
+    Plan, Scenario, honey, share_of,
 };
 use std::collections::BTreeMap;
 
-/// What leaves one colony: frames by group with where they go, and bees.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Taken<'a> {
-    groups: BTreeMap<usize, Vec<(u32, &'a Compartment)>>,
-    bees: i64,
+/// What goes from one colony into one compartment.
+#[derive(Debug, Clone)]
+struct Lot<'a> {
+    to: &'a Compartment,
+    /// Frame groups and frames.
+    frames: Vec<(usize, u32)>,
+    riding: Hundreds,
+    loose: Hundreds,
 }
 
-impl Taken<'_> {
-    fn of_group(&self, group: usize) -> u32 {
-        let parts = self.groups.get(&group).into_iter().flatten();
-        parts.fold(0, |sum, (n, _)| sum.saturating_add(*n))
+/// What leaves one colony, by compartment in the order of the plan.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Taken<'a> {
+    lots: Vec<Lot<'a>>,
+}
+
+impl<'a> Taken<'a> {
+    fn lot(&mut self, to: &'a Compartment) -> Option<&mut Lot<'a>> {
+        if !self.lots.last().is_some_and(|lot| std::ptr::eq(lot.to, to)) {
+            self.lots.push(Lot {
+                to,
+                frames: Vec::new(),
+                riding: Hundreds(0),
+                loose: Hundreds(0),
+            });
+        }
+        self.lots.last_mut()
+    }
+
+    fn groups(&self) -> BTreeMap<usize, u32> {
+        let mut groups: BTreeMap<usize, u32> = BTreeMap::new();
+        for &(group, count) in self.lots.iter().flat_map(|lot| &lot.frames) {
+            let sum = groups.entry(group).or_default();
+            *sum = sum.saturating_add(count);
+        }
+        groups
+    }
+
+    fn frames(&self) -> u32 {
+        self.groups().into_values().fold(0, u32::saturating_add)
+    }
+
+    fn bees(&self) -> Hundreds {
+        let lots = self.lots.iter().flat_map(|lot| [lot.riding.0, lot.loose.0]);
+        Hundreds(lots.fold(0, i64::saturating_add))
+    }
+
+    fn nothing(&self) -> bool {
+        self.frames() == 0 && self.bees().0 == 0
     }
 }
 
 /// What leaves each colony, in the order of the scenario.
 pub(super) fn draws<'a>(scenario: &Scenario, plan: &'a Plan) -> Vec<Taken<'a>> {
     let mut draws = vec![Taken::default(); scenario.colonies.len()];
+    let mut add = |id: ColonyId, c: &'a Compartment, put: &dyn Fn(&mut Lot<'a>)| {
+        if let Some(lot) = draws.get_mut(id.0).and_then(|draw| draw.lot(c)) {
+            put(lot);
+        }
+    };
     for c in plan.touched() {
         for placed in &c.frames {
-            if let Origin::Colony(id, group) = placed.origin
-                && let Some(draw) = draws.get_mut(id.0)
-            {
-                draw.groups
-                    .entry(group)
-                    .or_default()
-                    .push((placed.count, c));
+            if let Origin::Colony(id, group) = placed.origin {
+                add(id, c, &|lot| lot.frames.push((group, placed.count)));
             }
         }
         for placed in &c.bees {
-            if let Some(draw) = draws.get_mut(placed.colony.0) {
-                draw.bees = draw.bees.saturating_add(placed.bees.0);
-            }
+            add(placed.colony, c, &|lot| {
+                lot.riding += placed.riding;
+                lot.loose += placed.loose;
+            });
         }
     }
     draws
 }
 
-fn simulated(scenario: &Scenario, colony: &Colony, taken: &Taken) -> i64 {
-    let frames: Vec<_> = taken
-        .groups
-        .keys()
-        .filter_map(|g| Some((colony.frames.get(*g)?.frame, taken.of_group(*g))))
+fn simulated(scenario: &Scenario, colony: &Colony, taken: &Taken) -> Grams {
+    let groups = taken.groups().into_iter();
+    let frames: Vec<_> = groups
+        .filter_map(|(g, count)| Some((colony.frames.get(g)?.frame, count)))
         .collect();
     let model = &scenario.colony_model;
-    honey::simulated(&scenario.combs, colony, model, Bees(taken.bees), &frames).0
+    honey::simulated(&scenario.combs, colony, model, taken.bees(), &frames)
 }
 
-/// Honey given up by simulation, of all colonies together, in kg.
-pub(super) fn simulated_total(scenario: &Scenario, draws: &[Taken]) -> f64 {
+/// Honey given up by simulation, of all colonies together, in grams.
+pub(super) fn simulated_total(scenario: &Scenario, draws: &[Taken]) -> i64 {
     let drawn = scenario.colonies.iter().zip(draws);
-    let sum = drawn
-        .filter(|(_, taken)| !taken.groups.is_empty() || taken.bees > 0)
-        .map(|(colony, taken)| simulated(scenario, colony, taken))
-        .fold(0, i64::saturating_add);
-    decimal(sum, 1e6)
+    drawn
+        .filter(|(_, taken)| !taken.nothing())
+        .map(|(colony, taken)| simulated(scenario, colony, taken).0)
+        .fold(0, i64::saturating_add)
 }
 
+/// A colony that is opened; `taken` is all that leaves it, `left` what is still to be taken of that.
 pub(super) fn colony(
     scenario: &Scenario,
     notes: &Notes,
     account: &ColonyAccount,
-    taken: &Taken,
-    left: &Taken,
+    (taken, left): (&Taken, &Taken),
+    gaps_filled_with: Vec<Filling>,
 ) -> Option<ColonyReport> {
     let colony = scenario.colonies.get(account.colony.0)?;
-    if taken.groups.is_empty() && account.bees.0 == 0 {
+    if taken.nothing() {
         return None;
     }
-    let mut on_frames: i64 = 0;
-    let mut leaving = Vec::new();
-    for (index, group) in colony.frames.iter().enumerate() {
-        let n = left.of_group(index);
-        if n == 0 {
-            continue;
-        }
-        let full = scenario
-            .combs
-            .get(group.frame.comb.0)
-            .map_or(0, |c| c.bees.0);
-        let bees = share_of(group.frame.bees, full).saturating_mul(i64::from(n));
-        on_frames = on_frames.saturating_add(bees);
-        leaving.push(Leaving {
-            frame_group: index + 1,
-            place: place(notes, Origin::Colony(account.colony, index)),
-            frames: n,
-            each_holds: holds(scenario, &group.frame),
-            goes_to: goes_to(scenario, left, index),
-        });
-    }
+    let full = full_frame(&scenario.combs, colony);
     let counts = colony.frames.iter().map(|g| g.count);
     let frames_before = counts.fold(0, u32::saturating_add);
-    let frames_taken = u32::try_from(account.frames).unwrap_or(u32::MAX);
-    let frames_after = frames_before.saturating_sub(frames_taken);
+    let frames_after = frames_before.saturating_sub(taken.frames());
+    let (leaving, adding) = hands(scenario, notes, account.colony, colony, left);
     let level = |of: fn(&Holding) -> i64, keep: i64, unit: f64| Level {
         before: decimal(of(&account.before), unit),
         after: decimal(of(&account.after), unit),
         must_keep: decimal(keep, unit),
     };
     let keep = &colony.keep;
+    let estimated = |grams: Grams| colony.crop.map(|_| grams.0);
     Some(ColonyReport {
         colony: colony.name.clone(),
         site: site(scenario, colony.site.0),
         role: colony.role.clone(),
         done: done_draw(taken, left),
         leaving,
-        bees_taken: left.bees,
-        bees_shaken: left.bees.saturating_sub(on_frames).max(0),
-        bees_shaken_back: on_frames.saturating_sub(left.bees).max(0),
+        adding,
+        gaps_filled_with,
+        bees_taken: bees(left.bees()),
+        covered_frames: covered_frames(left.bees(), full),
         frames_before,
         frames_after,
         taken_apart: frames_before > 0 && frames_after == 0,
         queen_located: colony.frames.iter().any(|g| g.queen && g.count > 0),
         brood_frames: level(|h| h.brood.0, keep.brood.0, 1000.0),
-        bees: level(|h| h.bees.0, keep.bees.0, 1.0),
+        bees: level(|h| h.bees.bees().0, keep.bees.bees().0, 1.0),
         stores_kg: level(|h| h.stores.0, keep.stores.0, 1000.0),
         drawn_frames: level(|h| h.drawn.0, keep.drawn.0, 1000.0),
-        honey_given_up_charged_estimate_kg: decimal(account.honey.0, 1e6),
-        honey_given_up_simulated_estimate_kg: decimal(simulated(scenario, colony, taken), 1e6),
+        brood_covered_percent: covered(scenario, colony, account, taken),
+        gives_percent: given(scenario, colony, account, taken),
+        burden: account.burden,
+        honey_given_up_g: estimated(account.honey),
+        honey_given_up_simulated_g: estimated(simulated(scenario, colony, taken)),
     })
+}
+
+/// What is still to be done at a colony: frames by group with their bees, and bees to add.
+fn hands(
+    scenario: &Scenario,
+    notes: &Notes,
+    id: ColonyId,
+    colony: &Colony,
+    left: &Taken,
+) -> (Vec<Leaving>, Vec<Adding>) {
+    let full = full_frame(&scenario.combs, colony);
+    let mut by_group: BTreeMap<usize, Vec<Destination>> = BTreeMap::new();
+    let mut adding = Vec::new();
+    for lot in &left.lots {
+        let Some(kind) = scenario.boxes.get(lot.to.kind.0) else {
+            continue;
+        };
+        let (box_no, compartment) = (
+            lot.to.box_no.saturating_add(1),
+            lot.to.place.saturating_add(1),
+        );
+        let (handled, loose) = dealt(colony, &lot.frames, lot.riding, lot.loose);
+        for h in handled {
+            let to = Destination {
+                frames: h.frames,
+                bees_on_frames: h.on_frames,
+                bees_each: bees(h.bees_each),
+                box_kind: kind.name.clone(),
+                box_no,
+                compartment,
+            };
+            by_group.entry(h.group).or_default().push(to);
+        }
+        if loose.0 > 0 {
+            adding.push(Adding {
+                bees: bees(loose),
+                covered_frames: covered_frames(loose, full),
+                box_kind: kind.name.clone(),
+                box_no,
+                compartment,
+            });
+        }
+    }
+    let leaving = |(group, goes_to): (usize, Vec<Destination>)| {
+        let frames = goes_to.iter().map(|to| to.frames);
+        Some(Leaving {
+            frame_group: group + 1,
+            place: place(notes, Origin::Colony(id, group)),
+            frames: frames.fold(0, u32::saturating_add),
+            each_holds: holds(scenario, &colony.frames.get(group)?.frame),
+            goes_to,
+        })
+    };
+    (by_group.into_iter().filter_map(leaving).collect(), adding)
+}
+
+/// Sums of a figure of its frames: of all, and of those that leave.
+fn sums(colony: &Colony, taken: &Taken, of: impl Fn(&FrameGroup) -> i64) -> (i64, i64) {
+    let groups = taken.groups();
+    let mut sums = (0_i64, 0_i64);
+    for (index, group) in colony.frames.iter().enumerate() {
+        let (each, gone) = (of(group), groups.get(&index).copied().unwrap_or(0));
+        let times = |count: u32| each.saturating_mul(i64::from(count));
+        sums.0 = sums.0.saturating_add(times(group.count));
+        sums.1 = sums.1.saturating_add(times(gone));
+    }
+    sums
+}
+
+/// How bees that stay cover the brood that stays, before and after.
+fn covered(
+    scenario: &Scenario,
+    colony: &Colony,
+    account: &ColonyAccount,
+    taken: &Taken,
+) -> Option<Level> {
+    let comb = |g: &FrameGroup| scenario.combs.get(g.frame.comb.0).map_or(0, |c| c.bees.0);
+    let (all, gone) = sums(colony, taken, |g| g.frame.brood.0.saturating_mul(comb(g)));
+    let percent = |bees: Hundreds, cover: i64| {
+        let percent = bees.0.saturating_mul(100_000).checked_div(cover)?;
+        (cover > 0).then(|| decimal(percent, 1.0))
+    };
+    let before = percent(account.before.bees, all)?;
+    Some(Level {
+        before,
+        after: percent(account.after.bees, all.saturating_sub(gone))?,
+        must_keep: decimal(colony.keep.covered.0, 1.0).min(before),
+    })
+}
+
+/// What it gives of its bees and of its brood cells.
+fn given(
+    scenario: &Scenario,
+    colony: &Colony,
+    account: &ColonyAccount,
+    taken: &Taken,
+) -> Given {
+    let cells = |g: &FrameGroup| {
+        let comb = scenario.combs.get(g.frame.comb.0);
+        share_of(g.frame.brood, comb.map_or(0, |comb| comb.cells))
+    };
+    let percent = |part: i64, whole: i64| match whole {
+        ..=0 => 0,
+        _ => -(-part.saturating_mul(100)).div_euclid(whole),
+    };
+    let (all, gone) = sums(colony, taken, cells);
+    Given {
+        bees: percent(taken.bees().0, account.before.bees.0),
+        brood: percent(gone, all),
+    }
 }
 
 /// What has already left: all that is taken without what is still to be.
 fn done_draw(taken: &Taken, left: &Taken) -> Option<DoneDraw> {
-    let frames = |draw: &Taken| {
-        let groups = draw.groups.keys().map(|&group| draw.of_group(group));
-        groups.fold(0, u32::saturating_add)
-    };
+    let gone = Hundreds(taken.bees().0.saturating_sub(left.bees().0));
     let done = DoneDraw {
-        frames: frames(taken).saturating_sub(frames(left)),
-        bees: taken.bees.saturating_sub(left.bees),
+        frames: taken.frames().saturating_sub(left.frames()),
+        bees: bees(gone),
     };
     (done.frames > 0 || done.bees > 0).then_some(done)
-}
-
-/// Frames of one group by compartment, in the order of the plan.
-fn goes_to(scenario: &Scenario, taken: &Taken, group: usize) -> Vec<Destination> {
-    let mut out: Vec<Destination> = Vec::new();
-    for (frames, c) in taken.groups.get(&group).into_iter().flatten() {
-        let Some(kind) = scenario.boxes.get(c.kind.0) else {
-            continue;
-        };
-        let next = Destination {
-            frames: *frames,
-            box_kind: kind.name.clone(),
-            box_no: c.box_no.saturating_add(1),
-            compartment: c.place.saturating_add(1),
-        };
-        // Two lines of one compartment may draw on the same group.
-        match out.last_mut().filter(|last| last.same_place(&next)) {
-            Some(last) => last.frames = last.frames.saturating_add(next.frames),
-            None => out.push(next),
-        }
-    }
-    out
 }

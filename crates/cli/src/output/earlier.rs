@@ -37,7 +37,7 @@ pub struct EarlierRead {
 /// use spareframe::output::read_earlier;
 /// use spareframe::scenario::Places;
 /// use spareframe_solver::Scenario;
-/// let plan = b"{spareframe_plan: 1, compartments: [{box_kind: a, box_no: 1, compartment: 1, frames: [], bees: []}]}";
+/// let plan = b"{spareframe_plan: 2, compartments: [{box_kind: a, box_no: 1, compartment: 1, frames: [], bees: []}]}";
 /// let read = read_earlier(&Scenario::default(), &Places::default(), "plan.yaml", plan);
 /// assert_eq!(read.earlier.unwrap().gone, ["kind of box `a` is no longer there"]);
 /// ```

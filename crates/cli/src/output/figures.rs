@@ -20,6 +20,48 @@ pub(super) fn counted(n: i64, one: &str, many: &str) -> String {
     format!("{} {}", whole(n), if n == 1 { one } else { many })
 }
 
+/// Honey or cost to 10 g, as far as an estimate goes.
+pub(super) fn grams(grams: i64) -> String {
+    match grams {
+        0 => "0 g".to_owned(),
+        1..=4 => "less than 10 g".to_owned(),
+        ..=994 => format!("{} g", (grams + 5).div_euclid(10) * 10),
+        _ => {
+            let hundredths = (grams + 5).div_euclid(10);
+            format!("{}.{:02} kg", whole(hundredths / 100), hundredths % 100)
+        }
+    }
+}
+
+/// So many bees as a person counts them, in round hundreds: `some 8,000`.
+pub(super) fn some(bees: i64) -> String {
+    match (bees + 50).div_euclid(100) * 100 {
+        0 if bees > 0 => "fewer than 100".to_owned(),
+        round => format!("some {}", whole(round)),
+    }
+}
+
+/// Covered frames, to half a frame: `½ frame`, `3½ frames`; `None` for less than a quarter.
+pub(super) fn covered(frames: f64) -> Option<String> {
+    #[expect(clippy::cast_possible_truncation, reason = "frames of one apiary")]
+    let halves = (frames * 2.0).round() as i64;
+    let half = if halves % 2 == 1 { "½" } else { "" };
+    Some(match (halves, halves / 2) {
+        (..=0, _) => return None,
+        (1, _) => "½ frame".to_owned(),
+        (2, _) => "1 frame".to_owned(),
+        (_, full) => format!("{}{half} frames", whole(full)),
+    })
+}
+
+/// Bees in covered frames and in round numbers: `about 3½ frames of bees, some 8,000`.
+pub(super) fn bees(bees: i64, frames: f64) -> String {
+    match covered(frames) {
+        Some(frames) => format!("about {frames} of bees, {}", some(bees)),
+        None => format!("{} bees", some(bees)),
+    }
+}
+
 /// A weight in the unit that reads best.
 pub(super) fn weight(kg: f64) -> String {
     if kg.abs() < 1.0 {
@@ -68,6 +110,12 @@ pub(super) fn level(level: &Level, most_decimals: u32) -> String {
     format!("{before} > {after} ({keep})")
 }
 
+/// A level in whole percent: `130% > 105% (100%)`.
+pub(super) fn percent_level(level: &Level) -> String {
+    let [before, after, keep] = [level.before.floor(), level.after.floor(), level.must_keep.ceil()];
+    format!("{before}% > {after}% ({keep}%)")
+}
+
 /// Thousandths as a figure with so many decimals.
 fn figure(milli: i64, decimals: u32) -> String {
     let sign = if milli < 0 { "-" } else { "" };
@@ -108,6 +156,24 @@ mod tests {
     fn a_floor_is_never_rounded_down_nor_what_is_left_up() {
         assert_eq!(shown(4.25, 1.04, 1.04), "4.25 > 1.04 (1.04)");
         assert_eq!(shown(4.2, 1.99, 1.01), "4.2 > 1.9 (1.1)");
+    }
+
+    #[test]
+    fn honey_is_shown_to_ten_grams_and_little_is_not_nothing() {
+        let shown = [0, 3, 5, 244, 994, 995, 1236, 12_345].map(grams);
+        let wanted = [
+            "0 g", "less than 10 g", "10 g", "240 g", "990 g", "1.00 kg", "1.24 kg", "12.35 kg",
+        ];
+        assert_eq!(shown, wanted);
+    }
+
+    #[test]
+    fn bees_are_counted_in_half_frames_and_round_hundreds() {
+        assert_eq!(bees(8000, 3.5), "about 3½ frames of bees, some 8,000");
+        assert_eq!(bees(2049, 1.0), "about 1 frame of bees, some 2,000");
+        assert_eq!(bees(900, 0.5), "about ½ frame of bees, some 900");
+        assert_eq!(bees(300, 0.0), "some 300 bees");
+        assert_eq!(some(33), "fewer than 100");
     }
 
     #[test]

@@ -1,9 +1,11 @@
 //! Sentences on the plan as a whole.
 
-use super::figures::{counted, whole};
-use super::report::{Answer, CompartmentReport, Headline, ProofReport, ProofState, Report};
+use super::figures::{counted, grams, some, whole};
+use super::report::{
+    Answer, AtMost, CompartmentReport, GoalName, Headline, ProofReport, ProofState, Report,
+};
 use super::wishes;
-use super::words::{Words, clean};
+use super::words::clean;
 
 /// The first sentence of a plan.
 pub(super) fn answer(headline: &Headline) -> String {
@@ -12,7 +14,12 @@ pub(super) fn answer(headline: &Headline) -> String {
     match headline.answer {
         Answer::Stocked => format!("{} of {in_all} stocked.", headline.compartments_stocked),
         Answer::NothingPossible => {
-            format!("Nothing possible: not one of {in_all} can be stocked without breaking a rule.")
+            let most = headline.at_most.as_ref().map_or(String::new(), |most| {
+                format!(" or going beyond {}", at_most(most))
+            });
+            format!(
+                "Nothing can be stocked: not one of {in_all} without breaking a rule{most}."
+            )
         }
         Answer::WishNotMet => "No plan gives the frames that are wished for.".to_owned(),
         Answer::StoppedWithoutPlan => "Stopped by the time limit before any plan was found. There \
@@ -21,31 +28,36 @@ pub(super) fn answer(headline: &Headline) -> String {
     }
 }
 
-/// The sentences that follow the answer and the kinds of box, where a plan is written as a list.
-pub(super) fn sentences(report: &Report, words: &Words) -> Vec<String> {
+/// The sentences that follow the answer and the kinds of box.
+pub(super) fn sentences(report: &Report) -> Vec<String> {
     let h = &report.headline;
     let mut list = Vec::new();
     if let Some(proof) = &h.proof {
-        list.extend([self::proof(proof), honey(h), work(report)]);
+        list.push(self::proof(proof));
+    }
+    list.extend(ceiling(h));
+    if h.colonies_opened > 0 || h.proof.is_some() {
+        list.extend([cost(h), work(report)]);
     }
     list.extend(kept(report));
     list.extend(wishes::sentences(report));
-    let comb = words.only_comb(report);
-    list.extend(comb.map(|comb| format!("All frames are {}.", clean(comb))));
     list
 }
 
-/// How sure the plan is.
+/// How sure the plan is, and the order of the goals.
 pub(super) fn proof(proof: &ProofReport) -> String {
-    let gap = match (&proof.open_goal, proof.reached, proof.best_possible) {
-        (Some(goal), Some(reached), Some(best)) => {
-            format!(" Not proved: {goal}, here {reached}, at best {best}.")
+    let gap = match (proof.open_goal, proof.reached, proof.best_possible) {
+        (Some(GoalName::Worth), Some(reached), Some(best)) => {
+            format!(" Not proved: worth, here {reached}, at best {best}; cost comes after it.")
         }
+        (Some(GoalName::Cost), Some(reached), Some(best)) => format!(
+            " Proved: no plan stocks more worth. Not proved: cost, here {reached} g, at best {best} g."
+        ),
         _ => String::new(),
     };
     match proof.state {
         ProofState::ProvedBest => {
-            "Proved best: no plan does better in the order of the goals.".to_owned()
+            "Proved best: no plan stocks more worth, and none of the same worth costs less.".to_owned()
         }
         ProofState::BestFound => format!("Best found, not proved best.{gap}"),
         ProofState::StoppedByTimeLimit => {
@@ -54,14 +66,59 @@ pub(super) fn proof(proof: &ProofReport) -> String {
     }
 }
 
+fn at_most(most: &AtMost) -> String {
+    let count = |n: u64| i64::try_from(n).unwrap_or(i64::MAX);
+    let compartments = most.compartments.map(count);
+    let parts = [
+        compartments.map(|n| counted(n, "compartment", "compartments")),
+        most.worth.map(|worth| format!("a worth of {worth}")),
+    ];
+    let parts: Vec<_> = parts.into_iter().flatten().collect();
+    format!("at most {}", parts.join(" and "))
+}
+
+/// The most that was asked for.
+fn ceiling(headline: &Headline) -> Option<String> {
+    let most = headline.at_most.as_ref()?;
+    Some(format!("As asked, {}.", at_most(most)))
+}
+
 /// Honey given up, in one sentence.
 pub(super) fn honey(headline: &Headline) -> String {
-    let charged = headline.honey_given_up_charged_estimate_kg;
-    let simulated = headline.honey_given_up_simulated_estimate_kg;
-    if charged == 0.0 && simulated == 0.0 {
-        return "Honey given up (estimate): none.".to_owned();
+    match headline.honey_given_up_g {
+        None => "Honey given up: not estimated, as no colony states an expected crop.".to_owned(),
+        Some(0) => "Honey given up (estimate): none.".to_owned(),
+        Some(honey) => format!("Honey given up (estimate): {}.", grams(honey)),
     }
-    format!("Honey given up (estimate): {charged:.2} kg charged, {simulated:.2} kg simulated.")
+}
+
+/// What makes the cost, each part by itself.
+pub(super) fn cost(headline: &Headline) -> String {
+    let h = headline;
+    let honey = match (h.honey_given_up_g, h.honey_given_up_simulated_g) {
+        (None, _) => "honey given up not estimated, as no colony states an expected crop".to_owned(),
+        (Some(0), None | Some(0)) => "no honey given up".to_owned(),
+        (Some(charged), simulated) => {
+            let again = simulated.map(grams).filter(|again| *again != grams(charged));
+            let again = again.map_or(String::new(), |again| format!("; {again} simulated whole"));
+            format!("{} given up (estimate{again})", grams(charged))
+        }
+    };
+    let price = &h.prices_g;
+    let otherwise = h.frames_drawn_otherwise.unwrap_or(0);
+    let weighed = [
+        (h.burden, price.burden, "point of burden", "points of burden"),
+        (h.substitutes, price.substitute, "step to a substitute", "steps to substitutes"),
+        (h.colonies_opened, price.colony_opened, "colony opened", "colonies opened"),
+        (otherwise, price.frame_drawn_otherwise, "frame drawn otherwise", "frames drawn otherwise"),
+    ];
+    let weighed = weighed.iter().filter(|(n, ..)| *n > 0);
+    let weighed = weighed.map(|&(n, price, one, many)| {
+        let weight = grams(n.saturating_mul(price));
+        format!("{weight} for {}", counted(n, one, many))
+    });
+    let parts: Vec<String> = std::iter::once(honey).chain(weighed).collect();
+    format!("Cost, in honey: {}. That is {}.", grams(h.cost_g), parts.join(", "))
 }
 
 /// What is kept of an earlier plan, in one sentence.
@@ -132,17 +189,16 @@ pub(super) fn flying_home(report: &Report) -> i64 {
 /// Colonies and bees, in one sentence.
 pub(super) fn work(report: &Report) -> String {
     let headline = &report.headline;
-    let shaken = match headline.bees_shaken {
-        0 => "none of them shaken from frames that stay".to_owned(),
-        n => format!("{} of them shaken from frames that stay", whole(n)),
+    let bees = match headline.bees_taken {
+        0 => "no bees".to_owned(),
+        n => format!("{} bees", some(n)),
     };
     let home = match flying_home(report) {
         0 => String::new(),
-        n => format!(" Drift: {} of the bees fly home.", whole(n)),
+        n => format!(" Drift: {} of them fly home.", some(n)),
     };
     format!(
-        "{} opened, {} taken, {shaken}.{home}",
-        counted(i64::from(headline.colonies_opened), "colony", "colonies"),
-        counted(headline.bees_taken, "bee", "bees"),
+        "{} opened, {bees} taken.{home}",
+        counted(headline.colonies_opened, "colony", "colonies"),
     )
 }

@@ -1,6 +1,5 @@
 //! What a plan keeps of an earlier one.
 
-use super::build::decimal;
 use super::earlier::Earlier;
 use super::report::{Kept, Report};
 use spareframe_solver::{ColonyId, Compartment, Plan};
@@ -10,10 +9,6 @@ use std::collections::BTreeMap;
 /// whether anything is otherwise.
 pub fn keep_account(report: &mut Report, earlier: &Earlier, plan: &Plan) -> bool {
     let otherwise = plan.drawn_otherwise(&earlier.plan);
-    let proof = report.headline.proof.as_mut();
-    if let Some(proof) = proof.filter(|p| p.open_goal.as_deref() == Some(OTHERWISE)) {
-        proof.reached = Some(decimal(i64::try_from(otherwise).unwrap_or(i64::MAX), 1.0));
-    }
     if *plan == earlier.plan {
         return false;
     }
@@ -39,9 +34,6 @@ pub fn keep_account(report: &mut Report, earlier: &Earlier, plan: &Plan) -> bool
     true
 }
 
-/// How the report names the goal.
-pub(super) const OTHERWISE: &str = "frames drawn otherwise";
-
 fn count(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
@@ -55,7 +47,7 @@ fn changed(earlier: &Earlier, plan: &Plan) -> Vec<String> {
         .collect()
 }
 
-/// What leaves one colony: frames by group, and bees.
+/// What leaves one colony: frames by group, and hundreds of bees.
 type Draw = (BTreeMap<usize, u64>, i64);
 
 fn draws(plan: &Plan) -> BTreeMap<ColonyId, Draw> {
@@ -65,7 +57,7 @@ fn draws(plan: &Plan) -> BTreeMap<ColonyId, Draw> {
     }
     for placed in plan.touched().flat_map(|c| &c.bees) {
         let bees = &mut draws.entry(placed.colony).or_default().1;
-        *bees = bees.saturating_add(placed.bees.0);
+        *bees = bees.saturating_add(placed.taken().0);
     }
     draws
 }

@@ -1,7 +1,9 @@
 //! The plan as Markdown, to print or to keep.
 
 use super::figures;
+use super::hands;
 use super::headline;
+use super::stays::Stays;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
 use std::fmt::Write;
@@ -88,7 +90,8 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
     let h = &report.headline;
     let _ = writeln!(out, "**{}**\n", text(&headline::answer(h)));
     let mut lines = words.kinds(h);
-    lines.extend(headline::sentences(report, words));
+    lines.extend(headline::sentences(report));
+    lines.extend(words.comb_sentence(report));
     for line in lines {
         let _ = writeln!(out, "- {}", text(&line));
     }
@@ -106,63 +109,32 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
     if report.colonies.is_empty() {
         return;
     }
-    let columns = ["Colony", "Frames", "Bees", "Honey given up (estimate)"];
-    head(out, "What leaves each colony", &columns);
+    let columns = ["Colony", "In this order", "Honey given up (estimate)"];
+    head(out, "What to do at each colony", &columns);
     for c in &report.colonies {
         row(out, &donor(c, words));
     }
     out.push('\n');
-    let columns = [
-        "Colony",
-        "Brood frames",
-        "Bees",
-        "Stores kg",
-        "Drawn combs",
-        "Frames",
-    ];
+    let stays = Stays::of(report);
+    let columns = [&["Colony"], &stays.header()[..], &["Frames"]].concat();
     head(out, "What stays: before > after (must keep)", &columns);
     for c in &report.colonies {
-        let cells = [
-            text(&c.colony),
-            figures::level(&c.brood_frames, 3),
-            figures::level(&c.bees, 0),
-            figures::level(&c.stores_kg, 3),
-            figures::level(&c.drawn_frames, 3),
-            format!("{} > {}", c.frames_before, c.frames_after),
-        ];
+        let mut cells = vec![text(&c.colony)];
+        cells.extend(stays.levels(c));
+        cells.push(format!("{} > {}", c.frames_before, c.frames_after));
         row(out, &cells);
     }
     out.push('\n');
 }
 
-fn donor(c: &ColonyReport, words: &Words) -> [String; 4] {
-    let taken = super::done::taken(c).map(|taken| text(&taken));
-    let leaving = words.leaving(c);
-    let leaving = leaving
-        .iter()
-        .map(|(frames, to)| text(&format!("{frames}, {to}")));
-    let frames: Vec<_> = taken.into_iter().chain(leaving).collect();
-    let mut bees = match c.gives() {
-        true => words::bees_of(c),
-        false => "no more".to_owned(),
-    };
-    if let Some(apart) = words::taken_apart(c) {
-        bees = format!("{bees}; {apart}");
-    }
+fn donor(c: &ColonyReport, words: &Words) -> [String; 3] {
+    let all = words.hands(c);
+    let lines: Vec<String> = all.iter().map(|hand| text(&hand.line())).collect();
+    let (heading, gives) = (hands::heading(c), hands::gives(c));
     [
-        format!(
-            "{} ({}, at {})",
-            text(&c.colony),
-            text(&c.role),
-            text(&c.site)
-        ),
-        frames.join("<br>"),
-        text(&bees),
-        if c.honey_given_up_charged_estimate_kg > 0.0 {
-            figures::weight(c.honey_given_up_charged_estimate_kg)
-        } else {
-            "none".to_owned()
-        },
+        text(&format!("{heading}: {gives}")),
+        lines.join("<br>"),
+        hands::honey(c).unwrap_or_else(|| "not estimated".to_owned()),
     ]
 }
 

@@ -14,7 +14,7 @@ const FEED: f64 = 1_000_000.0;
 const BEES_MOST: f64 = 1_000_000_000.0;
 
 section! { PLAN = "plan" {
-    "spareframe_plan": Count, [1.0, 1.0], "required", "version of the format, 1";
+    "spareframe_plan": Count, [1.0, 2.0], "required", "version of the format, 1 or 2";
     "title": Text, "none", "title of the scenario";
     "day": Text, "none", "stocking day";
     "headline": One("headline"), "none", "the answer in short";
@@ -36,18 +36,27 @@ section! { HEADLINE = "headline" {
     "compartments_in_all": Unread, "none", "compartments there are";
     "kinds": ListOf("kind"), "none", "the same by kind of box";
     "proof": Unread, "none", "how sure it is";
+    "at_most": Unread, "none", "the most that was to be stocked";
     "worth": Unread, "none", "worth";
-    "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged";
-    "honey_given_up_simulated_estimate_kg": Unread, "none", "honey given up, simulated";
+    "cost_g": Unread, "none", "cost";
+    "honey_given_up_g": Unread, "none", "honey given up, charged";
+    "honey_given_up_simulated_g": Unread, "none", "honey given up, simulated";
+    "burden": Unread, "none", "points of burden";
+    "substitutes": Unread, "none", "steps to substitutes";
+    "frames_drawn_otherwise": Unread, "none", "frames drawn otherwise";
+    "prices_g": Unread, "none", "what the parts of the cost weigh";
+    "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged, in format 1";
+    "honey_given_up_simulated_estimate_kg": Unread, "none", "honey given up, simulated, in format 1";
     "colonies_opened": Unread, "none", "colonies opened";
     "bees_taken": Unread, "none", "bees taken";
-    "bees_shaken": Unread, "none", "bees shaken";
+    "bees_shaken": Unread, "none", "bees shaken, in format 1";
 } }
 section! { COMPARTMENT = "compartment" {
     "box_kind": Name, "required", "kind of box";
     "box_no": Count, [1.0, COUNT], "required", "which box, from 1";
     "compartment": Count, [1.0, COUNT], "required", "which compartment, from 1";
     "site": Name, "none", "where it stands";
+    "donor_colonies": Unread, "none", "colonies that anything in it is from";
     "frames": ListOf("frames"), "required", "its frames";
     "bees": ListOf("bees"), "required", "its bees";
     "bees_staying": Unread, "none", "bees that stay";
@@ -71,6 +80,8 @@ section! { FRAMES = "frames" {
 section! { BEES = "bees" {
     "colony": Name, "required", "colony they come from";
     "bees": Count, [0.0, BEES_MOST], "required", "bees taken";
+    "riding": Count, [0.0, BEES_MOST], "none", "of those, bees on brood frames";
+    "covered_frames": Unread, "none", "the same in covered frames";
     "done": Unread, "none", "bees that are already in it";
 } }
 
@@ -88,7 +99,8 @@ section! { HOLDS = "each_holds" {
     "sealed_share": Number, [0.0, 1.0], "required", "sealed brood, share of the comb";
     "stores_share": Number, [0.0, 1.0], "required", "stores, share of the comb";
     "drawn_share": Number, [0.0, 1.0], "required", "drawn, share of the comb";
-    "bees_share": Number, [0.0, 1.0], "required", "covered with bees, share of the comb";
+    "bees": Unread, "none", "bees on it";
+    "bees_share": Unread, "none", "covered with bees, share of the comb, in format 1";
 } }
 section! { COLONY = "colony" {
     "colony": Name, "required", "its name";
@@ -96,9 +108,12 @@ section! { COLONY = "colony" {
     "role": Unread, "none", "its role";
     "done": Unread, "none", "what has already left";
     "leaving": Unread, "none", "frames that leave";
+    "adding": Unread, "none", "bees to add";
+    "gaps_filled_with": Unread, "none", "what fills the gaps";
+    "covered_frames": Unread, "none", "bees taken, in covered frames";
     "bees_taken": Unread, "none", "bees taken";
-    "bees_shaken": Unread, "none", "bees shaken";
-    "bees_shaken_back": Unread, "none", "bees shaken back";
+    "bees_shaken": Unread, "none", "bees shaken, in format 1";
+    "bees_shaken_back": Unread, "none", "bees shaken back, in format 1";
     "frames_before": Unread, "none", "frames before the draw";
     "frames_after": Unread, "none", "frames after the draw";
     "taken_apart": Unread, "none", "no frame stays";
@@ -107,8 +122,13 @@ section! { COLONY = "colony" {
     "bees": Unread, "none", "bees before and after";
     "stores_kg": Unread, "none", "stores before and after";
     "drawn_frames": Unread, "none", "drawn comb before and after";
-    "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged";
-    "honey_given_up_simulated_estimate_kg": Unread, "none", "honey given up, simulated";
+    "brood_covered_percent": Unread, "none", "cover before and after";
+    "gives_percent": Unread, "none", "what it gives of what it has";
+    "burden": Unread, "none", "points of burden";
+    "honey_given_up_g": Unread, "none", "honey given up, charged";
+    "honey_given_up_simulated_g": Unread, "none", "honey given up, simulated";
+    "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged, in format 1";
+    "honey_given_up_simulated_estimate_kg": Unread, "none", "honey given up, simulated, in format 1";
 } }
 section! { ON_HOLD = "on_hold" {
     "colony": Name, "required", "its name";

@@ -5,8 +5,8 @@ use super::plan_fields as t;
 use crate::reading::{Cx, Finding, Map, Names, Node, Severity, parse, source, word};
 use crate::scenario::Places;
 use spareframe_solver::{
-    Bees, BoxId, BoxKind, ColonyId, Compartment, Origin as Source, PlacedBees, PlacedFrames, Plan,
-    Scenario,
+    BoxId, BoxKind, ColonyId, Compartment, Hundreds, Origin as Source, PlacedBees, PlacedFrames,
+    Plan, Scenario,
 };
 
 /// Figures that the file states and that can be compared with the check.
@@ -14,12 +14,20 @@ use spareframe_solver::{
 pub struct Stated {
     /// Worth.
     pub worth: Option<f64>,
-    /// Honey given up, charged.
-    pub honey_given_up_charged_estimate_kg: Option<f64>,
+    /// Cost, in grams of honey.
+    pub cost_g: Option<f64>,
+    /// Honey given up, charged, in grams; a file of format 1 says it in kg.
+    pub honey_given_up_g: Option<f64>,
+    /// Points of burden.
+    pub burden: Option<f64>,
+    /// Steps to substitutes.
+    pub substitutes: Option<f64>,
     /// Colonies opened.
     pub colonies_opened: Option<f64>,
-    /// Bees shaken.
-    pub bees_shaken: Option<f64>,
+    /// Frames drawn otherwise than in an earlier plan.
+    pub frames_drawn_otherwise: Option<f64>,
+    /// Figures are those of format 1, rounded otherwise.
+    pub first_format: bool,
 }
 
 /// What came of reading a plan.
@@ -36,9 +44,9 @@ pub struct PlanRead {
 /// ```
 /// use spareframe::output::plan_file::read_plan;
 /// use spareframe_solver::Scenario;
-/// let good = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 1, compartments: []}");
+/// let good = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 2, compartments: []}");
 /// assert!(good.plan.is_some());
-/// let bad = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 1, compartment: []}");
+/// let bad = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 2, compartment: []}");
 /// assert_eq!(bad.findings[0].way_out, "did you mean `compartments`?");
 /// ```
 #[must_use]
@@ -69,6 +77,7 @@ pub(super) fn read_by(
 
 /// What a plan may refer to: names, and how many there are where it counts.
 pub(super) struct Known<'a> {
+    pub scenario: &'a Scenario,
     pub boxes: Names,
     pub colonies: Names,
     /// By kind of box.
@@ -81,11 +90,12 @@ pub(super) struct Known<'a> {
     pub places: Option<&'a Places>,
 }
 
-impl Known<'_> {
+impl<'a> Known<'a> {
     /// What a scenario has.
-    pub fn of(scenario: &Scenario) -> Self {
+    pub fn of(scenario: &'a Scenario) -> Self {
         let lines = |b: &BoxKind| b.lines.iter().map(|l| l.name.as_str()).collect();
         Self {
+            scenario,
             boxes: scenario.boxes.iter().map(|b| b.name.as_str()).collect(),
             colonies: scenario.colonies.iter().map(|c| c.name.as_str()).collect(),
             lines: scenario.boxes.iter().map(lines).collect(),
@@ -109,6 +119,20 @@ impl Known<'_> {
 
     fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
         cx.find(node, "colony", &self.colonies).map(ColonyId)
+    }
+
+    /// Bees that sit on a colony's brood frames among some frames.
+    fn on_brood(&self, colony: ColonyId, frames: &[PlacedFrames]) -> i64 {
+        let bees = |placed: &PlacedFrames| {
+            let Source::Colony(id, group) = placed.origin else {
+                return None;
+            };
+            let group = self.scenario.colonies.get(id.0)?.frames.get(group)?;
+            let rides = id == colony && group.frame.brood.0 > 0;
+            rides.then(|| group.frame.bees.0.saturating_mul(i64::from(placed.count)))
+        };
+        let bees = frames.iter().filter_map(bees);
+        bees.fold(0, i64::saturating_add)
     }
 }
 
@@ -156,7 +180,11 @@ pub(super) fn entries<'a>(cx: &mut Cx, node: &'a Node<'a>) -> &'a [Node<'a>] {
 pub(super) fn stated(cx: &mut Cx, m: &Map) -> Stated {
     let mut number = |key| {
         let node = m.get(key)?;
-        let value = word(node).parse::<f64>().ok().filter(|v| v.is_finite());
+        let text = word(node);
+        if matches!(text, "" | "~" | "null") {
+            return None;
+        }
+        let value = text.parse::<f64>().ok().filter(|v| v.is_finite());
         if value.is_none() {
             cx.error(
                 "wrong-type",
@@ -168,11 +196,16 @@ pub(super) fn stated(cx: &mut Cx, m: &Map) -> Stated {
         }
         value
     };
+    let kg = number("honey_given_up_charged_estimate_kg");
     Stated {
         worth: number("worth"),
-        honey_given_up_charged_estimate_kg: number("honey_given_up_charged_estimate_kg"),
+        cost_g: number("cost_g"),
+        honey_given_up_g: number("honey_given_up_g").or(kg.map(|kg| 1000.0 * kg)),
+        burden: number("burden"),
+        substitutes: number("substitutes"),
         colonies_opened: number("colonies_opened"),
-        bees_shaken: number("bees_shaken"),
+        frames_drawn_otherwise: number("frames_drawn_otherwise"),
+        first_format: kg.is_some(),
     }
 }
 
@@ -190,7 +223,7 @@ fn compartment(cx: &mut Cx, node: &Node, known: &Known) -> Option<Compartment> {
     }
     let mut shares = Vec::new();
     for n in m.get("bees").map_or(&[][..], |n| entries(cx, n)) {
-        shares.extend(bees(cx, n, known));
+        shares.extend(bees(cx, n, known, &placed));
     }
     Some(Compartment {
         kind: BoxId(kind?),
@@ -201,14 +234,53 @@ fn compartment(cx: &mut Cx, node: &Node, known: &Known) -> Option<Compartment> {
     })
 }
 
-fn bees(cx: &mut Cx, node: &Node, known: &Known) -> Option<PlacedBees> {
+/// Bees to the nearest hundred. Where the file does not say how many ride, as format 1 never does, it is
+/// as many as sit on the brood frames of that colony there, at most all.
+fn bees(
+    cx: &mut Cx,
+    node: &Node,
+    known: &Known,
+    frames: &[PlacedFrames],
+) -> Option<PlacedBees> {
     let m = cx.map(node, &t::BEES)?;
     let colony = m.get("colony").and_then(|n| known.colony(cx, n));
-    let bees = cx.quantity(&m, "bees", 1.0, None);
+    let (bees, riding) = counted(cx, &m);
+    let (colony, bees) = (colony?, nearest(bees?));
+    let riding = match riding {
+        Some(riding) => nearest(riding).min(bees),
+        None => known.on_brood(colony, frames).min(bees),
+    };
     Some(PlacedBees {
-        colony: colony?,
-        bees: Bees(bees?),
+        colony,
+        riding: Hundreds(riding),
+        loose: Hundreds(bees - riding),
     })
+}
+
+/// Bees taken, and those of them that ride, where that is said.
+pub(super) fn counted(cx: &mut Cx, m: &Map) -> (Option<i64>, Option<i64>) {
+    let bees = cx.quantity(m, "bees", 1.0, None);
+    let riding = m
+        .get("riding")
+        .and_then(|node| Some((node, cx.quantity(m, "riding", 1.0, None)?)));
+    if let (Some(bees), Some((node, riding))) = (bees, riding)
+        && riding > bees
+    {
+        cx.error(
+            "out-of-range",
+            node.at,
+            format!("{riding} bees riding"),
+            format!("at most the {bees} bees taken"),
+            "`riding` is the part of `bees` that sits on brood frames",
+        );
+        return (None, None);
+    }
+    (bees, riding.map(|(_, riding)| riding))
+}
+
+/// Bees as hundreds.
+pub(super) fn nearest(bees: i64) -> i64 {
+    bees.saturating_add(50).div_euclid(100)
 }
 
 fn frames(cx: &mut Cx, node: &Node, lines: Option<&Names>, known: &Known) -> Option<PlacedFrames> {

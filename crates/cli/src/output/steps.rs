@@ -23,30 +23,14 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
         "Before the day: look through the brood of every donor, load what is to be carried, see that \
          the cells will be ripe."
             .to_owned(),
-        "At each donor: find the queen first and set her frame aside, covered. Then lift out the \
-         frames listed, with the bees on them."
+        "At each donor in turn, as listed: find the queen, lift the frames and treat their bees as the \
+         list says, shake in the bees to add, put the queen back, fill the gaps, close."
             .to_owned(),
     ];
-    let stay = || {
-        report
-            .colonies
-            .iter()
-            .filter(|c| c.gives() && !c.taken_apart)
-    };
-    if stay().any(|c| c.bees_shaken_back > 0) {
-        steps.push("Shake the bees that the plan leaves behind into their own hive.".to_owned());
-    }
-    if report.colonies.iter().any(|c| c.bees_shaken > 0) {
+    if report.colonies.iter().any(|c| !c.adding.is_empty()) {
         steps.push(
-            "Where more bees are asked for, shake them from brood frames that stay: the young \
-             ones there do not fly yet."
-                .to_owned(),
-        );
-    }
-    if stay().next().is_some() {
-        steps.push(
-            "Put the queen's frame back, push the frames that stay together, fill the gaps, close \
-             the hive."
+            "Where bees are to be added, shake them from brood frames that stay: the young ones there \
+             do not fly yet. Never shake the frame with the queen."
                 .to_owned(),
         );
     }

@@ -1,9 +1,12 @@
 //! One stocked compartment as the report shows it.
 
-use super::build::{Notes, decimal, frame_of, holds, place, site};
+use super::build::{Notes, bees as whole_bees, decimal, frame_of, holds, place, site};
 use super::report::{BeesReport, CompartmentReport, FramesReport, Progress};
+use super::riding::{covered_frames, full_frame};
+use itertools::Itertools;
 use spareframe_solver::{
-    BoxKind, Colony, Compartment, FrameState, Line, Origin, PlacedFrames, Scenario, share_of,
+    BoxKind, Colony, ColonyId, Compartment, FrameState, Hundreds, Line, Origin, PlacedFrames,
+    Scenario, share_of,
 };
 
 pub(super) fn compartment(
@@ -15,7 +18,8 @@ pub(super) fn compartment(
     let mut cover = 0;
     for placed in &c.frames {
         if let Some(frame) = frame_of(scenario, placed.origin) {
-            let full = scenario.combs.get(frame.comb.0).map_or(0, |c| c.bees.0);
+            let full = scenario.combs.get(frame.comb.0);
+            let full = full.map_or(0, |comb| whole_bees(comb.bees));
             cover += share_of(frame.brood, full) * i64::from(placed.count);
         }
     }
@@ -27,6 +31,7 @@ pub(super) fn compartment(
         box_no: c.box_no.saturating_add(1),
         compartment: c.place.saturating_add(1),
         site: site(scenario, kind.site.0),
+        donor_colonies: donors(scenario, c),
         frames: frames
             .filter_map(|placed| placed_frames(scenario, notes, kind, placed, record))
             .collect(),
@@ -43,6 +48,20 @@ pub(super) fn compartment(
             }
         }),
     })
+}
+
+/// Colonies that any frame or bee of a compartment is from, in the order of the scenario.
+fn donors(scenario: &Scenario, c: &Compartment) -> Vec<String> {
+    let frames = c.frames.iter().filter_map(|placed| match placed.origin {
+        Origin::Colony(id, _) => Some(id),
+        Origin::StoreRoom(_) => None,
+    });
+    let donors = frames.chain(c.bees.iter().map(|placed| placed.colony));
+    let donors: Vec<ColonyId> = donors.sorted().dedup().collect();
+    let named = donors.into_iter();
+    named
+        .filter_map(|id| Some(scenario.colonies.get(id.0)?.name.clone()))
+        .collect()
 }
 
 /// What is already in a compartment.
@@ -70,10 +89,7 @@ pub(super) fn feed(scenario: &Scenario, c: &Compartment) -> i64 {
 /// Which substitute of a line a frame is, from 0, and its feed in grams; none where it fits the
 /// line itself.
 fn substitute(line: &Line, frame: &FrameState) -> Option<(usize, i64)> {
-    if line.ask.fits(frame) {
-        return None;
-    }
-    let index = line.substitutes.iter().position(|s| s.ask.fits(frame))?;
+    let index = line.place_of(frame)?.checked_sub(1)?;
     let feed = line.substitutes.get(index)?.feed.0;
     Some((index, feed))
 }
@@ -117,30 +133,33 @@ fn placed_frames(
 /// Bees by donor, and how many of all of them stay.
 fn bees(scenario: &Scenario, kind: &BoxKind, c: &Compartment) -> (Vec<BeesReport>, i64) {
     let record = record(scenario, c);
-    let mut staying_milli: i64 = 0;
+    let mut staying: i64 = 0;
     let mut bees = Vec::new();
     for placed in &c.bees {
         let Some(donor) = scenario.colonies.get(placed.colony.0) else {
             continue;
         };
-        let stay = if drifts(scenario, donor, kind.site.0) {
-            1000 - scenario.drift.flying.0
-        } else {
-            1000
+        let flying = match drifts(scenario, donor, kind.site.0) {
+            true => scenario.drift.flying.0,
+            false => 0,
         };
-        staying_milli = staying_milli.saturating_add(placed.bees.0.saturating_mul(stay));
+        let taken = placed.taken();
+        // A hundred bees of which so many percent stay are so many bees.
+        staying = staying.saturating_add(taken.0.saturating_mul(100 - flying));
         let same = record.iter().flat_map(|record| &record.bees);
         let done = same
             .filter(|done| done.colony == placed.colony)
-            .map(|done| done.bees.0);
+            .map(|done| done.taken().0);
+        let done = Hundreds(done.fold(0, i64::saturating_add).min(taken.0));
         bees.push(BeesReport {
             colony: donor.name.clone(),
-            bees: placed.bees.0,
-            done: done.fold(0, i64::saturating_add).min(placed.bees.0),
+            bees: whole_bees(taken),
+            riding: whole_bees(placed.riding),
+            covered_frames: covered_frames(taken, full_frame(&scenario.combs, donor)),
+            done: whole_bees(done),
         });
     }
-    // Whole bees fly home: what is lost of one is not lost.
-    (bees, -(-staying_milli).div_euclid(1000))
+    (bees, staying)
 }
 
 fn drifts(scenario: &Scenario, donor: &Colony, to: usize) -> bool {

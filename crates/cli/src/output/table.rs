@@ -1,7 +1,8 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
 use super::figures;
-use super::headline;
+use super::{hands, headline};
+use super::stays::Stays;
 use super::page::{CARE, HEAD, TITLE};
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::words::{self, Words};
@@ -61,16 +62,8 @@ fn overview(page: &mut Page, report: &Report, verbose: bool) {
     for kind in page.words.kinds(h) {
         page.item("  ", &kind);
     }
-    if let Some(proof) = &h.proof {
-        page.item("", &headline::proof(proof));
-        page.item("", &headline::honey(h));
-        page.item("", &headline::work(report));
-    }
-    if let Some(kept) = headline::kept(report) {
-        page.item("", &kept);
-    }
-    for wish in super::wishes::sentences(report) {
-        page.item("", &wish);
+    for sentence in headline::sentences(report) {
+        page.item("", &sentence);
     }
     if let Some((lead, items)) = headline::held_back(report, verbose) {
         page.item("", &lead);
@@ -78,8 +71,8 @@ fn overview(page: &mut Page, report: &Report, verbose: bool) {
             page.item("  - ", &item);
         }
     }
-    if let Some(comb) = page.words.only_comb(report) {
-        page.item("", &format!("All frames are {}.", words::clean(comb)));
+    if let Some(comb) = page.words.comb_sentence(report) {
+        page.item("", &comb);
     }
 }
 
@@ -87,56 +80,32 @@ fn colonies(page: &mut Page, report: &Report) {
     if report.colonies.is_empty() {
         return;
     }
-    page.head("What leaves each colony", HEAD);
+    page.head("What to do at each colony, in this order", HEAD);
     for c in &report.colonies {
         donor(page, c);
     }
     page.head("What stays: before > after (must keep)", HEAD);
-    // A floor under drawn comb is rare; without one the column says little.
-    let drawn = report
-        .colonies
-        .iter()
-        .any(|c| c.drawn_frames.must_keep > 0.0);
-    let row = |c: &ColonyReport| {
-        let mut row = vec![
-            words::clean(&c.colony),
-            figures::level(&c.brood_frames, 3),
-            figures::level(&c.bees, 0),
-            figures::level(&c.stores_kg, 3),
-        ];
-        if drawn {
-            row.push(figures::level(&c.drawn_frames, 3));
-        }
-        row
-    };
-    let mut header = vec!["Colony", "Brood frames", "Bees", "Stores kg"];
-    if drawn {
-        header.push("Drawn combs");
+    let stays = Stays::of(report);
+    let mut rows = Vec::new();
+    for c in &report.colonies {
+        let mut row = vec![words::clean(&c.colony)];
+        row.extend(stays.levels(c));
+        rows.push(row);
     }
-    page.table(&header, report.colonies.iter().map(row).collect());
+    page.table(&[&["Colony"], &stays.header()[..]].concat(), rows);
 }
 
 fn donor(page: &mut Page, c: &ColonyReport) {
-    let name = words::clean(&c.colony);
-    let (role, site) = (words::clean(&c.role), words::clean(&c.site));
-    page.item("", &format!("Colony {name} ({role}, at {site})"));
-    if let Some(taken) = super::done::taken(c) {
-        page.item("  - ", &taken);
+    let (heading, gives) = (hands::heading(c), hands::gives(c));
+    page.item("", &format!("{heading}: {gives}"));
+    for hand in page.words.hands(c) {
+        page.item("  - ", &hand.what);
+        if let Some(to) = hand.to {
+            page.item("      ", &to);
+        }
     }
-    for (frames, to) in page.words.leaving(c) {
-        page.item("  - ", &frames);
-        page.item("      ", &to);
-    }
-    if c.gives() {
-        page.item("  - ", &words::bees_of(c));
-    }
-    if let Some(apart) = words::taken_apart(c) {
-        page.item("  - ", &apart);
-    }
-    let honey = c.honey_given_up_charged_estimate_kg;
-    if honey > 0.0 {
-        let honey = figures::weight(honey);
-        page.item("  - ", &format!("honey given up (estimate): {honey}"));
+    if let Some(honey) = hands::honey(c) {
+        page.item("  ", &format!("honey given up (estimate): {honey}"));
     }
 }
 

@@ -1,10 +1,10 @@
 //! Figures and phrases that the table and the Markdown writer share.
 
 use super::done::{already, mark};
-use super::figures::{counted, percent, weight, whole};
+use super::figures::{counted, covered, percent, some, weight, whole};
 use super::report::{
-    Carry, ColonyReport, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
-    Progress, Report,
+    BeesReport, Carry, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
+    LoadFrames, Progress, Report,
 };
 use crate::reading::plain;
 use std::collections::BTreeSet;
@@ -39,12 +39,12 @@ impl Words {
         }
     }
 
-    /// The comb of all frames, where it is one.
-    pub(super) fn only_comb<'a>(&self, report: &'a Report) -> Option<&'a str> {
+    /// Names the comb of all frames, where it is one.
+    pub(super) fn comb_sentence(&self, report: &Report) -> Option<String> {
         let first = report.compartments.iter().find_map(|c| c.frames.first());
         first
             .filter(|_| !self.many_combs)
-            .map(|f| f.each_holds.comb.as_str())
+            .map(|f| format!("All frames are {}.", clean(&f.each_holds.comb)))
     }
 
     /// What one frame holds: `brood 60% (40% of it sealed), stores 20%`.
@@ -60,32 +60,8 @@ impl Words {
         })
     }
 
-    /// Frames that leave a colony, and where they go: `5 frames, brood 65%, stores 15%`. Groups
-    /// that look alike are one item.
-    pub(super) fn leaving(&self, colony: &ColonyReport) -> Vec<(String, String)> {
-        let mut alike: Vec<(String, i64, Vec<Destination>)> = Vec::new();
-        for l in &colony.leaving {
-            let place = hanging(l.place.as_deref());
-            let what = format!("{}{place}", self.content(&l.each_holds));
-            match alike.iter_mut().find(|(other, ..)| *other == what) {
-                Some((_, frames, to)) => {
-                    *frames += i64::from(l.frames);
-                    self.join(to, &l.goes_to);
-                }
-                None => alike.push((what, i64::from(l.frames), l.goes_to.clone())),
-            }
-        }
-        alike
-            .into_iter()
-            .map(|(what, n, to)| {
-                let frames = counted(n, "frame", "frames");
-                (format!("{frames}, {what}"), self.goes_to(&to))
-            })
-            .collect()
-    }
-
     /// Adds destinations to others; each compartment stays one, in the order of the boxes.
-    fn join(&self, to: &mut Vec<Destination>, more: &[Destination]) {
+    pub(super) fn join(&self, to: &mut Vec<Destination>, more: &[Destination]) {
         for next in more {
             match to.iter_mut().find(|d| d.same_place(next)) {
                 Some(same) => same.frames = same.frames.saturating_add(next.frames),
@@ -96,9 +72,10 @@ impl Words {
         to.sort_by_key(|d| (kind(d), d.box_no, d.compartment));
     }
 
-    /// The compartments that frames go to: `to mating box 1.1 (2), 1.2 (1)`.
-    fn goes_to(&self, to: &[Destination]) -> String {
-        let several = to.len() > 1;
+    /// The compartments that frames go to, with how many where it is not one each: `to mating box
+    /// 1.1 (2), 1.2 (1)`.
+    pub(super) fn goes_to(&self, to: &[Destination]) -> String {
+        let several = to.len() > 1 && to.iter().any(|d| d.frames > 1);
         let mut last = None;
         let mut parts = Vec::new();
         for d in to {
@@ -125,10 +102,17 @@ impl Words {
         }
     }
 
-    /// A compartment by name and site, and how far it is done: `mating box 3.2, at home (begun)`.
+    /// A compartment by name and site, its donors, and how far it is done: `mating box 3.2, at home,
+    /// from colonies 4 and 7 (begun)`.
     pub(super) fn heading(&self, c: &CompartmentReport) -> String {
         let (name, site) = (self.compartment(c), clean(&c.site));
-        format!("{name}, at {site}{}", mark(c))
+        let donors: Vec<String> = c.donor_colonies.iter().map(|name| clean(name)).collect();
+        let from = match &donors[..] {
+            [] => String::new(),
+            [one] => format!(", from colony {one}"),
+            [some @ .., last] => format!(", from colonies {} and {last}", some.join(", ")),
+        };
+        format!("{name}, at {site}{from}{}", mark(c))
     }
 
     /// A compartment by name: `mating box 3.2`.
@@ -156,7 +140,7 @@ impl Words {
             }
         }
         let item = |f: &FramesReport| {
-            let already = already(f.done.into(), f.frames.into());
+            let already = already(f.done, f.frames);
             (f.frames, clean(&f.line), self.origin(f) + &already)
         };
         alike.iter().map(item).collect()
@@ -215,28 +199,35 @@ impl Words {
             Some(site) => clean(site),
             None => "the store room".to_owned(),
         };
-        match carry.frames.iter().map(|f| i64::from(f.frames)).sum() {
+        let frames = carry.frames.iter().chain(&carry.gap_frames);
+        match frames.map(|f| i64::from(f.frames)).sum() {
             0 => format!("from {from}"),
             n => format!("from {from}, {}", counted(n, "frame", "frames")),
         }
     }
 
-    /// The items of one load; frames that look alike are one item.
-    pub(super) fn load(&self, carry: &Carry) -> Vec<String> {
+    fn alike(&self, load: &[LoadFrames]) -> Vec<String> {
         let mut frames: Vec<(String, i64)> = Vec::new();
-        for f in &carry.frames {
+        for f in load {
             let (content, n) = (self.content(&f.each_holds), i64::from(f.frames));
             match frames.iter_mut().find(|(other, _)| *other == content) {
                 Some((_, sum)) => *sum += n,
                 None => frames.push((content, n)),
             }
         }
-        let mut items: Vec<String> = frames
-            .iter()
-            .map(|(content, n)| format!("{}, {content}", counted(*n, "frame", "frames")))
-            .collect();
+        let item = |(content, n): &(String, i64)| {
+            format!("{}, {content}", counted(*n, "frame", "frames"))
+        };
+        frames.iter().map(item).collect()
+    }
+
+    /// The items of one load; frames that look alike are one item.
+    pub(super) fn load(&self, carry: &Carry) -> Vec<String> {
+        let mut items = self.alike(&carry.frames);
+        let gaps = self.alike(&carry.gap_frames);
+        items.extend(gaps.iter().map(|frames| format!("to fill gaps: {frames}")));
         if carry.bees > 0 {
-            items.push(counted(carry.bees, "bee", "bees"));
+            items.push(format!("{} bees", some(carry.bees)));
         }
         if carry.cells > 0 {
             let n = i64::from(carry.cells);
@@ -319,81 +310,38 @@ fn unfed(frames: &FramesReport) -> FramesReport {
     }
 }
 
-fn hanging(place: Option<&str>) -> String {
+/// Where frames hang or lie, to stand behind what they hold.
+pub(super) fn hanging(place: Option<&str>) -> String {
     place.map_or(String::new(), |place| format!(" ({})", clean(place)))
 }
 
-/// Bees taken from a colony, in one line.
-pub(super) fn bees_of(colony: &ColonyReport) -> String {
-    let taken = counted(colony.bees_taken, "bee", "bees");
-    let back = whole(colony.bees_shaken_back);
-    match (colony.leaving.is_empty(), colony.bees_taken) {
-        (true, _) => format!("{taken}, shaken from frames that stay"),
-        (false, 0) if colony.bees_shaken_back == 0 => "no bees".to_owned(),
-        (false, 0) if colony.taken_apart => {
-            format!("no bees: the {back} on these frames stay behind")
-        }
-        (false, 0) => format!("no bees: shake the {back} on these frames back first"),
-        _ if colony.bees_shaken > 0 => format!(
-            "{taken}: {} on these frames, {} shaken from frames that stay",
-            whole(colony.bees_taken - colony.bees_shaken),
-            whole(colony.bees_shaken)
-        ),
-        _ if colony.bees_shaken_back > 0 && colony.taken_apart => {
-            let on = colony.bees_taken.saturating_add(colony.bees_shaken_back);
-            format!("{taken} of the {} on these frames", whole(on))
-        }
-        _ if colony.bees_shaken_back > 0 => {
-            format!("{taken} on these frames; shake the other {back} back first")
-        }
-        _ => format!("{taken}, all on these frames"),
-    }
-}
-
-/// What becomes of a colony that is taken apart.
-pub(super) fn taken_apart(colony: &ColonyReport) -> Option<String> {
-    if !colony.taken_apart {
-        return None;
-    }
-    #[expect(clippy::cast_possible_truncation, reason = "a number of bees")]
-    let left = colony.bees.after.round() as i64;
-    Some(match left {
-        0 => "taken apart whole: no frame and no bee stays".to_owned(),
-        n => format!(
-            "taken apart whole: no frame stays; {} left over",
-            counted(n, "bee is", "bees are")
-        ),
-    })
-}
-
-/// Donors of a compartment's bees, and how many stay.
+/// Bees of a compartment by donor, and how many stay.
 pub(super) fn bees_from(c: &CompartmentReport) -> String {
-    let from: Vec<_> = c
-        .bees
-        .iter()
-        .map(|b| {
-            let already = match b.done {
-                0 => String::new(),
-                n if n == b.bees => " (in it already)".to_owned(),
-                n => format!(" ({} in it already)", whole(n)),
-            };
-            format!(
-                "{} from colony {}{already}",
-                whole(b.bees),
-                clean(&b.colony)
-            )
-        })
-        .collect();
-    let from = if from.is_empty() {
-        "none".to_owned()
-    } else {
-        from.join(", ")
+    let from: Vec<String> = c.bees.iter().map(bees_of).collect();
+    let from = match from.is_empty() {
+        true => "none".to_owned(),
+        false => from.join("; "),
     };
     let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
-    let need = whole(c.bees_needed);
-    if taken == c.bees_staying {
-        format!("{from} (need {need})")
-    } else {
-        format!("{from}; {} stay (need {need})", whole(c.bees_staying))
+    let fewest = whole(c.bees_needed);
+    match taken == c.bees_staying {
+        true => format!("{from} (fewest {fewest})"),
+        false => format!("{from}; {} stay (fewest {fewest})", some(c.bees_staying)),
     }
+}
+
+/// Bees of one donor: `some 2,900 from colony 4 (1½ frames), 2,100 on its brood, 800 added`.
+fn bees_of(b: &BeesReport) -> String {
+    let frames = covered(b.covered_frames).map_or(String::new(), |frames| format!(" ({frames})"));
+    let how = match (b.riding, b.bees - b.riding) {
+        (_, 0) => ", on its brood".to_owned(),
+        (0, _) => ", added".to_owned(),
+        (riding, loose) => format!(", {} on its brood, {} added", whole(riding), whole(loose)),
+    };
+    let already = match b.done {
+        0 => String::new(),
+        n if n == b.bees => ", in it already".to_owned(),
+        n => format!(", {} in it already", whole(n)),
+    };
+    format!("{} from colony {}{frames}{how}{already}", some(b.bees), clean(&b.colony))
 }

@@ -21,8 +21,8 @@ pub struct SheetRead {
 ///
 /// ```
 /// use spareframe::output::compare::read_sheet;
-/// assert!(read_sheet("plan.yaml", b"{spareframe_plan: 1, compartments: []}").sheet.is_some());
-/// let bad = read_sheet("plan.yaml", b"{spareframe_plan: 1, compartment: []}");
+/// assert!(read_sheet("plan.yaml", b"{spareframe_plan: 2, compartments: []}").sheet.is_some());
+/// let bad = read_sheet("plan.yaml", b"{spareframe_plan: 2, compartment: []}");
 /// assert_eq!(bad.findings[0].way_out, "did you mean `compartments`?");
 /// ```
 #[must_use]
@@ -240,7 +240,7 @@ mod tests {
 
     #[test]
     fn what_a_plan_may_leave_out_is_left_out() {
-        let text = b"{spareframe_plan: 1, compartments: [{box_kind: a, box_no: 1, compartment: 2, \
+        let text = b"{spareframe_plan: 2, compartments: [{box_kind: a, box_no: 1, compartment: 2, \
                      frames: [{line: brood, frames: 2, colony: 3, frame_group: 1}], bees: []}]}";
         let read = read_sheet("plan", text);
         assert_eq!(read.findings, []);

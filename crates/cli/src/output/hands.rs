@@ -1,0 +1,204 @@
+//! What the hands do at one colony, in their order.
+
+use super::done::taken;
+use super::figures::{bees, counted, some};
+use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling};
+use super::words::{Words, clean, hanging};
+
+/// One thing to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Hand {
+    /// What.
+    pub what: String,
+    /// Into which compartments.
+    pub to: Option<String>,
+}
+
+impl Hand {
+    fn alone(what: String) -> Self {
+        Self { what, to: None }
+    }
+
+    /// Both in one line.
+    pub fn line(&self) -> String {
+        match &self.to {
+            Some(to) => format!("{}, {to}", self.what),
+            None => self.what.clone(),
+        }
+    }
+}
+
+impl Words {
+    /// From finding the queen to closing the hive.
+    pub(super) fn hands(&self, c: &ColonyReport) -> Vec<Hand> {
+        let mut list: Vec<Hand> = taken(c).into_iter().map(Hand::alone).collect();
+        if c.gives() {
+            list.push(Hand::alone(queen(c).to_owned()));
+            list.extend(self.leaving(c));
+            list.extend(self.adding(c));
+            list.push(Hand::alone(self.close(c)));
+        } else {
+            list.push(Hand::alone("nothing more to take".to_owned()));
+        }
+        list
+    }
+
+    /// Frames that leave, and where they go. Those that look alike, and whose bees are treated alike, are
+    /// one item.
+    fn leaving(&self, c: &ColonyReport) -> Vec<Hand> {
+        let mut alike: Vec<(String, &Destination, Vec<Destination>)> = Vec::new();
+        for l in &c.leaving {
+            let what = self.content(&l.each_holds) + &hanging(l.place.as_deref());
+            for to in &l.goes_to {
+                let key = |d: &Destination| (d.bees_on_frames, d.bees_each);
+                let same = |(w, first, _): &&mut (String, &Destination, _)| {
+                    *w == what && key(first) == key(to)
+                };
+                match alike.iter_mut().find(same) {
+                    Some((.., all)) => self.join(all, std::slice::from_ref(to)),
+                    None => alike.push((what.clone(), to, vec![to.clone()])),
+                }
+            }
+        }
+        let item = |(what, first, to): (String, &Destination, Vec<Destination>)| {
+            let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
+            let bees = on_frames(first, frames);
+            Hand {
+                what: format!("{}, {what}{bees}", counted(frames, "frame", "frames")),
+                to: Some(self.goes_to(&to)),
+            }
+        };
+        alike.into_iter().map(item).collect()
+    }
+
+    /// Bees to add; lots of one size are one item.
+    fn adding(&self, c: &ColonyReport) -> Vec<Hand> {
+        let mut alike: Vec<(&Adding, Vec<Destination>)> = Vec::new();
+        for lot in &c.adding {
+            let to = Destination {
+                frames: 1,
+                bees_on_frames: BeesOnFrames::None,
+                bees_each: 0,
+                box_kind: lot.box_kind.clone(),
+                box_no: lot.box_no,
+                compartment: lot.compartment,
+            };
+            match alike.iter_mut().find(|(other, _)| other.bees == lot.bees) {
+                Some((_, all)) => self.join(all, &[to]),
+                None => alike.push((lot, vec![to])),
+            }
+        }
+        let from = match c.taken_apart {
+            true => "of those left over",
+            false => "shaken from brood frames that stay",
+        };
+        let item = |(lot, to): (&Adding, Vec<Destination>)| {
+            let amount = bees(lot.bees, lot.covered_frames);
+            let each = if to.len() > 1 { ", each" } else { "" };
+            Hand {
+                what: format!("add {amount}, {from}{each}"),
+                to: Some(self.goes_to(&to)),
+            }
+        };
+        alike.into_iter().map(item).collect()
+    }
+
+    /// Queen back, gaps, close.
+    fn close(&self, c: &ColonyReport) -> String {
+        if c.taken_apart {
+            return match left_over(c) {
+                0 => "taken apart whole: no frame and no bee stays".to_owned(),
+                n => format!(
+                    "taken apart whole: no frame stays; {} bees are left over",
+                    some(n)
+                ),
+            };
+        }
+        let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
+        let gaps = match (gone, c.honey_given_up_g) {
+            (0, _) => String::new(),
+            (_, None) => "brood together, combs to the edge; close up to the bees; ".to_owned(),
+            (_, Some(_)) => {
+                let gaps = self.gaps(c, gone);
+                format!("brood together, combs to the edge; {gaps}; ")
+            }
+        };
+        format!("queen back; {gaps}close")
+    }
+
+    /// What fills the gaps, and how many stay.
+    fn gaps(&self, c: &ColonyReport, gone: i64) -> String {
+        let item = |f: &Filling| {
+            let place = hanging(f.place.as_deref());
+            let frames = counted(i64::from(f.frames), "frame", "frames");
+            format!("{frames}, {}{place}", self.content(&f.each_holds))
+        };
+        let items: Vec<String> = c.gaps_filled_with.iter().map(item).collect();
+        let filled = c.gaps_filled_with.iter().map(|f| i64::from(f.frames));
+        let open = match gone - filled.sum::<i64>() {
+            ..=0 => String::new(),
+            1 => "1 gap stays, no comb is left".to_owned(),
+            n => format!("{n} gaps stay, no comb is left"),
+        };
+        let from = "from the store room";
+        match (items.is_empty(), open.is_empty()) {
+            (true, _) => open,
+            (false, true) => format!("into the gaps {} {from}", items.join(" and ")),
+            (false, false) => format!("into the gaps {} {from}; {open}", items.join(" and ")),
+        }
+    }
+}
+
+/// What the queen asks for before anything else.
+fn queen(c: &ColonyReport) -> &'static str {
+    match (c.taken_apart, c.queen_located) {
+        (true, _) => "find the queen, or be sure that there is none: no frame stays",
+        (false, true) => "find the queen; set her frame aside, covered",
+        (false, false) => "find the queen before anything leaves: no frame is marked as hers",
+    }
+}
+
+/// What becomes of the bees on frames that leave.
+fn on_frames(to: &Destination, frames: i64) -> String {
+    let ride = some(to.bees_each);
+    let (its, each) = match frames {
+        1 => ("its", ""),
+        _ => ("their", " on each"),
+    };
+    match (to.bees_on_frames, to.bees_each) {
+        (BeesOnFrames::None, _) => String::new(),
+        (BeesOnFrames::All, _) => format!(", with all {its} bees ({ride}{each})"),
+        (BeesOnFrames::ShakeLightly, _) => format!(", shake lightly ({ride} stay{each})"),
+        (BeesOnFrames::BrushOff, 0) => ", brush off the bees".to_owned(),
+        (BeesOnFrames::BrushOff, _) => format!(", brush off most bees ({ride} stay{each})"),
+    }
+}
+
+/// Bees that no compartment gets, of a colony that is taken apart.
+fn left_over(c: &ColonyReport) -> i64 {
+    #[expect(clippy::cast_possible_truncation, reason = "a number of bees")]
+    let left = c.bees.after.round() as i64;
+    left
+}
+
+/// What a colony gives of what it has.
+pub(super) fn gives(c: &ColonyReport) -> String {
+    let given = c.gives_percent;
+    let of = |percent: i64, what: &str| (percent > 0).then(|| format!("{percent}% of its {what}"));
+    let parts = [of(given.bees, "bees"), of(given.brood, "brood")];
+    match parts.into_iter().flatten().collect::<Vec<_>>() {
+        parts if parts.is_empty() => "gives comb alone".to_owned(),
+        parts => format!("gives {}", parts.join(" and ")),
+    }
+}
+
+/// Honey that a colony gives up, in a few words; `None` without an expected crop.
+pub(super) fn honey(c: &ColonyReport) -> Option<String> {
+    c.honey_given_up_g.map(super::figures::grams)
+}
+
+/// A colony as a heading: `Colony 5 (nucleus, at home)`.
+pub(super) fn heading(c: &ColonyReport) -> String {
+    let (name, role, site) = (clean(&c.colony), clean(&c.role), clean(&c.site));
+    format!("Colony {name} ({role}, at {site})")
+}

@@ -1,0 +1,180 @@
+//! What leaves one colony, what stays, and what fills the gaps.
+
+use super::Holds;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A quantity of a colony before and after the draw, and what it must keep.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Level {
+    /// Before the draw.
+    pub before: f64,
+    /// After the draw.
+    pub after: f64,
+    /// What it must keep.
+    pub must_keep: f64,
+}
+
+/// Frames of one group that leave a colony.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Leaving {
+    /// Frame group, from 1.
+    pub frame_group: usize,
+    /// Where they hang, where the scenario says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// How many leave.
+    pub frames: u32,
+    /// What each holds.
+    pub each_holds: Holds,
+    /// Which compartments they go to.
+    pub goes_to: Vec<Destination>,
+}
+
+/// What becomes of the bees on a frame that leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum BeesOnFrames {
+    /// There are none.
+    None,
+    /// All stay on it.
+    All,
+    /// Some are shaken off, back into the hive or into a box that is short of bees.
+    ShakeLightly,
+    /// All, or three of four or more, are brushed off.
+    BrushOff,
+}
+
+/// Frames that go to one compartment, with the bees on them treated alike.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Destination {
+    /// How many.
+    pub frames: u32,
+    /// What becomes of the bees on them.
+    pub bees_on_frames: BeesOnFrames,
+    /// Bees that go with each of them.
+    pub bees_each: i64,
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Which compartment of the box, from 1.
+    pub compartment: u32,
+}
+
+impl Destination {
+    /// Whether both are the same compartment.
+    pub(in crate::output) fn same_place(&self, other: &Self) -> bool {
+        let place = |d: &Self| (d.box_kind.clone(), d.box_no, d.compartment);
+        place(self) == place(other)
+    }
+}
+
+/// Bees to add in one compartment, beyond those on the frames.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Adding {
+    /// How many.
+    pub bees: i64,
+    /// The same in covered frames of this colony, to half a frame.
+    pub covered_frames: f64,
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Which compartment of the box, from 1.
+    pub compartment: u32,
+}
+
+/// Frames of the store room that fill gaps.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Filling {
+    /// How many.
+    pub frames: u32,
+    /// Entry of the store room, from 1.
+    pub store_room_entry: usize,
+    /// Where they lie, where the scenario says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// What each holds.
+    pub each_holds: Holds,
+}
+
+/// What a colony gives of what it has, in whole percent, rounded up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Given {
+    /// Bees.
+    pub bees: i64,
+    /// Brood cells of any age.
+    pub brood: i64,
+}
+
+/// A colony that is opened.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ColonyReport {
+    /// Name.
+    pub colony: String,
+    /// Site.
+    pub site: String,
+    /// Role.
+    pub role: String,
+    /// What has already left; absent where nothing has.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub done: Option<DoneDraw>,
+    /// Frames that leave, without those that already have.
+    pub leaving: Vec<Leaving>,
+    /// Bees to add from frames that stay, or shaken off frames that leave, by compartment.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub adding: Vec<Adding>,
+    /// What fills the gaps; absent where nothing does.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gaps_filled_with: Vec<Filling>,
+    /// Bees taken, before drift, without those that already are.
+    pub bees_taken: i64,
+    /// Those, in covered frames of this colony, to half a frame.
+    pub covered_frames: f64,
+    /// Frames before the draw.
+    pub frames_before: u32,
+    /// Frames after the draw.
+    pub frames_after: u32,
+    /// No frame stays.
+    pub taken_apart: bool,
+    /// Whether a listed frame group is marked as holding the queen.
+    pub queen_located: bool,
+    /// Brood, in frame equivalents.
+    pub brood_frames: Level,
+    /// Bees.
+    pub bees: Level,
+    /// Stores, in kg.
+    pub stores_kg: Level,
+    /// Drawn comb, in frame equivalents.
+    pub drawn_frames: Level,
+    /// Bees that stay, in percent of those that would cover the brood that stays; absent where there
+    /// is no brood before the draw.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub brood_covered_percent: Option<Level>,
+    /// What it gives of what it has.
+    pub gives_percent: Given,
+    /// Points of burden.
+    pub burden: i64,
+    /// Honey given up, charged, in grams: an estimate. Null without an expected crop.
+    pub honey_given_up_g: Option<i64>,
+    /// The same, simulated for its whole draw.
+    pub honey_given_up_simulated_g: Option<i64>,
+}
+
+/// What has already left a colony.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct DoneDraw {
+    /// Frames.
+    pub frames: u32,
+    /// Bees, before drift.
+    pub bees: i64,
+}
+
+impl ColonyReport {
+    /// Whether something is still to be taken.
+    pub(in crate::output) fn gives(&self) -> bool {
+        !self.leaving.is_empty() || self.bees_taken > 0
+    }
+}
+

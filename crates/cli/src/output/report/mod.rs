@@ -1,0 +1,179 @@
+//! The record that every writer shares: a plan in names and units, with nothing left to decide.
+
+mod colony;
+mod compartment;
+mod headline;
+
+pub use colony::{
+    Adding, BeesOnFrames, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level,
+};
+pub use compartment::{BeesReport, CompartmentReport, FramesReport, Holds, Progress};
+pub use headline::{
+    AtMost, GoalName, Headline, KindReport, PricesReport, ProofReport, ProofState,
+};
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Version of the plan format; it rises when a key changes its meaning.
+pub const FORMAT_VERSION: u32 = 2;
+
+/// One answer for one stocking day. Shares are of the comb, 0 to 1; bees are counted in hundreds and
+/// given as bees; boxes, compartments and frame groups count from 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Report {
+    /// Version of this format.
+    pub spareframe_plan: u32,
+    /// Title of the scenario.
+    pub title: Option<String>,
+    /// Stocking day, as year-month-day.
+    pub day: Option<String>,
+    /// The answer in short.
+    pub headline: Headline,
+    /// What is kept of an earlier plan; only where the plan was to be near one and is not the same.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kept: Option<Kept>,
+    /// Frames that colonies are to give at least; where the answer is that a wish cannot be met,
+    /// those that cannot. Absent where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub wishes: Vec<Wish>,
+    /// Limits that keep compartments empty; each, lifted alone, would let more be stocked. Looked
+    /// for unasked in yards of usual size; else where nothing is possible, and with `--verbose`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub held_back_by: Vec<HeldBack>,
+    /// What to do, in order.
+    #[serde(default)]
+    pub steps: Vec<String>,
+    /// What goes where; the only part that `verify` needs.
+    pub compartments: Vec<CompartmentReport>,
+    /// Compartments that are begun and not stocked: what is done stays in them, and nothing is added.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub begun: Vec<CompartmentReport>,
+    /// Each colony opened.
+    pub colonies: Vec<ColonyReport>,
+    /// Colonies left untouched.
+    pub on_hold: Vec<OnHold>,
+    /// What to bring to each site.
+    pub carry: Vec<Carry>,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+    /// What the honey estimate assumes.
+    pub estimate_assumptions: Vec<String>,
+}
+
+/// What kind of answer this is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Answer {
+    /// At least one compartment is stocked.
+    Stocked,
+    /// Proved: not one compartment can be stocked.
+    NothingPossible,
+    /// The time limit came before any plan was found.
+    StoppedWithoutPlan,
+    /// Proved: no plan meets the wishes.
+    WishNotMet,
+}
+
+/// A wish: frames that a colony is to give at least.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Wish {
+    /// Name of the colony.
+    pub colony: String,
+    /// Its frame group, from 1, where the frames are to be of one.
+    pub frame_group: Option<usize>,
+    /// How many at least.
+    pub frames: u32,
+    /// Why it cannot be met.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_met: Option<NotMet>,
+}
+
+/// Why a wish cannot be met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum NotMet {
+    /// The colony is on hold.
+    OnHold,
+    /// There are not so many frames without the queen.
+    TooFewFrames,
+    /// Floors, caps and recipes leave fewer frames.
+    Limits,
+    /// Not together with the compartments that can be stocked, and the other wishes.
+    NotTogether,
+}
+
+/// A colony on hold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct OnHold {
+    /// Name.
+    pub colony: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// Frames alike, in a load.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LoadFrames {
+    /// How many.
+    pub frames: u32,
+    /// What each holds.
+    pub each_holds: Holds,
+}
+
+/// What goes from one place to one site.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Carry {
+    /// Site of the boxes, or of the colonies with gaps to fill.
+    pub to_site: String,
+    /// Site of the donors, or none for the store room.
+    pub from_site: Option<String>,
+    /// Frames for the boxes.
+    pub frames: Vec<LoadFrames>,
+    /// Frames that fill gaps in the colonies there; only given with the store room's load.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gap_frames: Vec<LoadFrames>,
+    /// Bees, before drift.
+    pub bees: i64,
+    /// Cells or queens for the site; only given with the store room's load.
+    pub cells: u32,
+    /// Feed for the site, in kg of honey equivalent; only given with the store room's load.
+    pub feed_kg: f64,
+}
+
+/// What a plan keeps of an earlier one.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Kept {
+    /// Day of the earlier plan.
+    pub day: Option<String>,
+    /// Frames that the earlier plan takes from colonies.
+    pub frames_then: u64,
+    /// Of those, frames that leave the same frame group now.
+    pub frames_as_before: u64,
+    /// Over all frame groups, how far the frames taken now and then are apart.
+    pub frames_otherwise: u64,
+    /// Compartments that the earlier plan stocks.
+    pub compartments_then: u32,
+    /// Of those, compartments that get the same frames now.
+    pub compartments_as_before: u32,
+    /// Colonies that give other frames or another number of bees.
+    pub colonies_changed: Vec<String>,
+}
+
+/// A limit that keeps compartments empty.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct HeldBack {
+    /// Id of its rule, or `several` where no single limit is at fault.
+    pub rule: String,
+    /// The limit, in words.
+    pub text: String,
+}
+
+/// Something to mind.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Caution {
+    /// Stable id.
+    pub id: String,
+    /// What to mind.
+    pub text: String,
+}

@@ -1,0 +1,43 @@
+//! What stays in each colony, as the columns of a table.
+
+use super::figures::{level, percent_level};
+use super::report::{ColonyReport, Level, Report};
+
+/// Which columns there are. A floor under drawn comb or cover that is not there says little.
+pub(super) struct Stays {
+    drawn: bool,
+    covered: bool,
+}
+
+impl Stays {
+    pub(super) fn of(report: &Report) -> Self {
+        let any = |kept: &dyn Fn(&ColonyReport) -> bool| report.colonies.iter().any(kept);
+        Self {
+            drawn: any(&|c| c.drawn_frames.must_keep > 0.0),
+            covered: any(&|c| c.brood_covered_percent.is_some_and(|l| l.must_keep > 0.0)),
+        }
+    }
+
+    /// The headings, that of the colony left out.
+    pub(super) fn header(&self) -> Vec<&'static str> {
+        let mut header = vec!["Brood frames", "Bees", "Stores kg"];
+        header.extend(self.drawn.then_some("Drawn combs"));
+        header.extend(self.covered.then_some("Brood covered"));
+        header
+    }
+
+    /// The levels of one colony, in the order of the headings.
+    pub(super) fn levels(&self, c: &ColonyReport) -> Vec<String> {
+        let mut levels = vec![
+            level(&c.brood_frames, 3),
+            level(&c.bees, 0),
+            level(&c.stores_kg, 3),
+        ];
+        levels.extend(self.drawn.then(|| level(&c.drawn_frames, 3)));
+        let covered = |l: &Level| percent_level(l);
+        let none = || "no brood".to_owned();
+        let covered = || c.brood_covered_percent.as_ref().map_or_else(none, covered);
+        levels.extend(self.covered.then(covered));
+        levels
+    }
+}
