@@ -1,6 +1,7 @@
 //! The first layer: what was typed.
 
 use clap::{ArgGroup, Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
+use spareframe_solver::Worth;
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -62,10 +63,16 @@ pub(super) struct Stock {
     /// Scenario file in YAML; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) scenario: PathBuf,
-    /// Stay near to an earlier plan (YAML or JSON): no less worth, no more honey given up, and as
-    /// few frames drawn otherwise as can be
+    /// Stay near to an earlier plan (YAML or JSON): no less worth, and each frame drawn otherwise adds
+    /// to the cost
     #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
     pub(super) near: Option<PathBuf>,
+    /// Stock at most so many compartments
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    pub(super) most: Option<u64>,
+    /// Stock compartments of at most so much worth in all
+    #[arg(long, value_name = "W", value_parser = worth)]
+    pub(super) worth: Option<Worth>,
     /// Format of the plan [default: from the ending of --out, else table]
     #[arg(long, value_enum)]
     pub(super) format: Option<Format>,
@@ -349,6 +356,12 @@ pub(super) struct Share {
     /// Scenario file in YAML; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) scenario: PathBuf,
+    /// Stock at most so many compartments
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    pub(super) most: Option<u64>,
+    /// Stock compartments of at most so much worth in all
+    #[arg(long, value_name = "W", value_parser = worth)]
+    pub(super) worth: Option<Worth>,
     /// Write all formats to a new folder
     #[arg(long, value_name = "FOLDER", value_hint = ValueHint::DirPath, conflicts_with_all = ["format", "out"])]
     pub(super) to: Option<PathBuf>,
@@ -410,6 +423,17 @@ pub(super) enum Format {
     Json,
     /// For programs and hand edits
     Yaml,
+}
+
+fn worth(text: &str) -> Result<Worth, String> {
+    let wrong = || "expected a worth above 0, such as 7.5".to_owned();
+    let value: f64 = text.parse().map_err(|_| wrong())?;
+    let thousandths = (value * 1000.0).round();
+    if !(1.0..1e15).contains(&thousandths) {
+        return Err(wrong());
+    }
+    #[expect(clippy::cast_possible_truncation, reason = "in range")]
+    Ok(Worth(thousandths as i64))
 }
 
 fn seconds(text: &str) -> Result<Duration, String> {

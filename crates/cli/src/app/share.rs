@@ -14,7 +14,7 @@ use crate::output::curve::{CurveReport, build};
 use crate::output::reasons::WhyReport;
 use crate::output::share::{Shared, csv, html, ics};
 use crate::output::{self, Answer, Notes, Report};
-use spareframe_solver::{Outcome, Scenario, SolveOptions};
+use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -25,6 +25,8 @@ const MOST_COLONIES: usize = 60;
 #[derive(Debug)]
 pub(super) struct ShareTask {
     scenario: PathBuf,
+    /// The most that is to be stocked.
+    most: Ceiling,
     to: Option<PathBuf>,
     format: ShareFormat,
     out: Option<PathBuf>,
@@ -41,6 +43,10 @@ impl ShareTask {
         Ok(Self {
             format: a.format.or(by_ending).unwrap_or(ShareFormat::Html),
             scenario: a.scenario,
+            most: Ceiling {
+                compartments: a.most,
+                worth: a.worth,
+            },
             to: a.to,
             out,
             force: a.force,
@@ -85,6 +91,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
     let (scenario, notes) = load_bytes(&task.scenario, &bytes, task.detail)?;
     let options = SolveOptions {
         time_limit: task.time_limit,
+        most: task.most,
         ..SolveOptions::default()
     };
     let (outcome, report) = with_progress(task.detail, || {

@@ -6,7 +6,7 @@ use super::files::{deliver, may_write};
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, near};
 use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
-use spareframe_solver::{Goals, Outcome, Scenario, SolveOptions, check, solve, solve_near};
+use spareframe_solver::{Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, solve};
 use std::io::{IsTerminal, Write};
 use std::sync::mpsc;
 use std::time::Duration;
@@ -26,6 +26,7 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
 pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Result<Exit, Stop> {
     let options = SolveOptions {
         time_limit: task.time_limit,
+        most: task.most,
         ..SolveOptions::default()
     };
     let earlier = match &task.near {
@@ -40,9 +41,9 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
     }
     let text = text(task, &report)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;
-    Ok(match outcome {
-        Outcome::Stocked(_) => Exit::Done,
-        Outcome::Nothing | Outcome::TimedOut | Outcome::Unmet(_) => Exit::No,
+    Ok(match report.headline.answer {
+        Answer::Stocked => Exit::Done,
+        _ => Exit::No,
     })
 }
 
@@ -60,12 +61,11 @@ pub(super) fn answer(
     options: &SolveOptions,
     detail: Detail,
 ) -> Result<(Outcome, Report), Stop> {
-    let solve = || match earlier {
-        Some(earlier) => solve_near(scenario, &earlier.plan, options),
-        None => solve(scenario, options),
-    };
+    let near = earlier.map(|earlier| &earlier.plan);
+    let options = &SolveOptions { near, ..*options };
+    let solve = || solve(scenario, options);
     let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
-    let (outcome, held_back) = if quick {
+    let (outcome, held_back) = if quick && options.most == Ceiling::default() {
         // Neither needs the other.
         rayon::join(solve, || {
             Some(output::held_back_by(scenario, options.time_limit))
@@ -73,8 +73,9 @@ pub(super) fn answer(
     } else {
         (solve(), None)
     };
-    let goals = checked(scenario, &outcome)?;
+    let goals = checked(scenario, &outcome, near)?;
     let mut report = output::build(scenario, notes, &outcome, &goals);
+    report.headline.at_most = output::at_most(&options.most);
     let headline = &report.headline;
     let empty = u64::from(headline.compartments_stocked) < headline.compartments_in_all;
     let asked = detail == Detail::Verbose || headline.answer == Answer::NothingPossible;
@@ -82,28 +83,37 @@ pub(super) fn answer(
         headline.answer,
         Answer::StoppedWithoutPlan | Answer::WishNotMet
     );
-    if empty && known && (quick || asked) {
+    // Where a ceiling was set, it is what keeps compartments empty.
+    if empty && known && (quick || asked) && headline.at_most.is_none() {
         report.held_back_by =
             held_back.unwrap_or_else(|| output::held_back_by(scenario, options.time_limit));
     }
     Ok((outcome, report))
 }
 
-/// The independent check of every plan before anyone sees it.
-pub(super) fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
-    let Outcome::Stocked(stocking) = outcome else {
-        return Ok(Goals::default());
+/// The independent check of every plan before anyone sees it. Where nothing is stocked, the figures are
+/// those of what is done, and nobody is to blame for that.
+pub(super) fn checked(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    near: Option<&Plan>,
+) -> Result<Goals, Stop> {
+    let stocking = match outcome {
+        Outcome::Stocked(stocking) if !stocking.plan.compartments.is_empty() => stocking,
+        _ => return Ok(check(scenario, &output::done_alone(scenario)).0),
     };
-    let (goals, breaches) = check(scenario, &stocking.plan);
-    let mut faults: Vec<String> = breaches.iter().map(super::verify::breach).collect();
+    let (mut goals, breaches) = check(scenario, &stocking.plan);
+    if let Some(near) = near {
+        let otherwise = stocking.plan.drawn_otherwise(near);
+        goals.cost.otherwise = i64::try_from(otherwise).unwrap_or(i64::MAX);
+    }
+    let words = |breach| super::verify::breach(scenario, breach);
+    let mut faults: Vec<String> = breaches.iter().map(words).collect();
     if goals != stocking.goals {
         faults.push(format!(
             "figures differ: solver {:?}, check {goals:?}",
             stocking.goals
         ));
-    }
-    if stocking.plan.compartments.is_empty() {
-        faults.push("a plan without a compartment".to_owned());
     }
     if faults.is_empty() {
         return Ok(goals);
@@ -167,29 +177,58 @@ pub(super) fn with_progress<T>(detail: Detail, work: impl FnOnce() -> T) -> T {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use spareframe_solver::{Plan, Proof, Stocking};
+    use spareframe_solver::{BoxId, Compartment, Cost, Proof, Stocking};
 
-    #[test]
-    fn a_plan_that_fails_the_check_is_never_shown_but_reported_as_our_bug() {
-        let outcome = Outcome::Stocked(Stocking {
-            plan: Plan::default(),
+    fn stocked(compartments: Vec<Compartment>) -> Outcome {
+        let cost = Cost {
+            opened: 3,
+            ..Cost::default()
+        };
+        Outcome::Stocked(Stocking {
+            plan: Plan {
+                compartments,
+                ..Plan::default()
+            },
             goals: Goals {
-                opened: 3,
+                cost,
                 ..Goals::default()
             },
             proof: Proof::Best,
-        });
-        let Err(Stop::Said(text)) = checked(&Scenario::default(), &outcome) else {
+        })
+    }
+
+    #[test]
+    fn a_plan_that_fails_the_check_is_never_shown_but_reported_as_our_bug() {
+        let one = Compartment {
+            kind: BoxId(0),
+            box_no: 0,
+            place: 0,
+            frames: vec![],
+            bees: vec![],
+        };
+        let checked = checked(&Scenario::default(), &stocked(vec![one]), None);
+        let Err(Stop::Said(text)) = checked else {
             panic!("the plan passed");
         };
         for part in [
             "this is a bug of Spareframe, not of your scenario",
             "figures differ",
-            "a plan without a compartment",
             "Please send us the scenario file",
             env!("CARGO_PKG_VERSION"),
         ] {
             assert!(text.contains(part), "{text}");
         }
+    }
+
+    #[test]
+    fn a_plan_without_a_compartment_is_an_honest_answer() {
+        let scenario = Scenario::default();
+        let outcome = stocked(vec![]);
+        let Ok(goals) = checked(&scenario, &outcome, None) else {
+            panic!("called a bug");
+        };
+        assert_eq!(goals, Goals::default());
+        let report = output::build(&scenario, &Notes::default(), &outcome, &goals);
+        assert_eq!(report.headline.answer, Answer::NothingPossible);
     }
 }

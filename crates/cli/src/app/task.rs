@@ -10,6 +10,7 @@ use super::inspect::InspectTask;
 use super::probe::ProbeTask;
 use super::share::ShareTask;
 use super::why::WhyTask;
+use spareframe_solver::Ceiling;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -27,6 +28,8 @@ pub(super) struct StockTask {
     pub(super) scenario: PathBuf,
     /// An earlier plan to stay near to.
     pub(super) near: Option<PathBuf>,
+    /// The most that is to be stocked.
+    pub(super) most: Ceiling,
     pub(super) format: Format,
     pub(super) out: Option<PathBuf>,
     pub(super) force: bool,
@@ -75,6 +78,10 @@ impl Task {
                 Self::Stock(StockTask {
                     scenario: a.scenario,
                     near: a.near,
+                    most: Ceiling {
+                        compartments: a.most,
+                        worth: a.worth,
+                    },
                     format: a.format.or(by_ending).unwrap_or(Format::Table),
                     out,
                     force: a.force,

@@ -6,7 +6,7 @@ use super::task::Detail;
 use super::{Exit, Stop, note};
 use crate::output::plan_file::{Stated, read_plan};
 use crate::reading::plain;
-use spareframe_solver::{Breach, Goals, Rule, check};
+use spareframe_solver::{Breach, Goals, Prices, Scenario, check};
 use std::fmt::Write;
 use std::path::Path;
 
@@ -18,7 +18,7 @@ pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exi
     let (plan_value, stated) = read.plan.ok_or(Stop::Reported)?;
     let (goals, breaches) = check(&scenario, &plan_value);
     if detail != Detail::Quiet {
-        for stale in stale(&stated, &goals) {
+        for stale in stale(&stated, &goals, &scenario.prices) {
             note(&format!("note: {}: {stale}", label(plan)));
         }
     }
@@ -44,24 +44,13 @@ pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exi
             }
         );
         for b in &breaches {
-            let _ = writeln!(out, "  {}", breach(b));
+            let _ = writeln!(out, "  {}", breach(&scenario, b));
         }
-        if breaches.iter().any(counted_place) {
+        if breaches.iter().any(|breach| breach.origin().is_some()) {
             out.push_str(COUNTING);
         }
     }
-    let _ = writeln!(
-        out,
-        "Worth {}, honey given up (estimate) {:.3} kg charged, {} opened, {} bees shaken.",
-        decimal(goals.worth.0, 1000.0),
-        decimal(goals.honey.0, 1e6),
-        if goals.opened == 1 {
-            "1 colony".to_owned()
-        } else {
-            format!("{} colonies", goals.opened)
-        },
-        goals.shaken.0
-    );
+    let _ = writeln!(out, "{}", figures(&goals, &scenario.prices));
     print(&out)?;
     Ok(if breaches.is_empty() {
         Exit::Done
@@ -75,10 +64,22 @@ const COUNTING: &str = "Frame groups are the items under a colony's `frames`, en
                         `store room`, both counted\nfrom 1 as they stand in the scenario; quick \
                         counts: brood, stores, empty, foundation.\n";
 
-fn counted_place(breach: &Breach) -> bool {
-    [&breach.place, &breach.found]
-        .into_iter()
-        .any(|text| text.contains(", frame group ") || text.contains("store room, entry"))
+/// What a plan reaches, exactly.
+fn figures(goals: &Goals, prices: &Prices) -> String {
+    let cost = &goals.cost;
+    let opened = match cost.opened {
+        1 => "1 colony".to_owned(),
+        n => format!("{n} colonies"),
+    };
+    format!(
+        "Worth {}, cost {} g in honey: {} g given up (estimate), burden {}, substitutes {}, {opened} \
+         opened.",
+        decimal(goals.worth.0, 1000.0),
+        cost.total(prices).0,
+        cost.honey.0,
+        cost.burden,
+        cost.substitutes,
+    )
 }
 
 #[expect(
@@ -90,27 +91,13 @@ fn decimal(value: i64, unit: f64) -> f64 {
 }
 
 /// A breach in one line, its rule id first.
-pub(super) fn breach(breach: &Breach) -> String {
-    let rule = match breach.rule {
-        Rule::Supply => "supply",
-        Rule::Recipe => "recipe",
-        Rule::Keep => "keep",
-        Rule::Draw => "draw",
-        Rule::Bees => "bees",
-        Rule::Boxes => "boxes",
-        Rule::Cells => "cells",
-        Rule::Give => "give",
-        Rule::Done => "done",
-    };
-    let line = format!(
-        "{rule}: {}: found {}, expected {}",
-        breach.place, breach.found, breach.expected
-    );
-    plain(&line)
+pub(super) fn breach(scenario: &Scenario, breach: &Breach) -> String {
+    plain(&breach.words(scenario))
 }
 
-/// Figures in the file that the check does not confirm.
-fn stale(stated: &Stated, goals: &Goals) -> Vec<String> {
+/// Figures in the file that the check does not confirm. What a file says of frames drawn otherwise than
+/// in an earlier plan is taken as said; figures in honey of format 1 were rounded otherwise.
+fn stale(stated: &Stated, goals: &Goals, prices: &Prices) -> Vec<String> {
     let mut list = Vec::new();
     let mut compare = |what: &str, stated: Option<f64>, now: f64, tolerance: f64| {
         if let Some(stated) = stated
@@ -120,20 +107,14 @@ fn stale(stated: &Stated, goals: &Goals) -> Vec<String> {
         }
     };
     compare("worth", stated.worth, decimal(goals.worth.0, 1000.0), 5e-4);
-    let honey = decimal(goals.honey.0, 1e6);
-    compare(
-        "honey given up (kg)",
-        stated.honey_given_up_charged_estimate_kg,
-        honey,
-        5e-7,
-    );
-    compare(
-        "colonies opened",
-        stated.colonies_opened,
-        f64::from(goals.opened),
-        0.5,
-    );
-    let shaken = decimal(goals.shaken.0, 1.0);
-    compare("bees shaken", stated.bees_shaken, shaken, 0.5);
+    let cost = &goals.cost;
+    let whole = |value: i64| decimal(value, 1.0);
+    let otherwise = stated.frames_drawn_otherwise.unwrap_or(0.0) * whole(prices.otherwise.0);
+    compare("cost (g)", stated.cost_g, whole(cost.total(prices).0) + otherwise, 0.5);
+    let honey = stated.honey_given_up_g.filter(|_| !stated.first_format);
+    compare("honey given up (g)", honey, whole(cost.honey.0), 0.5);
+    compare("burden", stated.burden, whole(cost.burden), 0.5);
+    compare("substitutes", stated.substitutes, whole(cost.substitutes), 0.5);
+    compare("colonies opened", stated.colonies_opened, whole(cost.opened), 0.5);
     list
 }

@@ -4,14 +4,14 @@ use super::carry::carry;
 use super::donors::{colony, simulated_total};
 use super::gaps::fillings;
 use super::report::{
-    Answer, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport, OnHold,
+    Answer, AtMost, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport, OnHold,
     PricesReport, Progress, ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
 use crate::scenario::{Loaded, Places, Rearing};
 use spareframe_solver::{
-    BoxId, BoxKind, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome, Plan,
+    BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome, Plan,
     Prices, Proof, Scenario, fillers, remains,
 };
 use std::collections::BTreeSet;
@@ -110,6 +110,15 @@ pub fn done_alone(scenario: &Scenario) -> Plan {
         begun: scenario.done.clone(),
         ..Plan::default()
     }
+}
+
+/// The most that was to be stocked, where there is such a limit.
+#[must_use]
+pub fn at_most(most: &Ceiling) -> Option<AtMost> {
+    (*most != Ceiling::default()).then(|| AtMost {
+        compartments: most.compartments,
+        worth: most.worth.map(|worth| decimal(worth.0, 1000.0)),
+    })
 }
 
 /// The answer of a plan without a compartment.

@@ -32,7 +32,7 @@ mod table;
 mod wishes;
 mod words;
 
-pub use build::{Notes, build, done_alone};
+pub use build::{Notes, at_most, build, done_alone};
 pub use data::{json, plan_schema, yaml};
 pub use earlier::{Earlier, EarlierRead, read_earlier};
 pub use held_back::held_back_by;

@@ -1,6 +1,6 @@
 //! What is otherwise in the plan as a whole: figures, feed, holds, cautions.
 
-use super::super::figures::{counted, kilos, weight, whole};
+use super::super::figures::{self, counted, weight, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::sheet::Sheet;
@@ -8,7 +8,7 @@ use super::stocked::Pairs;
 use super::words::{Words, instead, order};
 use std::collections::BTreeMap;
 
-/// Compartments, worth, honey, colonies, bees: a line for each that differs.
+/// Compartments, worth, cost, honey, colonies, bees: a line for each that differs.
 pub(super) fn headline(old: &Sheet, new: &Sheet) -> Vec<Change> {
     let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
     let mut changes = Vec::new();
@@ -32,49 +32,53 @@ pub(super) fn headline(old: &Sheet, new: &Sheet) -> Vec<Change> {
     if !(ordinary(old) && ordinary(new)) {
         line("worth", figures(old.stated.worth, new.stated.worth, &plain));
     }
-    let honey = |sheet: &Sheet| sheet.stated.honey_given_up_charged_estimate_kg;
-    let kg = |then: f64, now: f64| {
-        let sign = if now > then { "more" } else { "less" };
-        let apart = kilos((now - then).abs());
-        format!("{}, {apart} {sign}", instead(&kilos(now), &kilos(then)))
-    };
+    let cost = |sheet: &Sheet| sheet.stated.cost_g;
+    line("cost, in honey", figures(cost(old), cost(new), &grams_apart));
+    let honey = |sheet: &Sheet| sheet.stated.honey_given_up_g;
     line(
-        "honey given up, charged (estimate)",
-        figures(honey(old), honey(new), &kg),
+        "honey given up (estimate)",
+        figures(honey(old), honey(new), &grams_apart),
     );
     let opened = |sheet: &Sheet| count(sheet.draws().len());
     line("colonies opened", counts(opened(old), opened(new)));
     line("bees taken", counts(old.bees(), new.bees()));
-    let shaken = |sheet: &Sheet| sheet.stated.bees_shaken;
-    line("bees shaken", figures(shaken(old), shaken(new), &plain));
     changes
+}
+
+/// A weight of honey otherwise than before; what differs by less than is shown differs all the same.
+fn grams_apart(then: f64, now: f64) -> String {
+    let sign = if now > then { "more" } else { "less" };
+    #[expect(clippy::cast_possible_truncation, reason = "grams of one apiary")]
+    let shown = |grams: f64| figures::grams(grams.round() as i64);
+    let apart = shown((now - then).abs());
+    format!("{}, {apart} {sign}", instead(&shown(now), &shown(then)))
 }
 
 /// Feed in all, with the compartments of both plans whose feed differs.
 pub(super) fn feed(old: &Sheet, new: &Sheet, pairs: &Pairs, words: &Words) -> Vec<Change> {
-    let fed = pairs.pairs.iter().filter(|(a, b)| a.feed != b.feed);
-    let fed: Vec<_> = fed
+    let otherwise = pairs.pairs.iter().filter(|(a, b)| a.feed != b.feed);
+    let otherwise: Vec<_> = otherwise
         .map(|(a, b)| {
-            let grams = |feed: Option<i64>| grams(feed.unwrap_or(0));
+            let grams = |feed: Option<i64>| fed(feed.unwrap_or(0));
             let feed = instead(&grams(b.feed), &grams(a.feed));
             format!("{}: {feed}", words.slot(&b.slot))
         })
         .collect();
-    if old.feed() == new.feed() && fed.is_empty() {
+    if old.feed() == new.feed() && otherwise.is_empty() {
         return Vec::new();
     }
     let mut text = match old.feed() == new.feed() {
-        true => format!("{} as before", grams(new.feed())),
-        false => instead(&grams(new.feed()), &grams(old.feed())),
+        true => format!("{} as before", fed(new.feed())),
+        false => instead(&fed(new.feed()), &fed(old.feed())),
     };
-    if !fed.is_empty() {
-        text = format!("{text} ({})", fed.join("; "));
+    if !otherwise.is_empty() {
+        text = format!("{text} ({})", otherwise.join("; "));
     }
     let subject = "in all, for substitutes (honey equivalent)".to_owned();
     vec![Change::new(About::Feed, subject, text)]
 }
 
-fn grams(grams: i64) -> String {
+fn fed(grams: i64) -> String {
     match grams {
         0 => "none".to_owned(),
         grams => weight(super::super::build::decimal(grams, 1000.0)),
@@ -128,7 +132,7 @@ pub(super) fn stale(sheet: &Sheet) -> Option<String> {
     let same = (stated - sheet.draws().len() as f64).abs() < 0.5;
     (!same).then(|| {
         format!(
-            "states {stated} colonies opened, and its compartments draw on {opened}; worth and \
+            "states {stated} colonies opened, and its compartments draw on {opened}; worth, cost and \
              honey are as stated"
         )
     })

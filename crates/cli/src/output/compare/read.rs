@@ -2,9 +2,9 @@
 //! at once.
 
 use super::super::plan_fields as t;
-use super::super::plan_file::{Origin, entries, opened, origin, stated};
+use super::super::plan_file::{Origin, counted, entries, nearest, opened, origin, stated};
 use super::super::report::{Caution, Holds, OnHold};
-use super::sheet::{Frames, Sheet, Slot, Source, Stocked};
+use super::sheet::{Bees, Frames, Sheet, Slot, Source, Stocked};
 use crate::reading::{Cx, Finding, Map, Node, Section, Severity, Value, parse, source};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -155,10 +155,17 @@ fn compartment(cx: &mut Cx, node: &Node) -> Option<Stocked> {
     for n in m.get("frames").map_or(&[][..], |n| entries(cx, n)) {
         given.extend(frames(cx, n).filter(|frames| frames.count > 0));
     }
-    let mut taken = BTreeMap::new();
+    let mut taken: BTreeMap<String, Bees> = BTreeMap::new();
     for n in m.get("bees").map_or(&[][..], |n| entries(cx, n)) {
-        if let Some((colony, bees @ 1..)) = bees(cx, n) {
-            *taken.entry(colony).or_default() += bees;
+        let Some((colony, bees)) = bees(cx, n).filter(|(_, bees)| bees.taken > 0) else {
+            continue;
+        };
+        match taken.get_mut(&colony) {
+            Some(sum) => {
+                sum.taken += bees.taken;
+                sum.riding = sum.riding.zip(bees.riding).map(|(a, b)| a + b);
+            }
+            None => drop(taken.insert(colony, bees)),
         }
     }
     let site = text(cx, &m, "site");
@@ -176,10 +183,16 @@ fn compartment(cx: &mut Cx, node: &Node) -> Option<Stocked> {
     })
 }
 
-fn bees(cx: &mut Cx, node: &Node) -> Option<(String, i64)> {
+fn bees(cx: &mut Cx, node: &Node) -> Option<(String, Bees)> {
     let m = cx.map(node, &t::BEES)?;
     let colony = m.get("colony").map(|n| cx.name(n));
-    colony.zip(cx.quantity(&m, "bees", 1.0, None))
+    let (bees, riding) = counted(cx, &m);
+    let hundreds = |bees: i64| 100 * nearest(bees);
+    let bees = Bees {
+        taken: hundreds(bees?),
+        riding: riding.map(hundreds),
+    };
+    Some((colony?, bees))
 }
 
 fn frames(cx: &mut Cx, node: &Node) -> Option<Frames> {
@@ -216,21 +229,16 @@ fn holds(cx: &mut Cx, node: &Node) -> Option<Holds> {
         let milli = cx.quantity(&m, key, 1000.0, None)?;
         Some(super::super::build::decimal(milli, 1000.0))
     };
-    let shares = [
-        "brood_share",
-        "sealed_share",
-        "stores_share",
-        "drawn_share",
-        "bees_share",
-    ];
-    let [brood, sealed, stores, drawn, bees] = shares.map(&mut share);
+    let shares = ["brood_share", "sealed_share", "stores_share", "drawn_share"];
+    let [brood, sealed, stores, drawn] = shares.map(&mut share);
     Some(Holds {
         comb: comb?,
         brood_share: brood?,
         sealed_share: sealed?,
         stores_share: stores?,
         drawn_share: drawn?,
-        bees_share: bees?,
+        // Bees are compared by what is taken, not by what sits on a frame.
+        bees: 0,
     })
 }
 

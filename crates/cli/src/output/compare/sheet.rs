@@ -38,9 +38,18 @@ pub(super) struct Stocked {
     pub site: Option<String>,
     pub frames: Vec<Frames>,
     /// Bees taken, by colony.
-    pub bees: BTreeMap<String, i64>,
+    pub bees: BTreeMap<String, Bees>,
     /// Feed for substitutes, grams of honey equivalent, where the file says so.
     pub feed: Option<i64>,
+}
+
+/// Bees of one colony in one compartment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub(super) struct Bees {
+    /// All of them.
+    pub taken: i64,
+    /// Those that ride on brood frames, where the file says so.
+    pub riding: Option<i64>,
 }
 
 impl Stocked {
@@ -110,6 +119,11 @@ impl Sheet {
             let slot = stocked.binary_search_by(|c| c.slot.cmp(&own.slot)).ok();
             let feed = || stocked.get(slot?)?.feed;
             own.feed = own.feed.or_else(feed);
+            for (colony, bees) in &mut own.bees {
+                let other = || slot.and_then(|slot| stocked.get(slot)?.bees.get(colony));
+                let riding = || other().filter(|other| other.taken == bees.taken)?.riding;
+                bees.riding = bees.riding.or_else(riding);
+            }
             for f in &mut own.frames {
                 let key = (f.source.colony.clone(), f.source.number);
                 if let (None, Some(known)) = (&f.holds, frames.get(&key)) {
@@ -134,7 +148,7 @@ impl Sheet {
                 }
             }
             for (colony, bees) in &stocked.bees {
-                draws.entry(colony).or_default().bees += bees;
+                draws.entry(colony).or_default().bees += bees.taken;
             }
         }
         draws
@@ -160,7 +174,7 @@ impl Sheet {
             }
             for (colony, bees) in &stocked.bees {
                 let key = (to.clone(), from(Some(colony)));
-                loads.entry(key).or_default().bees += bees;
+                loads.entry(key).or_default().bees += bees.taken;
             }
         }
         loads
@@ -184,7 +198,7 @@ impl Sheet {
     /// Bees taken in all, before drift.
     pub(super) fn bees(&self) -> i64 {
         let bees = self.compartments.iter().flat_map(|c| c.bees.values());
-        bees.sum()
+        bees.map(|bees| bees.taken).sum()
     }
 
     /// Feed in all, grams of honey equivalent.

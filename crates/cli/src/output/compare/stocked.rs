@@ -1,9 +1,9 @@
 //! What goes into the compartments otherwise than before.
 
-use super::super::figures::whole;
+use super::super::figures::{some, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
-use super::sheet::{Frames, Sheet, Slot, Stocked};
+use super::sheet::{Bees, Frames, Sheet, Slot, Stocked};
 use super::words::{Words, instead, more, order};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
@@ -19,7 +19,7 @@ type Content<'a> = (
     &'a str,
     Option<&'a str>,
     ByLine<'a>,
-    &'a BTreeMap<String, i64>,
+    &'a BTreeMap<String, Bees>,
 );
 
 fn content<'a>(stocked: &'a Stocked, words: &Words) -> Content<'a> {
@@ -146,8 +146,15 @@ fn all(stocked: &Stocked, words: &Words) -> String {
 fn bees(stocked: &Stocked) -> String {
     let mut bees: Vec<_> = stocked.bees.iter().collect();
     bees.sort_by_key(|(colony, _)| order(colony));
-    let from =
-        |(colony, n): &(&String, &i64)| format!("{} from colony {}", whole(**n), clean(colony));
+    let from = |(colony, n): &(&String, &Bees)| {
+        let riding = match n.riding {
+            Some(riding) if riding == n.taken => " on its brood".to_owned(),
+            Some(0) => " loose".to_owned(),
+            Some(riding) => format!(" ({} on its brood)", whole(riding)),
+            None => String::new(),
+        };
+        format!("{} from colony {}{riding}", some(n.taken), clean(colony))
+    };
     match bees.is_empty() {
         true => "none".to_owned(),
         false => bees.iter().map(from).collect::<Vec<_>>().join(" and "),

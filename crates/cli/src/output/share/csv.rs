@@ -22,6 +22,7 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
         "store room entry",
         "frames",
         "bees before drift",
+        "of them on brood frames",
         "comb",
         "brood (share of comb)",
         "sealed brood (share of comb)",
@@ -51,11 +52,8 @@ fn lines(c: &CompartmentReport) -> Vec<Vec<String>> {
         let mut line = start();
         line.extend([f.line.clone(), f.colony.clone().unwrap_or_default()]);
         line.extend([number(f.frame_group), number(f.store_room_entry)]);
-        line.extend([
-            f.frames.to_string(),
-            String::new(),
-            f.each_holds.comb.clone(),
-        ]);
+        line.extend([f.frames.to_string(), String::new(), String::new()]);
+        line.push(f.each_holds.comb.clone());
         let h = &f.each_holds;
         let shares = [h.brood_share, h.sealed_share, h.stores_share, h.drawn_share];
         line.extend(shares.iter().chain([&f.feed_kg]).map(f64::to_string));
@@ -65,7 +63,7 @@ fn lines(c: &CompartmentReport) -> Vec<Vec<String>> {
         let mut line = start();
         line.extend(["bees".to_owned(), b.colony.clone()]);
         line.extend(std::iter::repeat_n(String::new(), 3));
-        line.push(b.bees.to_string());
+        line.extend([b.bees.to_string(), b.riding.to_string()]);
         line.extend(std::iter::repeat_n(String::new(), 6));
         list.push(line);
     }

@@ -101,7 +101,10 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         day: report.day.as_deref().map_or_else(String::new, clean),
         answer: headline::answer(&report.headline),
         kinds: words.kinds(&report.headline),
-        sentences: headline::sentences(report, &words),
+        sentences: headline::sentences(report)
+            .into_iter()
+            .chain(words.comb_sentence(report))
+            .collect(),
         held_back: headline::held_back(report, true)
             .map(|(lead, items)| (lead.replace('`', ""), items)),
         sites: sites(scenario, report, &words),

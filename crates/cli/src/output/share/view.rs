@@ -3,6 +3,7 @@
 use super::drawing::{Drawing, Mark};
 use crate::output::build::{holds, site};
 use crate::output::figures;
+use crate::output::hands::{self, Hand};
 use crate::output::report::{ColonyReport, CompartmentReport, Level, Report};
 use crate::output::words::{self, Words, clean};
 use itertools::Itertools;
@@ -39,9 +40,10 @@ pub(super) struct ColonyView {
     pub after: Drawing,
     pub groups: Vec<GroupView>,
     pub levels: Vec<LevelView>,
-    pub leaving: Vec<(String, String)>,
-    /// What else there is to do.
-    pub work: Vec<String>,
+    /// What the hands do, in their order.
+    pub hands: Vec<String>,
+    /// What it gives of what it has.
+    pub gives: String,
     /// Honey that it gives up, where it does.
     pub honey: Option<String>,
     pub frames: (u32, u32),
@@ -127,26 +129,30 @@ fn colony_view(
         after,
         groups,
         levels: levels(c),
-        leaving: words.leaving(c),
-        work: work(c),
-        honey: honey(c),
+        hands: words.hands(c).iter().map(Hand::line).collect(),
+        gives: hands::gives(c),
+        honey: hands::honey(c).map(|honey| format!("honey given up (estimate): {honey}")),
         frames: (c.frames_before, c.frames_after),
     }
 }
 
 fn levels(c: &ColonyReport) -> Vec<LevelView> {
-    let level = |name, level: &Level, decimals| LevelView {
+    let level = |name, level: &Level, shown: String| LevelView {
         name,
-        level: figures::level(level, decimals),
+        level: shown,
         after: hundredths(level.after, level.before),
         line: hundredths(level.must_keep, level.before),
     };
-    vec![
-        level("Brood frames", &c.brood_frames, 3),
-        level("Bees", &c.bees, 0),
-        level("Stores kg", &c.stores_kg, 3),
-        level("Drawn combs", &c.drawn_frames, 3),
-    ]
+    let decimals = |name, of: &Level, decimals| level(name, of, figures::level(of, decimals));
+    let mut levels = vec![
+        decimals("Brood frames", &c.brood_frames, 3),
+        decimals("Bees", &c.bees, 0),
+        decimals("Stores kg", &c.stores_kg, 3),
+        decimals("Drawn combs", &c.drawn_frames, 3),
+    ];
+    let covered = c.brood_covered_percent.as_ref();
+    levels.extend(covered.map(|of| level("Brood covered", of, figures::percent_level(of))));
+    levels
 }
 
 /// A part of a whole in hundredths, 0 to 100.
@@ -160,18 +166,6 @@ fn hundredths(part: f64, whole: f64) -> u32 {
         return 0;
     }
     (part / whole * 100.0).round().clamp(0.0, 100.0) as u32
-}
-
-fn work(c: &ColonyReport) -> Vec<String> {
-    let mut list: Vec<String> = crate::output::done::taken(c).into_iter().collect();
-    list.extend(c.gives().then(|| words::bees_of(c)));
-    list.extend(words::taken_apart(c));
-    list
-}
-
-fn honey(c: &ColonyReport) -> Option<String> {
-    let honey = c.honey_given_up_charged_estimate_kg;
-    (honey > 0.0).then(|| format!("honey given up (estimate): {}", figures::weight(honey)))
 }
 
 fn compartments(report: &Report) -> impl Iterator<Item = &CompartmentReport> {
