@@ -6,7 +6,7 @@ use super::files::{deliver, may_write};
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, near};
 use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
-use spareframe_solver::{Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, solve};
+use spareframe_solver::{Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve};
 use std::io::{IsTerminal, Write};
 use std::sync::mpsc;
 use std::time::Duration;
@@ -102,11 +102,10 @@ pub(super) fn checked(
         Outcome::Stocked(stocking) if !stocking.plan.compartments.is_empty() => stocking,
         _ => return Ok(check(scenario, &output::done_alone(scenario)).0),
     };
-    let (mut goals, breaches) = check(scenario, &stocking.plan);
-    if let Some(near) = near {
-        let otherwise = stocking.plan.drawn_otherwise(near);
-        goals.cost.otherwise = i64::try_from(otherwise).unwrap_or(i64::MAX);
-    }
+    let (goals, breaches) = match near {
+        Some(near) => check_near(scenario, &stocking.plan, near),
+        None => check(scenario, &stocking.plan),
+    };
     let words = |breach| super::verify::breach(scenario, breach);
     let mut faults: Vec<String> = breaches.iter().map(words).collect();
     if goals != stocking.goals {

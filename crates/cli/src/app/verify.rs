@@ -92,7 +92,7 @@ fn decimal(value: i64, unit: f64) -> f64 {
 
 /// A breach in one line, its rule id first.
 pub(super) fn breach(scenario: &Scenario, breach: &Breach) -> String {
-    plain(&breach.words(scenario))
+    plain(&breach.in_words(scenario).to_string())
 }
 
 /// Figures in the file that the check does not confirm. What a file says of frames drawn otherwise than

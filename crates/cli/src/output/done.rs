@@ -59,7 +59,10 @@ fn beyond(scenario: &Scenario) -> Vec<String> {
         .1
         .into_iter()
         .filter(|breach| matches!(breach.rule, Rule::Keep | Rule::Draw));
-    limits.map(|b| clean(&b.words(&fresh))).collect()
+    let words = limits.map(|breach| breach.in_words(&fresh));
+    words
+        .map(|b| clean(&format!("{}: {}, {}", b.place, b.found, b.expected)))
+        .collect()
 }
 
 /// How far a compartment is done, to stand behind its name.
