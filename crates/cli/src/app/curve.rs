@@ -86,7 +86,8 @@ pub(super) fn checked(scenario: &Scenario, found: &Curve) -> Result<(), Stop> {
         let (goals, breaches) = check(&free, &point.plan);
         let figures = (goals.worth, goals.cost) == (point.worth, point.cost);
         let fault = "a point of the curve has other figures than its plan".to_owned();
-        let faults = breaches.iter().map(super::verify::breach);
+        let words = |breach| super::verify::breach(&free, breach);
+        let faults = breaches.iter().map(words);
         faults
             .chain((!figures).then_some(fault))
             .collect::<Vec<_>>()

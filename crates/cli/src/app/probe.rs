@@ -11,7 +11,7 @@ use crate::probe::{Alternative, Question, Remark, Typed, question};
 use crate::reading::{Severity, plain};
 use crate::scenario::Loaded;
 use rayon::prelude::*;
-use spareframe_solver::{SolveOptions, solve};
+use spareframe_solver::{Ceiling, SolveOptions, solve};
 use std::path::PathBuf;
 
 /// What `probe` is to do.
@@ -53,6 +53,7 @@ impl ProbeTask {
             plan: a.plan,
             shown: StockTask {
                 near: None,
+                most: Ceiling::default(),
                 scenario: a.scenario,
                 format: a.format.or(by_ending).unwrap_or(Format::Table),
                 out,

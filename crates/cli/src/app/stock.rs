@@ -6,7 +6,9 @@ use super::files::{deliver, may_write};
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, near};
 use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
-use spareframe_solver::{Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve};
+use spareframe_solver::{
+    Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve,
+};
 use std::io::{IsTerminal, Write};
 use std::sync::mpsc;
 use std::time::Duration;
@@ -73,7 +75,7 @@ pub(super) fn answer(
     } else {
         (solve(), None)
     };
-    let goals = checked(scenario, &outcome, near)?;
+    let goals = checked_near(scenario, &outcome, near)?;
     let mut report = output::build(scenario, notes, &outcome, &goals);
     report.headline.at_most = output::at_most(&options.most);
     let headline = &report.headline;
@@ -93,7 +95,12 @@ pub(super) fn answer(
 
 /// The independent check of every plan before anyone sees it. Where nothing is stocked, the figures are
 /// those of what is done, and nobody is to blame for that.
-pub(super) fn checked(
+pub(super) fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
+    checked_near(scenario, outcome, None)
+}
+
+/// The same near to an earlier plan, whose frames drawn otherwise are a part of the cost.
+fn checked_near(
     scenario: &Scenario,
     outcome: &Outcome,
     near: Option<&Plan>,
@@ -205,7 +212,7 @@ mod tests {
             frames: vec![],
             bees: vec![],
         };
-        let checked = checked(&Scenario::default(), &stocked(vec![one]), None);
+        let checked = checked(&Scenario::default(), &stocked(vec![one]));
         let Err(Stop::Said(text)) = checked else {
             panic!("the plan passed");
         };
@@ -223,7 +230,7 @@ mod tests {
     fn a_plan_without_a_compartment_is_an_honest_answer() {
         let scenario = Scenario::default();
         let outcome = stocked(vec![]);
-        let Ok(goals) = checked(&scenario, &outcome, None) else {
+        let Ok(goals) = checked(&scenario, &outcome) else {
             panic!("called a bug");
         };
         assert_eq!(goals, Goals::default());

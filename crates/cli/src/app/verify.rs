@@ -110,11 +110,26 @@ fn stale(stated: &Stated, goals: &Goals, prices: &Prices) -> Vec<String> {
     let cost = &goals.cost;
     let whole = |value: i64| decimal(value, 1.0);
     let otherwise = stated.frames_drawn_otherwise.unwrap_or(0.0) * whole(prices.otherwise.0);
-    compare("cost (g)", stated.cost_g, whole(cost.total(prices).0) + otherwise, 0.5);
+    compare(
+        "cost (g)",
+        stated.cost_g,
+        whole(cost.total(prices).0) + otherwise,
+        0.5,
+    );
     let honey = stated.honey_given_up_g.filter(|_| !stated.first_format);
     compare("honey given up (g)", honey, whole(cost.honey.0), 0.5);
     compare("burden", stated.burden, whole(cost.burden), 0.5);
-    compare("substitutes", stated.substitutes, whole(cost.substitutes), 0.5);
-    compare("colonies opened", stated.colonies_opened, whole(cost.opened), 0.5);
+    compare(
+        "substitutes",
+        stated.substitutes,
+        whole(cost.substitutes),
+        0.5,
+    );
+    compare(
+        "colonies opened",
+        stated.colonies_opened,
+        whole(cost.opened),
+        0.5,
+    );
     list
 }

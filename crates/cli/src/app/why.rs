@@ -9,7 +9,7 @@ use super::{Exit, Stop};
 use crate::output::reasons::{self as output, WhyReport};
 use crate::output::{self as plans, Report, TableOptions, json, yaml};
 use spareframe_solver::why::{WhyOptions, why};
-use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve};
+use spareframe_solver::{Ceiling, Outcome, Plan, Scenario, SolveOptions, solve};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -106,6 +106,7 @@ fn unmet(task: &WhyTask, report: &Report) -> Result<Exit, Stop> {
         detail: task.detail,
         width: task.width,
         near: None,
+        most: Ceiling::default(),
     };
     let text = stock::text(&shown, report)?;
     deliver(&text, task.out.as_deref(), task.force, task.detail)?;

@@ -4,15 +4,15 @@ use super::carry::carry;
 use super::donors::{colony, simulated_total};
 use super::gaps::{fillers, fillings};
 use super::report::{
-    Answer, AtMost, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport, OnHold,
-    PricesReport, Progress, ProofReport, ProofState, Report,
+    Answer, AtMost, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport,
+    OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
 use crate::scenario::{Loaded, Places, Rearing};
 use spareframe_solver::{
-    BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome, Plan,
-    Prices, Proof, Scenario, remains,
+    BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome,
+    Plan, Prices, Proof, Scenario, remains,
 };
 use std::collections::BTreeSet;
 

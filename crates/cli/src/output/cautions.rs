@@ -44,7 +44,10 @@ const ALWAYS: [(&str, &str); 4] = [
         "Stings can kill: veil on, know who is allergic and where their medicine is, telephone at hand, \
          do not work alone.",
     ),
-    ("lifting", "Full boxes are heavy: lift with two, or frame by frame."),
+    (
+        "lifting",
+        "Full boxes are heavy: lift with two, or frame by frame.",
+    ),
     (
         "fire",
         "A smoker starts fires: bare ground, water beside it, out and cold before it goes in a vehicle.",
@@ -79,7 +82,12 @@ fn unseen(report: &Report) -> Option<String> {
 
 fn drift(scenario: &Scenario, report: &Report) -> Option<String> {
     let near = |c: &&CompartmentReport| c.bees.iter().map(|b| b.bees).sum::<i64>() > c.bees_staying;
-    let sites: BTreeSet<_> = report.compartments.iter().filter(near).map(|c| clean(&c.site)).collect();
+    let sites: BTreeSet<_> = report
+        .compartments
+        .iter()
+        .filter(near)
+        .map(|c| clean(&c.site))
+        .collect();
     let sites: Vec<_> = sites.into_iter().collect();
     let metres = i64::try_from(scenario.drift.homing_metres).unwrap_or(i64::MAX);
     (!sites.is_empty()).then(|| {
@@ -99,7 +107,10 @@ fn robbing(report: &Report) -> String {
     let open = i64::try_from(giving(report).count()).unwrap_or(i64::MAX);
     let open = match open {
         0 => "Open combs".to_owned(),
-        n => format!("Today {}; open combs", counted(n, "hive is opened", "hives are opened")),
+        n => format!(
+            "Today {}; open combs",
+            counted(n, "hive is opened", "hives are opened")
+        ),
     };
     let feed: f64 = report.compartments.iter().map(|c| c.feed_kg).sum();
     if feed > 0.0 {
@@ -137,7 +148,11 @@ fn mixed_brood(report: &Report) -> Option<String> {
         donors.len() > 1
     };
     let words = Words::of(report);
-    let names = report.compartments.iter().filter(mixed).map(|c| words.compartment(c));
+    let names = report
+        .compartments
+        .iter()
+        .filter(mixed)
+        .map(|c| words.compartment(c));
     let names: Vec<String> = names.collect();
     (!names.is_empty()).then(|| {
         format!(
@@ -155,7 +170,11 @@ pub(super) const NO_PLAN: &str = "These are figures, no plan to work by: `sparef
 fn thin_cover(report: &Report) -> Option<String> {
     let short = |c: &CompartmentReport| c.bees_to_cover_brood - c.bees_staying;
     // Less than a hundred bees is nothing that anybody sees.
-    let thin: Vec<_> = report.compartments.iter().filter(|c| short(c) >= 100).collect();
+    let thin: Vec<_> = report
+        .compartments
+        .iter()
+        .filter(|c| short(c) >= 100)
+        .collect();
     let worst = thin.iter().max_by_key(|c| short(c))?;
     Some(format!(
         "{} fewer bees than would cover the brood given; worst: {} ({} stay, {} would cover it). Brood \

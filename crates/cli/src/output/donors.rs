@@ -2,10 +2,8 @@
 //! from the check, so that no figure is worked out twice.
 
 use super::build::{Notes, bees, decimal, holds, place, site};
-use super::report::{
-    Adding, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level,
-};
-use super::riding::{Handled, covered_frames, dealt, full_frame};
+use super::report::{Adding, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level};
+use super::riding::{covered_frames, dealt, full_frame};
 use spareframe_solver::{
     Colony, ColonyAccount, ColonyId, Compartment, FrameGroup, Grams, Holding, Hundreds, Origin,
     Plan, Scenario, honey, share_of,
@@ -245,12 +243,7 @@ fn covered(
 }
 
 /// What it gives of its bees and of its brood cells.
-fn given(
-    scenario: &Scenario,
-    colony: &Colony,
-    account: &ColonyAccount,
-    taken: &Taken,
-) -> Given {
+fn given(scenario: &Scenario, colony: &Colony, account: &ColonyAccount, taken: &Taken) -> Given {
     let cells = |g: &FrameGroup| {
         let comb = scenario.combs.get(g.frame.comb.0);
         share_of(g.frame.brood, comb.map_or(0, |comb| comb.cells))

@@ -112,7 +112,11 @@ pub(super) fn level(level: &Level, most_decimals: u32) -> String {
 
 /// A level in whole percent: `130% > 105% (100%)`.
 pub(super) fn percent_level(level: &Level) -> String {
-    let [before, after, keep] = [level.before.floor(), level.after.floor(), level.must_keep.ceil()];
+    let [before, after, keep] = [
+        level.before.floor(),
+        level.after.floor(),
+        level.must_keep.ceil(),
+    ];
     format!("{before}% > {after}% ({keep}%)")
 }
 
@@ -162,7 +166,14 @@ mod tests {
     fn honey_is_shown_to_ten_grams_and_little_is_not_nothing() {
         let shown = [0, 3, 5, 244, 994, 995, 1236, 12_345].map(grams);
         let wanted = [
-            "0 g", "less than 10 g", "10 g", "240 g", "990 g", "1.00 kg", "1.24 kg", "12.35 kg",
+            "0 g",
+            "less than 10 g",
+            "10 g",
+            "240 g",
+            "990 g",
+            "1.00 kg",
+            "1.24 kg",
+            "12.35 kg",
         ];
         assert_eq!(shown, wanted);
     }

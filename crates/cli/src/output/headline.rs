@@ -17,9 +17,7 @@ pub(super) fn answer(headline: &Headline) -> String {
             let most = headline.at_most.as_ref().map_or(String::new(), |most| {
                 format!(" or going beyond {}", at_most(most))
             });
-            format!(
-                "Nothing can be stocked: not one of {in_all} without breaking a rule{most}."
-            )
+            format!("Nothing can be stocked: not one of {in_all} without breaking a rule{most}.")
         }
         Answer::WishNotMet => "No plan gives the frames that are wished for.".to_owned(),
         Answer::StoppedWithoutPlan => "Stopped by the time limit before any plan was found. There \
@@ -57,7 +55,8 @@ pub(super) fn proof(proof: &ProofReport) -> String {
     };
     match proof.state {
         ProofState::ProvedBest => {
-            "Proved best: no plan stocks more worth, and none of the same worth costs less.".to_owned()
+            "Proved best: no plan stocks more worth, and none of the same worth costs less."
+                .to_owned()
         }
         ProofState::BestFound => format!("Best found, not proved best.{gap}"),
         ProofState::StoppedByTimeLimit => {
@@ -96,10 +95,14 @@ pub(super) fn honey(headline: &Headline) -> String {
 pub(super) fn cost(headline: &Headline) -> String {
     let h = headline;
     let honey = match (h.honey_given_up_g, h.honey_given_up_simulated_g) {
-        (None, _) => "honey given up not estimated, as no colony states an expected crop".to_owned(),
+        (None, _) => {
+            "honey given up not estimated, as no colony states an expected crop".to_owned()
+        }
         (Some(0), None | Some(0)) => "no honey given up".to_owned(),
         (Some(charged), simulated) => {
-            let again = simulated.map(grams).filter(|again| *again != grams(charged));
+            let again = simulated
+                .map(grams)
+                .filter(|again| *again != grams(charged));
             let again = again.map_or(String::new(), |again| format!("; {again} simulated whole"));
             format!("{} given up (estimate{again})", grams(charged))
         }
@@ -107,10 +110,30 @@ pub(super) fn cost(headline: &Headline) -> String {
     let price = &h.prices_g;
     let otherwise = h.frames_drawn_otherwise.unwrap_or(0);
     let weighed = [
-        (h.burden, price.burden, "point of burden", "points of burden"),
-        (h.substitutes, price.substitute, "step to a substitute", "steps to substitutes"),
-        (h.colonies_opened, price.colony_opened, "colony opened", "colonies opened"),
-        (otherwise, price.frame_drawn_otherwise, "frame drawn otherwise", "frames drawn otherwise"),
+        (
+            h.burden,
+            price.burden,
+            "point of burden",
+            "points of burden",
+        ),
+        (
+            h.substitutes,
+            price.substitute,
+            "step to a substitute",
+            "steps to substitutes",
+        ),
+        (
+            h.colonies_opened,
+            price.colony_opened,
+            "colony opened",
+            "colonies opened",
+        ),
+        (
+            otherwise,
+            price.frame_drawn_otherwise,
+            "frame drawn otherwise",
+            "frames drawn otherwise",
+        ),
     ];
     let weighed = weighed.iter().filter(|(n, ..)| *n > 0);
     let weighed = weighed.map(|&(n, price, one, many)| {
@@ -118,7 +141,11 @@ pub(super) fn cost(headline: &Headline) -> String {
         format!("{weight} for {}", counted(n, one, many))
     });
     let parts: Vec<String> = std::iter::once(honey).chain(weighed).collect();
-    format!("Cost, in honey: {}. That is {}.", grams(h.cost_g), parts.join(", "))
+    format!(
+        "Cost, in honey: {}. That is {}.",
+        grams(h.cost_g),
+        parts.join(", ")
+    )
 }
 
 /// What is kept of an earlier plan, in one sentence.

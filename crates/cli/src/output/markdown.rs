@@ -3,8 +3,8 @@
 use super::figures;
 use super::hands;
 use super::headline;
-use super::stays::Stays;
 use super::report::{ColonyReport, CompartmentReport, Report};
+use super::stays::Stays;
 use super::words::{self, Words};
 use std::fmt::Write;
 

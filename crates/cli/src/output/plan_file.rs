@@ -236,12 +236,7 @@ fn compartment(cx: &mut Cx, node: &Node, known: &Known) -> Option<Compartment> {
 
 /// Bees to the nearest hundred. Where the file does not say how many ride, as format 1 never does, it is
 /// as many as sit on the brood frames of that colony there, at most all.
-fn bees(
-    cx: &mut Cx,
-    node: &Node,
-    known: &Known,
-    frames: &[PlacedFrames],
-) -> Option<PlacedBees> {
+fn bees(cx: &mut Cx, node: &Node, known: &Known, frames: &[PlacedFrames]) -> Option<PlacedBees> {
     let m = cx.map(node, &t::BEES)?;
     let colony = m.get("colony").and_then(|n| known.colony(cx, n));
     let (bees, riding) = counted(cx, &m);

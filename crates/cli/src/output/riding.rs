@@ -39,7 +39,11 @@ pub(super) fn dealt(
         each.push(first);
     }
     for ((_, frame), bees) in single.iter().zip(&mut each) {
-        let left = if frame.brood.0 > 0 { &mut riding } else { &mut loose };
+        let left = if frame.brood.0 > 0 {
+            &mut riding
+        } else {
+            &mut loose
+        };
         let more = (frame.bees.0 - *bees).clamp(0, *left);
         *left -= more;
         *bees += more;
@@ -139,7 +143,10 @@ mod tests {
 
     #[test]
     fn frames_without_brood_carry_loose_bees_as_far_as_there_are_some() {
-        assert_eq!(shown(&[(0, 1), (1, 1)], 21, 14), (vec![(1, 21), (1, 10)], 4));
+        assert_eq!(
+            shown(&[(0, 1), (1, 1)], 21, 14),
+            (vec![(1, 21), (1, 10)], 4)
+        );
         assert_eq!(shown(&[(0, 1), (1, 1)], 21, 0), (vec![(1, 21), (1, 0)], 0));
     }
 

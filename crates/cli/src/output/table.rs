@@ -1,11 +1,11 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
 use super::figures;
-use super::{hands, headline};
-use super::stays::Stays;
 use super::page::{CARE, HEAD, TITLE};
 use super::report::{ColonyReport, CompartmentReport, Report};
+use super::stays::Stays;
 use super::words::{self, Words};
+use super::{hands, headline};
 use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
 

@@ -215,9 +215,8 @@ impl Words {
                 None => frames.push((content, n)),
             }
         }
-        let item = |(content, n): &(String, i64)| {
-            format!("{}, {content}", counted(*n, "frame", "frames"))
-        };
+        let item =
+            |(content, n): &(String, i64)| format!("{}, {content}", counted(*n, "frame", "frames"));
         frames.iter().map(item).collect()
     }
 
@@ -343,5 +342,9 @@ fn bees_of(b: &BeesReport) -> String {
         n if n == b.bees => ", in it already".to_owned(),
         n => format!(", {} in it already", whole(n)),
     };
-    format!("{} from colony {}{frames}{how}{already}", some(b.bees), clean(&b.colony))
+    format!(
+        "{} from colony {}{frames}{how}{already}",
+        some(b.bees),
+        clean(&b.colony)
+    )
 }

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use spareframe_rearing::{
     Given, INTERVALS, Interval, IntervalId, Known, Published, Timeline, success, timeline,
 };
-use spareframe_solver::{Ask, BoxKind, Line, Scenario};
+use spareframe_solver::{BoxKind, Line, Scenario};
 
 /// Eggs a day of a queen that lays modestly (NSW DPI Primefact 828, seen: 700 to 1000).
 const EGGS_A_DAY: i64 = 700;
@@ -61,8 +61,10 @@ impl Round<'_> {
 /// brood (a choice).
 fn small(scenario: &Scenario, kind: &BoxKind) -> bool {
     let cells = |line: &Line| {
-        let (Ask::AtLeast { comb, .. } | Ask::Foundation { comb }) = line.ask;
-        let each = scenario.combs.get(comb.0).map_or(0, |comb| comb.cells);
+        let each = scenario
+            .combs
+            .get(line.ask.comb.0)
+            .map_or(0, |comb| comb.cells);
         each.saturating_mul(i64::from(line.count))
     };
     let all = kind.lines.iter().map(cells).fold(0, i64::saturating_add);

@@ -103,7 +103,11 @@ fn difference(then: &Draw, now: &Draw, words: &Words) -> Option<String> {
         .collect();
     if now.bees != then.bees {
         let size = some((now.bees - then.bees).abs());
-        let way = if now.bees > then.bees { "more" } else { "fewer" };
+        let way = if now.bees > then.bees {
+            "more"
+        } else {
+            "fewer"
+        };
         parts.push(format!("{size} bees {way}"));
     }
     (!parts.is_empty()).then(|| parts.join("; "))

@@ -33,7 +33,10 @@ pub(super) fn headline(old: &Sheet, new: &Sheet) -> Vec<Change> {
         line("worth", figures(old.stated.worth, new.stated.worth, &plain));
     }
     let cost = |sheet: &Sheet| sheet.stated.cost_g;
-    line("cost, in honey", figures(cost(old), cost(new), &grams_apart));
+    line(
+        "cost, in honey",
+        figures(cost(old), cost(new), &grams_apart),
+    );
     let honey = |sheet: &Sheet| sheet.stated.honey_given_up_g;
     line(
         "honey given up (estimate)",

@@ -153,7 +153,7 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
             CountedIn::Compartments => format!("--most {compartments}"),
             CountedIn::Worth => format!("--worth {worth}"),
         },
-        proof: proof(point.proof, &goals),
+        proof: proof(point.proof, &goals, &scenario.prices),
     }
 }
 

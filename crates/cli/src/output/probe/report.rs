@@ -129,7 +129,11 @@ pub struct Taken {
 pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws) {
     let empty = Plan::default();
     let (plan, answer, proof) = match outcome {
-        Outcome::Stocked(s) => (&s.plan, Answer::Stocked, Some(proof(s.proof, goals))),
+        Outcome::Stocked(s) => (
+            &s.plan,
+            Answer::Stocked,
+            Some(proof(s.proof, goals, &scenario.prices)),
+        ),
         Outcome::Nothing => (&empty, Answer::NothingPossible, None),
         Outcome::TimedOut => (&empty, Answer::StoppedWithoutPlan, None),
         Outcome::Unmet(_) => (&empty, Answer::WishNotMet, None),

@@ -177,4 +177,3 @@ impl ColonyReport {
         !self.leaving.is_empty() || self.bees_taken > 0
     }
 }
-

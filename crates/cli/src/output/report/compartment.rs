@@ -110,4 +110,3 @@ pub struct CompartmentReport {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub done: Option<Progress>,
 }
-

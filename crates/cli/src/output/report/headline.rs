@@ -117,4 +117,3 @@ pub struct KindReport {
     /// Boxes there are.
     pub boxes_in_all: u32,
 }
-

@@ -8,9 +8,7 @@ pub use colony::{
     Adding, BeesOnFrames, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level,
 };
 pub use compartment::{BeesReport, CompartmentReport, FramesReport, Holds, Progress};
-pub use headline::{
-    AtMost, GoalName, Headline, KindReport, PricesReport, ProofReport, ProofState,
-};
+pub use headline::{AtMost, GoalName, Headline, KindReport, PricesReport, ProofReport, ProofState};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
