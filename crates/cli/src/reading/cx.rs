@@ -223,6 +223,13 @@ impl Cx {
         );
         &[]
     }
+    /// A list in which nothing means that there is none.
+    pub fn list_or_none<'a>(&mut self, node: &'a Node<'a>) -> &'a [Node<'a>] {
+        match &node.value {
+            Value::List(list) if list.is_empty() => &[],
+            _ => self.list(node),
+        }
+    }
     /// A name or short text; at most 200 characters.
     pub fn name(&mut self, node: &Node) -> String {
         let text = self.prose(node);

@@ -97,6 +97,8 @@ pub(crate) struct Field {
     /// What holds without the key; `required` where there is no such thing.
     pub default: &'static str,
     pub meaning: &'static str,
+    /// The version of the format that the key came with.
+    pub since: u32,
 }
 
 impl Field {
@@ -111,12 +113,16 @@ pub(crate) struct Section {
     pub fields: &'static [Field],
 }
 
-/// Rows of `"key": kind, [least, most], "default", "meaning";`, the range only for quantities.
+/// Rows of `"key": kind, [least, most], "default", "meaning";`, the range only for quantities; `since 2`
+/// behind the meaning of a key that came with version 2 of the format.
 macro_rules! section {
     (@range) => { None };
     (@range $least:expr, $most:expr) => { Some(($least, $most)) };
+    (@since) => { 1 };
+    (@since $version:literal) => { $version };
     ($id:ident = $name:literal {
-        $($key:literal: $kind:expr $(, [$least:expr, $most:expr])?, $default:literal, $meaning:literal;)*
+        $($key:literal: $kind:expr $(, [$least:expr, $most:expr])?, $default:literal, $meaning:literal
+            $(, since $version:literal)?;)*
     }) => {
         pub(crate) static $id: $crate::reading::Section = $crate::reading::Section {
             name: $name,
@@ -126,6 +132,7 @@ macro_rules! section {
                 range: $crate::reading::section!(@range $($least, $most)?),
                 default: $default,
                 meaning: $meaning,
+                since: $crate::reading::section!(@since $($version)?),
             },)*],
         };
     };

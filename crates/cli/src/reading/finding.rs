@@ -38,10 +38,22 @@ pub const CODES: &[(&str, &str)] = &[
     ("two-readings", "one thing is said in two ways"),
     ("impossible-line", "no frame can ever meet a recipe line"),
     (
+        "brood-by-accident",
+        "frames with brood could serve a line that does not ask for brood",
+    ),
+    (
+        "brood-uncovered",
+        "the fewest bees of a recipe do not cover the brood that it asks for",
+    ),
+    (
         "no-frame-fits",
         "no frame at hand meets a recipe line or a substitute",
     ),
     ("keep-above", "a colony is to keep more than it has"),
+    (
+        "set-aside",
+        "a role states floors and lets its colonies be taken apart whole",
+    ),
     ("no-limits", "a colony kept for honey may give everything"),
     (
         "hold-without-reason",
@@ -66,6 +78,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "two-distances",
         "a stated distance is not what the coordinates say",
+    ),
+    (
+        "meaning-changed",
+        "a key means something else than in the version of the format that the file names",
     ),
     ("unused-name", "something is defined and used by nothing"),
     (

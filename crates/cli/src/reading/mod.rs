@@ -2,6 +2,7 @@
 //! and findings that are collected, never thrown.
 
 mod cx;
+mod exact;
 mod fields;
 mod finding;
 mod names;
@@ -12,6 +13,7 @@ mod values;
 pub use finding::{CODES, Finding, Severity};
 
 pub(crate) use cx::{Cx, Map, describe, word};
+pub(crate) use exact::Exact;
 pub(crate) use fields::{Field, Kind, Section, section};
 pub(crate) use finding::plain;
 pub(crate) use names::{Names, near};

@@ -2,17 +2,21 @@
 
 use super::fields::Kind;
 
-/// A number and its unit, as in `6 kg`.
-pub(crate) fn split(text: &str) -> Option<(f64, &str)> {
+/// The figure of a text and what stands behind it, as in `6 kg`. Underscores may part digits.
+pub(crate) fn number(text: &str) -> Option<(&str, &str)> {
     let text = text.trim();
     let end = text
         .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | '_')))
         .unwrap_or(text.len());
-    let number = text.get(..end)?.replace('_', "");
-    let value: f64 = number.parse().ok()?;
-    value
-        .is_finite()
-        .then(|| (value, text.get(end..).unwrap_or_default().trim()))
+    let (number, unit) = text.split_at_checked(end)?;
+    (!number.starts_with('_')).then(|| (number, unit.trim()))
+}
+
+/// A number and its unit, as in `6 kg`.
+pub(crate) fn split(text: &str) -> Option<(f64, &str)> {
+    let (number, unit) = number(text)?;
+    let value: f64 = number.replace('_', "").parse().ok()?;
+    value.is_finite().then_some((value, unit))
 }
 
 /// Units of a kind and their factors to its base unit. An empty unit is a bare number.

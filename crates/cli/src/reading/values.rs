@@ -1,6 +1,7 @@
 //! Typed values: yes or no, quantities, ranges, words.
 
 use super::cx::{Cx, Map, describe, word};
+use super::exact::Exact;
 use super::fields::Kind;
 use super::names::near;
 use super::text;
@@ -25,8 +26,8 @@ impl Cx {
             }
         }
     }
-    /// A quantity in its base unit times `scale`, rounded half away from 0. `covered` is how many
-    /// bees cover a frame.
+    /// A quantity in its base unit times `scale`, rounded once to the nearest whole number, halves
+    /// up. `covered` is how many bees cover a frame.
     pub fn quantity(
         &mut self,
         map: &Map,
@@ -47,26 +48,36 @@ impl Cx {
         &mut self,
         node: &Node,
         kind: Kind,
-        (least, most): (f64, f64),
+        limits: (f64, f64),
         scale: f64,
         covered: Option<i64>,
     ) -> Option<i64> {
+        Some(self.exact(node, kind, limits, covered)?.nearest(scale))
+    }
+    /// A quantity of a kind within its range, exact.
+    pub fn exact(
+        &mut self,
+        node: &Node,
+        kind: Kind,
+        (least, most): (f64, f64),
+        covered: Option<i64>,
+    ) -> Option<Exact> {
         let kind = capped(kind);
         let text = word(node);
-        let base = match text::split(text) {
+        let factor = match text::split(text) {
             _ if text::in_thousands(kind, text) => None,
-            Some((v, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
-                covered.map(|c| (v, c as f64))
+            Some((_, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
+                covered.map(|bees| bees as f64)
             }
-            Some((v, unit)) => text::factor(kind, unit).map(|f| (v, f)),
+            Some((_, unit)) => text::factor(kind, unit),
             None => None,
         };
-        let whole = |(v, f): &(f64, f64)| match kind {
-            Kind::Count => v.fract() == 0.0,
-            Kind::Days | Kind::Hours => (v * f).fract() == 0.0,
+        let figure = factor.and_then(|factor| Exact::read(text::number(text)?.0, factor));
+        let whole = |figure: &Exact| match kind {
+            Kind::Count | Kind::Days | Kind::Hours => figure.is_whole(),
             _ => true,
         };
-        let Some((value, factor)) = base.filter(whole) else {
+        let Some(figure) = figure.filter(whole) else {
             self.error(
                 "wrong-type",
                 node.at,
@@ -76,10 +87,10 @@ impl Cx {
             );
             return None;
         };
-        let base = value * factor;
-        if base < least || base > most {
+        if !figure.within((least, most)) {
             let (from, to) = (text::amount(kind, least), text::amount(kind, most));
-            let bare_percent = kind == Kind::Share && (1.0..=100.0).contains(&base);
+            let bare = figure.within((1.0, 100.0)).then(|| text::split(text));
+            let bare = bare.flatten().filter(|_| kind == Kind::Share);
             self.error(
                 "out-of-range",
                 node.at,
@@ -89,15 +100,14 @@ impl Cx {
                 } else {
                     format!("{}, from {from} to {to}", text::form(kind))
                 },
-                match bare_percent && !text.contains('%') {
-                    true => format!("did you mean `{base} %`?"),
-                    false => "correct the figure".to_owned(),
+                match bare {
+                    Some((value, "")) => format!("did you mean `{value} %`?"),
+                    _ => "correct the figure".to_owned(),
                 },
             );
             return None;
         }
-        // One product of the figure with an exact factor, so that a half stays a half.
-        Some((value * (factor * scale)).round() as i64)
+        Some(figure)
     }
     /// A quantity, or from one to another: the least and the most, as in [`Self::quantity`].
     pub fn range(&mut self, map: &Map, key: &str, scale: f64) -> Option<(i64, i64)> {

@@ -5,7 +5,7 @@ use super::parts::Known;
 use super::rearing::{self, Keeps};
 use super::recipes::Recipe;
 use super::whole::{Defined, named};
-use crate::reading::{At, Cx, Kind, Map, Names, Node, Value};
+use crate::reading::{Cx, Kind, Map, Names, Node, Value};
 use spareframe_solver as s;
 use std::collections::BTreeSet;
 
@@ -74,9 +74,6 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
     match &node.value {
         Value::Scalar { .. } => out.extend(batch(cx, node, Vec::new(), sc)),
         Value::Map(entries) => {
-            if entries.is_empty() {
-                nothing(cx, node.at);
-            }
             for (k, v) in entries {
                 if let Some(b) = cx.find(k, "box", &boxes) {
                     out.extend(batch(cx, v, vec![s::BoxId(b)], sc));
@@ -84,7 +81,7 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
             }
         }
         Value::List(_) => {
-            for n in cx.list(node) {
+            for n in cx.list_or_none(node) {
                 let Some(m) = cx.map(n, &t::BATCH) else {
                     continue;
                 };
@@ -111,16 +108,6 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
         }
     }
     sc.cells = Some(out);
-}
-
-fn nothing(cx: &mut Cx, at: At) {
-    cx.error(
-        "empty",
-        at,
-        "`cells` without entries",
-        "at least one",
-        "write `cells: 0` if there are none, or remove the key",
-    );
 }
 
 fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>, sc: &s::Scenario) -> Option<s::CellBatch> {

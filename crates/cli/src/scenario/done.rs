@@ -1,9 +1,10 @@
 //! What is already done on the day: frames and bees that have left, by compartment.
 
 use super::fields as t;
+use super::limits::HUNDREDS;
 use crate::reading::{At, Cx, Kind, Map, Names, Node, describe};
 use s::{
-    Bees, BoxId, BoxKind, ColonyId, Compartment, FrameState, Origin, PlacedBees, PlacedFrames,
+    BoxId, BoxKind, ColonyId, Compartment, FrameState, Hundreds, Origin, PlacedBees, PlacedFrames,
 };
 use spareframe_solver as s;
 use std::collections::BTreeMap;
@@ -14,21 +15,30 @@ struct Day<'a> {
     boxes: Names,
     /// All colonies of the file, also those that could not be read.
     colonies: Names,
+    /// Bees that cover a frame of each colony of the scenario.
+    full: Vec<Hundreds>,
     frames: BTreeMap<Origin, u32>,
     bees: BTreeMap<ColonyId, i64>,
 }
 
-/// Reads the records. `colonies` are the names of all colonies of the file.
-pub(crate) fn done(cx: &mut Cx, node: &Node, colonies: Names, sc: &mut s::Scenario) {
+/// Reads the records. `colonies` are the names of all colonies of the file, `full` how many bees cover a
+/// frame of each colony of the scenario.
+pub(crate) fn done(
+    cx: &mut Cx,
+    node: &Node,
+    (colonies, full): (Names, Vec<Hundreds>),
+    sc: &mut s::Scenario,
+) {
     let mut day = Day {
         scenario: sc,
         boxes: sc.boxes.iter().map(|b| b.name.as_str()).collect(),
         colonies,
+        full,
         frames: BTreeMap::new(),
         bees: BTreeMap::new(),
     };
     let mut done: Vec<Compartment> = Vec::new();
-    for n in cx.list(node) {
+    for n in cx.list_or_none(node) {
         let Some(record) = day.record(cx, n) else {
             continue;
         };
@@ -92,25 +102,26 @@ impl Day<'_> {
         node: &Node,
         boxes: Option<&BoxKind>,
         filled: &mut [u32],
-    ) -> Option<PlacedFrames> {
-        let m = cx.map(node, &t::TAKEN)?;
+    ) -> Vec<PlacedFrames> {
+        let Some(m) = cx.map(node, &t::TAKEN) else {
+            return Vec::new();
+        };
         let count = match m.get("count") {
             Some(_) => cx.count(&m, "count"),
             None => Some(1),
         };
         let origin = self.origin(cx, &m);
-        let line = self.line(cx, &m, boxes, (origin, count), filled);
-        let (origin, count) = (origin?, count?);
+        let lines = self.lines(cx, &m, boxes, (origin, count), filled);
+        let (Some(origin), Some(count)) = (origin, count) else {
+            return Vec::new();
+        };
         self.take(cx, node.at, origin, count);
-        let line = line?;
-        if let Some(filled) = filled.get_mut(line) {
-            *filled += count;
-        }
-        Some(PlacedFrames {
+        let placed = |(line, count)| PlacedFrames {
             line,
             origin,
             count,
-        })
+        };
+        lines.into_iter().map(placed).collect()
     }
 
     fn origin(&self, cx: &mut Cx, m: &Map) -> Option<Origin> {
@@ -177,55 +188,43 @@ impl Day<'_> {
         }
     }
 
-    /// The line that the frames serve: the one named, or the first that they fit with room for them.
-    fn line(
+    /// The lines that the frames serve, with how many each: the one named, or those that they fit, filled in
+    /// their order.
+    fn lines(
         &self,
         cx: &mut Cx,
         m: &Map,
         boxes: Option<&BoxKind>,
         (origin, count): (Option<Origin>, Option<u32>),
-        filled: &[u32],
-    ) -> Option<usize> {
-        let lines = &boxes?.lines;
-        let named = match m.get("line") {
-            Some(n) => {
-                let names: Names = lines.iter().map(|line| line.name.as_str()).collect();
-                Some(cx.find(n, "recipe line", &names)?)
+        filled: &mut [u32],
+    ) -> Vec<(usize, u32)> {
+        let Some(lines) = boxes.map(|kind| &kind.lines) else {
+            return Vec::new();
+        };
+        let named = m.get("line").map(|n| {
+            let names: Names = lines.iter().map(|line| line.name.as_str()).collect();
+            cx.find(n, "recipe line", &names)
+        });
+        let frame = origin.and_then(|origin| self.frame(origin));
+        let (Some(frame), Some(count), false) = (frame, count, named == Some(None)) else {
+            return Vec::new();
+        };
+        let meant = |at| named.is_none_or(|named| named == Some(at));
+        let (mut left, mut fits) = (count, false);
+        let mut out = Vec::new();
+        for (at, (line, filled)) in lines.iter().zip(filled).enumerate() {
+            if !meant(at) || line.place_of(frame).is_none() {
+                continue;
             }
-            None => None,
-        };
-        let (frame, count) = (self.frame(origin?)?, count?);
-        let fits = |at: usize| {
-            lines
-                .get(at)
-                .is_some_and(|line| line.place_of(frame).is_some())
-        };
-        let room = |at: usize| {
-            let (line, filled) = (lines.get(at), filled.get(at));
-            line.zip(filled)
-                .is_some_and(|(line, filled)| filled.saturating_add(count) <= line.count)
-        };
-        let all = || match named {
-            Some(at) => at..at + 1,
-            None => 0..lines.len(),
-        };
-        let found = all().find(|&at| fits(at) && room(at));
-        if found.is_none() {
-            let (found, way_out) = match all().any(fits) {
-                false => (
-                    "frames that are not what the recipe asks for",
-                    "correct which frames they were, or what they hold",
-                ),
-                true => (
-                    "more frames than the recipe has room for",
-                    "correct the number, divide the frames by line, or name another `line`",
-                ),
-            };
-            let at = m.get("line").map_or(m.at, |n| n.at);
-            let expected = "frames that fit a line that still lacks so many";
-            cx.error("frames-misplaced", at, found, expected, way_out);
+            fits = true;
+            let here = line.count.saturating_sub(*filled).min(left);
+            (*filled, left) = (*filled + here, left - here);
+            out.extend((here > 0).then_some((at, here)));
         }
-        found
+        if left > 0 {
+            misplaced(cx, m, fits);
+        }
+        out
     }
 
     /// Counts frames as taken; finds those that could not be.
@@ -281,38 +280,54 @@ impl Day<'_> {
     fn bees(&mut self, cx: &mut Cx, name: &Node, value: &Node) -> Option<PlacedBees> {
         let id = self.colony(cx, name);
         let range = t::DONE.fields.iter().find(|f| f.key == "bees")?.range?;
-        let bees = cx.value(value, Kind::Bees, range, 1.0, None);
+        let full = id.and_then(|id| self.full.get(id.0));
+        let full = full.map_or(1, |full| full.bees().0);
+        let bees = cx.value(value, Kind::Bees, range, HUNDREDS, Some(full));
         let (colony, bees) = (id?, bees?);
         self.on_hold(cx, name.at, colony);
         let taken = self.bees.entry(colony).or_default();
         *taken += bees;
         let there = bees_of(self.scenario, colony);
-        if *taken > there {
+        if *taken > there.0 {
+            let (taken, there) = (Hundreds(*taken).bees(), there.bees());
             cx.error(
                 "not-to-take",
                 value.at,
-                format!("{taken} bees taken of {there}"),
+                format!("{} bees taken of {}", taken.0, there.0),
                 "no more than there were before",
                 "write the file as it was before the day's work, or correct the record",
             );
         }
         (bees > 0).then_some(PlacedBees {
             colony,
-            bees: Bees(bees),
+            riding: Hundreds(0),
+            loose: Hundreds(bees),
         })
     }
 }
 
-fn bees_of(scenario: &s::Scenario, id: ColonyId) -> i64 {
+fn misplaced(cx: &mut Cx, m: &Map, fits: bool) {
+    let (found, way_out) = match fits {
+        false => (
+            "frames that are not what the recipe asks for",
+            "correct which frames they were, or what they hold",
+        ),
+        true => (
+            "more frames than the recipe has room for",
+            "correct the number, or name another `line`",
+        ),
+    };
+    let at = m.get("line").map_or(m.at, |n| n.at);
+    let expected = "frames that fit lines that still lack so many";
+    cx.error("frames-misplaced", at, found, expected, way_out);
+}
+
+fn bees_of(scenario: &s::Scenario, id: ColonyId) -> Hundreds {
     let Some(colony) = scenario.colonies.get(id.0) else {
-        return 0;
+        return Hundreds(0);
     };
-    let on_group = |group: &s::FrameGroup| {
-        let comb = scenario.combs.get(group.frame.comb.0);
-        let full = comb.map_or(0, |comb| comb.bees.0);
-        s::share_of(group.frame.bees, full) * i64::from(group.count)
-    };
-    colony.extra_bees.0 + colony.frames.iter().map(on_group).sum::<i64>()
+    let on_group = |group: &s::FrameGroup| group.frame.bees.times(group.count);
+    colony.extra_bees + colony.frames.iter().map(on_group).sum()
 }
 
 /// A number that counts from 1, as an index below `most`; the first where the key is not there.

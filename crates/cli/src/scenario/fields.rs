@@ -11,12 +11,16 @@ use crate::reading::{Section, section};
 const COUNT: f64 = 10_000.0;
 const BEES: f64 = 1_000_000.0;
 const GRAMS: f64 = 10_000_000.0;
+/// Dearest part of the cost (a choice: a hundred kilograms forbid as well as any price).
+const PRICE: f64 = 100_000.0;
+/// The version of the format that is written here.
+pub(crate) const VERSION: f64 = 2.0;
 
 section! { TOP = "scenario" {
-    "spareframe": Count, [1.0, 1.0], "required", "version of the format, 1";
+    "spareframe": Count, [1.0, VERSION], "required", "version of the format, 2; files of version 1 are read too";
     "title": Text, "none", "what the plan is called";
     "day": Date, "none", "the stocking day, as 2031-05-20";
-    "settings": One("settings"), "all defaults", "drift, colony model, honey cap";
+    "settings": One("settings"), "all defaults", "drift, riding bees, colony model, honey cap, prices";
     "combs": MapOf("comb"), "standard sizes only", "own frame sizes by name";
     "sites": MapOf("site"), "required", "places by name";
     "distances": ListOf("distance"), "from coordinates", "distances between sites; these override coordinates";
@@ -25,7 +29,7 @@ section! { TOP = "scenario" {
     "store room": ListOf("frame"), "none", "frames not in a colony, without brood and bees";
     "recipes": MapOf("recipe"), "required", "what a compartment is stocked with, by name";
     "boxes": MapOf("box"), "required", "kinds of box by name";
-    "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches";
+    "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches; a box that is not named has none";
     "rearing": One("rearing"), "cells ripe the day after stocking", "when queens were grafted, and what the calendar counts with";
     "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
@@ -33,10 +37,18 @@ section! { SETTINGS = "settings" {
     "homing distance": Metres, [0.0, 100_000.0], "3 km (common practice)", "at or beyond it no bees fly home";
     "flying share": Share, [0.0, 1.0], "33 % (a choice)", "share of the bees taken that flies home from nearer by";
     "forager mortality": Share, [0.001, 0.35], "10 % a day (a choice)", "foragers lost each day in the colony model";
+    "rides": Share, [0.0, 1.0], "50 % (a choice)", "of the bees on a brood frame that leaves, the share that leaves on it at least; 0 % is brushed off", since 2;
     "honey cap": Grams, [0.0, GRAMS], "none", "most honey all colonies together may give up";
+    "prices": One("prices"), "all defaults", "what else counts beside honey given up, each weighed in honey", since 2;
+} }
+section! { PRICES = "prices" {
+    "burden": Grams, [0.0, PRICE], "5 g (a choice)", "honey that you would give to spare colonies one point of burden; one that gives 20 % of its bees or brood bears 20 points, one that gives 40 % bears 60", since 2;
+    "substitute": Grams, [0.0, PRICE], "50 g (a choice)", "honey that you would give to have a frame one step further up the order of preference", since 2;
+    "hive opened": Grams, [0.0, PRICE], "20 g (a choice)", "honey that you would give for a hive less to open", since 2;
+    "frame drawn otherwise": Grams, [0.0, PRICE], "100 g (a choice)", "honey that you would give to draw one frame more as an earlier plan has it; for `--near` alone", since 2;
 } }
 section! { COMB = "comb" {
-    "area": Area, [0.1, 100.0], "none", "comb inside the frame, one side; sets the three figures below";
+    "area": Area, [0.1, 100.0], "none", "comb inside the frame, one side, in dm2; sets those of the three figures below that are not stated";
     "bees": Number, [1.0, 100_000.0], "260 a dm2", "bees on a frame covered on both sides";
     "cells": Count, [1.0, 100_000.0], "800 a dm2", "worker cells, both sides";
     "stores": Grams, [1.0, 50_000.0], "250 g a dm2", "honey in a full frame";
@@ -51,18 +63,20 @@ section! { DISTANCE = "distance" {
 } }
 section! { ROLE = "role" {
     "keep": One("keep"), "nothing", "floors after the draw";
-    "draw": DrawOrAll, "no caps", "caps on the draw; `all` lets a colony be taken apart whole";
+    "draw": DrawOrAll, "no caps", "caps on the draw; `all` lets a colony be taken apart whole, and sets `keep` of the role aside";
+    "rides": Share, [0.0, 1.0], "of the settings", "of the bees on a brood frame that leaves, the share that leaves on it at least", since 2;
 } }
 section! { KEEP = "keep" {
     "brood": Frames, [0.0, COUNT], "of the role", "brood frames";
-    "bees": Bees, [0.0, BEES], "of the role", "bees";
+    "bees": Bees, [0.0, BEES], "of the role", "bees, as a number or as `4 frames` of the colony's own comb";
     "stores": Grams, [0.0, GRAMS], "of the role", "stores";
     "drawn": Frames, [0.0, COUNT], "of the role", "drawn combs";
+    "covered": Share, [0.0, 2.0], "of the role", "bees that stay, of those that would cover the brood that stays; a colony below it beforehand keeps what it has", since 2;
 } }
 section! { DRAW = "draw" {
     "frames": Cap(&Count), [0.0, COUNT], "of the role", "most frames";
     "brood": Cap(&Frames), [0.0, COUNT], "of the role", "most brood frames";
-    "bees": Cap(&Bees), [0.0, BEES], "of the role", "most bees, as a number, `2 frames` or `30 %` of the colony";
+    "bees": Cap(&Bees), [0.0, BEES], "of the role", "most bees, as a number, as `2 frames` of the colony's own comb or `30 %` of its bees";
     "honey": Cap(&Grams), [0.0, GRAMS], "of the role", "most honey given up";
 } }
 section! { COLONY = "colony" {
@@ -76,13 +90,14 @@ section! { COLONY = "colony" {
     "stores": Frames, [0.0, 200.0], "0", "quick count: frames of stores";
     "empty": Count, [0.0, 200.0], "0", "quick count: drawn empty frames";
     "foundation": Count, [0.0, 200.0], "0", "quick count: frames of bare foundation";
-    "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony";
-    "extra bees": Bees, [0.0, BEES], "0", "bees not on the listed frames";
+    "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony but `extra bees`";
+    "extra bees": Bees, [0.0, BEES], "0", "bees not on the frames, beside those of `bees`";
     "give": Count, [0.0, COUNT], "0", "a wish: fewest frames that leave, none of them for nothing";
     "crop": Grams, [1.0, GRAMS], "none", "expected crop; with flow";
     "flow": TwoDates, "none", "first and last day of the flow";
     "keep": One("keep"), "of the role", "floors, key by key over the role";
-    "draw": DrawOrAll, "of the role", "caps, key by key over the role; `none` lifts one, `all` lifts floors and caps";
+    "draw": DrawOrAll, "of the role", "caps, key by key over the role; `none` lifts one, `all` lifts the role's floors and caps";
+    "rides": Share, [0.0, 1.0], "of the role", "of the bees on a brood frame that leaves, the share that leaves on it at least", since 2;
 } }
 section! { FRAME = "frame" {
     "count": Count, [1.0, COUNT], "1", "how many such frames";
@@ -98,26 +113,28 @@ section! { FRAME = "frame" {
 } }
 section! { RECIPE = "recipe" {
     "lines": ListOf("line"), "required", "frames of one compartment";
-    "bees": Bees, [0.0, BEES], "0", "fewest bees after drift";
+    "bees": Bees, [0.0, BEES], "0", "fewest bees after drift, as a number or as `4 frames` of the comb of the first line";
 } }
 section! { LINE = "line" {
     "name": Text, "line 1, line 2 ...", "shown in the plan";
     "count": Count, [1.0, 100.0], "1", "frames for each compartment";
     "comb": Name, "Langstroth deep", "frame size";
-    "brood": Share, [0.0, 1.0], "0", "least brood, of the comb";
-    "sealed": Share, [0.0, 1.0], "0", "least sealed brood, of the comb";
-    "stores": Share, [0.0, 1.0], "0", "least stores, of the comb";
-    "drawn": Share, [0.0, 1.0], "0", "least drawn comb";
-    "foundation": Flag, "no", "bare foundation instead of the four above";
+    "brood": Range(&Share), [0.0, 1.0], "any", "least brood, of the comb, or from least to most";
+    "sealed": Range(&Share), [0.0, 1.0], "any", "least sealed brood, of the comb, or from least to most";
+    "stores": Range(&Share), [0.0, 1.0], "any", "least stores, of the comb, or from least to most";
+    "drawn": Range(&Share), [0.0, 1.0], "any", "least drawn comb, or from least to most";
+    "no brood": Flag, "no", "without any brood", since 2;
+    "foundation": Flag, "no", "bare foundation instead of the five above";
     "or": ListOf("substitute"), "none", "substitutes, best first";
 } }
 section! { SUBSTITUTE = "substitute" {
     "comb": Name, "of the line", "frame size";
-    "brood": Share, [0.0, 1.0], "0", "least brood, of the comb";
-    "sealed": Share, [0.0, 1.0], "0", "least sealed brood, of the comb";
-    "stores": Share, [0.0, 1.0], "0", "least stores, of the comb";
-    "drawn": Share, [0.0, 1.0], "0", "least drawn comb";
-    "foundation": Flag, "no", "bare foundation instead of the four above";
+    "brood": Range(&Share), [0.0, 1.0], "any", "least brood, of the comb, or from least to most";
+    "sealed": Range(&Share), [0.0, 1.0], "any", "least sealed brood, of the comb, or from least to most";
+    "stores": Range(&Share), [0.0, 1.0], "any", "least stores, of the comb, or from least to most";
+    "drawn": Range(&Share), [0.0, 1.0], "any", "least drawn comb, or from least to most";
+    "no brood": Flag, "no", "without any brood", since 2;
+    "foundation": Flag, "no", "bare foundation instead of the five above";
     "feed": Grams, [0.0, 100_000.0], "0", "what must then be fed for each such frame, in honey equivalent";
 } }
 section! { BOX = "box" {
@@ -167,20 +184,21 @@ section! { DONE = "done" {
     "number": Count, [1.0, COUNT], "1", "which box of the kind, from 1";
     "compartment": Count, [1.0, 100.0], "1", "which compartment of the box, from 1";
     "frames": ListOf("taken"), "none", "frames that are in it";
-    "bees": MapOfBees, [0.0, BEES], "none", "bees that were put in, before drift, by colony";
+    "bees": MapOfBees, [0.0, BEES], "none", "bees that were put in, before drift, by colony; as a number or as `2 frames` of the colony's own comb";
 } }
 section! { TAKEN = "taken" {
     "colony": Name, "none", "colony they are from";
     "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1; quick counts: brood, stores, empty, foundation";
     "store room": Count, [1.0, 1_000_000.0], "none", "instead of a colony: entry of the store room, from 1";
     "count": Count, [1.0, COUNT], "1", "how many";
-    "line": Name, "the first that they fit with room", "recipe line that they serve";
+    "line": Name, "the lines that they fit, filled in their order", "recipe line that they serve";
 } }
 
 /// Every section, the whole first.
 pub(crate) static SECTIONS: &[&Section] = &[
     &TOP,
     &SETTINGS,
+    &PRICES,
     &COMB,
     &SITE,
     &DISTANCE,

@@ -2,10 +2,10 @@
 //! hand can fill.
 
 use super::parts::Known;
-use super::recipes::{Recipe, comb_of};
+use super::recipes::Recipe;
 use super::whole::Defined;
-use crate::reading::Cx;
-use s::{Ask, CombId, FrameState};
+use crate::reading::{At, Cx};
+use s::{Ask, CombId, FrameState, Milli, Span};
 use spareframe_solver as s;
 use std::collections::BTreeSet;
 
@@ -18,7 +18,7 @@ pub(crate) fn unused(
     known: &Known,
 ) {
     let lines = sc.boxes.iter().flat_map(|b| &b.lines);
-    let asked = lines.flat_map(|l| asks(l).map(comb_of));
+    let asked = lines.flat_map(|l| asks(l).map(|ask| ask.comb));
     let used: BTreeSet<CombId> = frames(sc, true).map(|f| f.comb).chain(asked).collect();
     for comb in combs {
         let id = known.comb_names.get(&comb.name);
@@ -53,11 +53,12 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
             continue;
         }
         for (line, at) in recipe.lines.iter().zip(&recipe.places) {
+            by_accident(cx, line, *at, &at_hand);
             if asks(line).any(|ask| at_hand.iter().any(|f| ask.fits(f))) {
                 continue;
             }
-            let comb = comb_of(line.ask);
-            let found = if asks(line).any(|ask| at_hand.iter().any(|f| f.comb == comb_of(ask))) {
+            let comb = line.ask.comb;
+            let found = if asks(line).any(|ask| at_hand.iter().any(|f| f.comb == ask.comb)) {
                 format!("no frame at hand for line `{}`", line.name)
             } else {
                 let name = sc.combs.get(comb.0).map_or("", |c| c.name.as_str());
@@ -72,6 +73,29 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
             );
         }
     }
+}
+
+/// Warns of a line, or a substitute of it, that says nothing of brood and that a frame with brood would
+/// serve.
+fn by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameState>) {
+    let asks: Vec<Ask> = asks(line).collect();
+    let silent = |ask: &Ask| ask.brood == Span::ANY && ask.sealed == Span::ANY;
+    let served = at_hand.iter().filter(|frame| frame.brood > Milli(0));
+    let mut served = served.filter_map(|frame| line.place_of(frame));
+    let Some(place) = served.find(|&place| asks.get(place).is_some_and(silent)) else {
+        return;
+    };
+    let of = match place {
+        0 => String::new(),
+        place => format!("substitute {place} of "),
+    };
+    cx.warn(
+        "brood-by-accident",
+        at,
+        format!("frames with brood that fit {of}line `{}`", line.name),
+        "`no brood: yes`, or how much brood there may be",
+        "add `no brood: yes` for drawn comb and stores, or `brood: 0 to 60 %` where some will do",
+    );
 }
 
 fn asks(line: &s::Line) -> impl Iterator<Item = Ask> + '_ {

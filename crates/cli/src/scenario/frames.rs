@@ -1,9 +1,10 @@
 //! Frames of colonies and of the store room, one by one or as quick counts.
 
 use super::fields as t;
+use super::limits::HUNDREDS;
 use super::parts::Known;
 use crate::reading::{Cx, Map, Node};
-use s::{CombId, FrameGroup, FrameState, Milli, share_of};
+use s::{CombId, FrameGroup, FrameState, Hundreds, Milli, share_of};
 use spareframe_solver as s;
 
 /// Sealed share of the brood where none is given: 12 of 21 days (textbook values).
@@ -29,14 +30,16 @@ pub(crate) fn frame(
     let mut q = |k: &str| cx.quantity(&m, k, 1000.0, None);
     let (brood, stores) = (q("brood").unwrap_or(0), q("stores").unwrap_or(0));
     let (drawn, sealed) = (q("drawn").unwrap_or(1000), q("sealed").unwrap_or(SEALED));
+    let full = known.bees_on(comb);
     let usual = if spare || drawn == 0 {
-        0
+        Hundreds(0)
     } else if brood > 0 {
-        1000
+        full
     } else {
-        500
+        half(full)
     };
-    let bees = q("bees").unwrap_or(usual);
+    let bees = cx.quantity(&m, "bees", full.0 as f64, None);
+    let bees = bees.map_or(usual, Hundreds);
     let place = m.get("place").map(|n| cx.name(n));
     let queen = cx.flag(m.get("queen"));
     let give = cx.count(&m, "give").unwrap_or(0);
@@ -54,7 +57,7 @@ pub(crate) fn frame(
         );
         return None;
     }
-    if spare && (brood > 0 || bees > 0 || queen || give > 0) {
+    if spare && (brood > 0 || bees.0 > 0 || queen || give > 0) {
         cx.error(
             "out-of-range",
             node.at,
@@ -72,7 +75,7 @@ pub(crate) fn frame(
             sealed: Milli(share_of(Milli(sealed), brood)),
             stores: Milli(stores),
             drawn: Milli(drawn),
-            bees: Milli(bees),
+            bees,
         },
         queen,
     };
@@ -82,35 +85,30 @@ pub(crate) fn frame(
 /// Keys of the quick counts.
 pub(crate) const QUICK: [&str; 6] = ["brood", "sealed", "stores", "empty", "foundation", "bees"];
 
+/// Of the bees that cover a frame, so many cover half of it, to the nearest hundred.
+fn half(full: Hundreds) -> Hundreds {
+    Hundreds((full.0 + 1).div_euclid(2))
+}
+
 /// Quick counts read frame by frame, and the bees that no frame has room for: see the reference.
-pub(crate) fn quick(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> (Vec<FrameGroup>, i64) {
-    let full = known.bees_on(comb).max(1);
+pub(crate) fn quick(
+    cx: &mut Cx,
+    m: &Map,
+    comb: CombId,
+    known: &Known,
+) -> (Vec<FrameGroup>, Hundreds) {
+    let full = known.bees_on(comb);
     let sealed = cx.quantity(m, "sealed", 1000.0, None).unwrap_or(SEALED);
     let brood = cx.quantity(m, "brood", 1000.0, None).unwrap_or(0);
     let stores = cx.quantity(m, "stores", 1000.0, None).unwrap_or(0);
     let empty = cx.quantity(m, "empty", 1.0, None).unwrap_or(0);
     let bare = cx.quantity(m, "foundation", 1.0, None).unwrap_or(0);
-    let mut left = cx.quantity(m, "bees", 1.0, Some(full));
-    let mut out: Vec<FrameGroup> = Vec::new();
-    let mut add = |count: i64, brood: i64, stores: i64, drawn: i64, bees: i64| {
-        let frame = FrameState {
-            comb,
-            brood: Milli(brood),
-            sealed: Milli(share_of(Milli(sealed), brood)),
-            stores: Milli(stores),
-            drawn: Milli(drawn),
-            bees: Milli(bees),
-        };
-        let count = u32::try_from(count).unwrap_or(0);
-        match out.last_mut() {
-            _ if count == 0 => {}
-            Some(group) if group.frame == frame => group.count += count,
-            _ => out.push(FrameGroup {
-                count,
-                frame,
-                queen: false,
-            }),
-        }
+    let bees = cx.quantity(m, "bees", HUNDREDS, Some(full.bees().0));
+    let mut out = Out {
+        comb,
+        sealed: Milli(sealed),
+        groups: Vec::new(),
+        left: bees.map(Hundreds),
     };
     // So many alike, then one that holds the rest.
     let parts = |total: i64| {
@@ -119,27 +117,67 @@ pub(crate) fn quick(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> (Vec<F
             (i64::from(total % 1000 > 0), total % 1000),
         ]
     };
-    let brood = parts(brood).map(|(count, share)| (count, share, 0, 1000));
-    let stores = parts(stores).map(|(count, share)| (count, 0, share, 500));
-    let drawn = brood.into_iter().chain(stores).chain([(empty, 0, 0, 0)]);
-    for (mut count, brood, stores, usual) in drawn {
-        let Some(left) = &mut left else {
-            add(count, brood, stores, 1000, usual);
-            continue;
-        };
+    for (count, share) in parts(brood) {
+        out.covered(count, (share, 0), (full, full));
+    }
+    for (count, share) in parts(stores) {
+        out.covered(count, (0, share), (full, half(full)));
+    }
+    out.covered(empty, (0, 0), (full, Hundreds(0)));
+    out.add(bare, (0, 0, 0), Hundreds(0));
+    out.groups.shrink_to_fit();
+    (out.groups, out.left.unwrap_or_default())
+}
+
+/// Frames as they are counted out.
+struct Out {
+    comb: CombId,
+    sealed: Milli,
+    groups: Vec<FrameGroup>,
+    /// Bees that are not on a frame yet, where they are stated.
+    left: Option<Hundreds>,
+}
+
+impl Out {
+    /// Drawn frames, each with as many bees as it has room for and there are, or as usual.
+    fn covered(
+        &mut self,
+        mut count: i64,
+        (brood, stores): (i64, i64),
+        (full, usual): (Hundreds, Hundreds),
+    ) {
         while count > 0 {
-            let bees = (*left * 1000 / full).min(1000);
-            let alike = match bees {
-                0 => count,
-                1000 => count.min(*left / full),
-                _ => 1,
+            let left = self.left.map(|left| left.0);
+            let bees = left.map_or(usual, |left| Hundreds(left.min(full.0)));
+            let alike = match left {
+                Some(left) if left >= full.0 => count.min(left / full.0),
+                Some(1..) => 1,
+                _ => count,
             };
-            add(alike, brood, stores, 1000, bees);
-            *left -= (alike * share_of(Milli(bees), full)).min(*left);
+            self.add(alike, (brood, stores, 1000), bees);
+            self.left = left.map(|left| Hundreds(left - alike * bees.0));
             count -= alike;
         }
     }
-    add(bare, 0, 0, 0, 0);
-    out.shrink_to_fit();
-    (out, left.unwrap_or(0))
+
+    fn add(&mut self, count: i64, (brood, stores, drawn): (i64, i64, i64), bees: Hundreds) {
+        let frame = FrameState {
+            comb: self.comb,
+            brood: Milli(brood),
+            sealed: Milli(share_of(self.sealed, brood)),
+            stores: Milli(stores),
+            drawn: Milli(drawn),
+            bees,
+        };
+        let count = u32::try_from(count).unwrap_or(0);
+        match self.groups.last_mut() {
+            _ if count == 0 => {}
+            Some(group) if group.frame == frame => group.count += count,
+            _ => self.groups.push(FrameGroup {
+                count,
+                frame,
+                queen: false,
+            }),
+        }
+    }
 }

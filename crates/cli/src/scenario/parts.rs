@@ -2,10 +2,10 @@
 
 use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
-use super::limits::{Limits, limits};
+use super::limits::{HUNDREDS, Limits, limits};
 use super::whole::date;
 use crate::reading::{Cx, Map, Names, Node, Value, amount, word};
-use s::{Bees, CombId, FrameGroup, Grams, share_of};
+use s::{CombId, FrameGroup, Grams, Hundreds, Percent, share_of};
 use spareframe_solver as s;
 
 /// Names that a colony, a recipe or a box may refer to.
@@ -16,6 +16,10 @@ pub(crate) struct Known {
     pub sites: Names,
     pub roles: Vec<Limits>,
     pub role_names: Names,
+    /// What rides where neither colony nor role says so.
+    pub rides: Percent,
+    /// Version of the format.
+    pub version: i64,
     pub day: Option<jiff::civil::Date>,
     /// There is a stocking day, readable or not.
     pub has_day: bool,
@@ -30,8 +34,8 @@ impl Known {
         found.map_or(default, CombId)
     }
 
-    pub fn bees_on(&self, c: CombId) -> i64 {
-        self.combs.get(c.0).map_or(0, |c| c.bees.0)
+    pub fn bees_on(&self, c: CombId) -> Hundreds {
+        self.combs.get(c.0).map_or(Hundreds(1), |c| c.bees)
     }
 
     pub fn site(&self, cx: &mut Cx, m: &Map) -> s::SiteId {
@@ -66,6 +70,8 @@ impl Known {
 /// A colony and where each of its frame groups hangs.
 pub(crate) struct Donor {
     pub colony: s::Colony,
+    /// Bees that cover a frame of its own comb.
+    pub full: Hundreds,
     pub places: Vec<Option<String>>,
     /// Wishes: frame group, none for all, and how many frames.
     pub gives: Vec<(Option<usize>, u32)>,
@@ -85,11 +91,11 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     } = content(cx, &m, comb, known);
     gives.extend(cx.count(&m, "give").map(|frames| (None, frames)));
     gives.retain(|&(_, frames)| frames > 0);
-    let extra = over + cx.quantity(&m, "extra bees", 1.0, Some(full)).unwrap_or(0);
-    let bees_of = |g: &FrameGroup| share_of(g.frame.bees, known.bees_on(g.frame.comb));
-    let bees = extra + sum(&groups, bees_of);
+    let extra = cx.quantity(&m, "extra bees", HUNDREDS, Some(full.bees().0));
+    let extra = over + Hundreds(extra.unwrap_or(0));
+    let bees = extra + Hundreds(sum(&groups, |g| g.frame.bees.0));
     let (role, base) = known.limits(cx, &m);
-    let limits = limits(cx, &m, base, Some(full)).for_bees(bees);
+    let limits = limits(cx, &m, base, known).resolved(full, bees, known.rides);
     if groups.is_empty() && m.get("frames").is_none() && hold.is_none() {
         cx.warn(
             "empty",
@@ -105,16 +111,23 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
         role,
         hold,
         frames: groups,
-        extra_bees: Bees(extra),
+        extra_bees: extra,
         crop: crop(cx, &m, known),
         keep: limits.keep,
         draw: limits.draw,
+        rides: limits.rides,
+        apart: limits.apart,
     };
     keep_above(cx, &m, &colony, bees, known);
-    let free = limits.keep == s::Keep::default() && limits.draw == s::Draw::default();
-    let meant = m.get("draw").is_some_and(|n| word(n) == "all");
+    // Bees that cover what brood is left hold nobody back from taking all of it.
+    let covered = limits.keep.covered;
+    let floors = s::Keep {
+        covered,
+        ..s::Keep::default()
+    };
+    let free = limits.keep == floors && limits.draw == s::Draw::default();
     let for_honey = colony.crop.is_some() || colony.role == "production";
-    if free && !meant && for_honey && colony.hold.is_none() {
+    if free && !limits.apart && for_honey && colony.hold.is_none() {
         cx.warn(
             "no-limits",
             node.at,
@@ -125,6 +138,7 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     }
     Some(Donor {
         colony,
+        full,
         places,
         gives,
     })
@@ -135,7 +149,7 @@ struct Content {
     groups: Vec<FrameGroup>,
     places: Vec<Option<String>>,
     gives: Vec<(Option<usize>, u32)>,
-    over: i64,
+    over: Hundreds,
 }
 
 fn content(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> Content {
@@ -169,7 +183,7 @@ fn content(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> Content {
         groups,
         places,
         gives,
-        over: 0,
+        over: Hundreds(0),
     }
 }
 
@@ -200,7 +214,7 @@ fn hold(cx: &mut Cx, m: &Map) -> Option<String> {
 }
 
 /// Floors that the colony itself states and cannot hold even untouched.
-fn keep_above(cx: &mut Cx, m: &Map, colony: &s::Colony, bees: i64, known: &Known) {
+fn keep_above(cx: &mut Cx, m: &Map, colony: &s::Colony, bees: Hundreds, known: &Known) {
     let (frames, keep) = (&colony.frames, &colony.keep);
     let stores_on = |g: &FrameGroup| {
         let comb = known.combs.get(g.frame.comb.0);
@@ -210,7 +224,7 @@ fn keep_above(cx: &mut Cx, m: &Map, colony: &s::Colony, bees: i64, known: &Known
     let drawn = sum(frames, |g| g.frame.drawn.0);
     for (key, floor, has, scale) in [
         ("brood", keep.brood.0, brood, 1000.0),
-        ("bees", keep.bees.0, bees, 1.0),
+        ("bees", keep.bees.0, bees.0, HUNDREDS),
         ("stores", keep.stores.0, sum(frames, stores_on), 1.0),
         ("drawn", keep.drawn.0, drawn, 1000.0),
     ] {

@@ -2,8 +2,8 @@
 
 use super::fields as t;
 use super::parts::Known;
-use crate::reading::{At, Cx, Map, Node};
-use s::{Ask, Bees, CombId, Grams, Milli};
+use crate::reading::{At, Cx, Map, Node, word};
+use s::{Ask, Bees, CombId, Grams, Hundreds, Milli, Span};
 use spareframe_solver as s;
 
 /// Most lines of a recipe, and most substitutes of a line (choices: a nucleus takes a dozen
@@ -19,35 +19,50 @@ pub(crate) struct Recipe {
     pub bees: Bees,
 }
 
+/// A share as a line asks for it: least, or from least to most.
+fn span(cx: &mut Cx, m: &Map, key: &str) -> Span {
+    let Some((least, most)) = cx.range(m, key, 1000.0) else {
+        return Span::ANY;
+    };
+    match m.get(key).map(word) {
+        Some(text) if text.contains(" to ") => Span::of(least, most),
+        _ => Span::from(least),
+    }
+}
+
 fn ask(cx: &mut Cx, m: &Map, default: CombId, known: &Known) -> Ask {
     let comb = known.comb(cx, m, default);
-    let mut q = |k: &str| cx.quantity(m, k, 1000.0, None).unwrap_or(0);
-    let (brood, sealed, stores, drawn) = (q("brood"), q("sealed"), q("stores"), q("drawn"));
+    let mut asked = Ask {
+        comb,
+        brood: span(cx, m, "brood"),
+        sealed: span(cx, m, "sealed"),
+        stores: span(cx, m, "stores"),
+        drawn: span(cx, m, "drawn"),
+    };
+    let broodless = cx.flag(m.get("no brood"));
     let bare = cx.flag(m.get("foundation"));
-    if brood.max(sealed) + stores > 1000 || (bare && brood + sealed + stores + drawn > 0) {
+    let brood = asked.brood.least.max(asked.sealed.least);
+    let filled = brood + asked.stores.least;
+    let none = Milli(0);
+    if filled > asked.drawn.most.min(Milli(1000))
+        || asked.sealed.least > asked.brood.most
+        || (broodless && brood > none)
+        || (bare && filled.max(asked.drawn.least) > none)
+    {
         cx.error(
             "impossible-line",
             m.at,
             "a line that no frame can meet",
-            "brood and stores on one comb; foundation has neither",
+            "brood and stores on what is drawn; foundation has neither",
             "lower the figures",
         );
     }
-    if bare {
-        return Ask::Foundation { comb };
+    if broodless {
+        asked.brood = Span::NONE;
     }
-    Ask::AtLeast {
-        comb,
-        brood: Milli(brood),
-        sealed: Milli(sealed),
-        stores: Milli(stores),
-        drawn: Milli(drawn),
-    }
-}
-
-pub(crate) fn comb_of(a: Ask) -> CombId {
-    match a {
-        Ask::AtLeast { comb, .. } | Ask::Foundation { comb } => comb,
+    match bare {
+        true => Ask::foundation(comb),
+        false => asked,
     }
 }
 
@@ -72,7 +87,7 @@ fn line(cx: &mut Cx, node: &Node, number: usize, known: &Known) -> Option<s::Lin
     }
     let substitutes = others
         .iter()
-        .filter_map(|n| substitute(cx, n, comb_of(ask), known))
+        .filter_map(|n| substitute(cx, n, ask.comb, known))
         .collect();
     Some(s::Line {
         name,
@@ -107,7 +122,31 @@ pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> Recipe {
         out.lines.push(line);
         out.places.push(n.at);
     }
-    let full = out.lines.first().map(|l| known.bees_on(comb_of(l.ask)));
-    out.bees = Bees(cx.quantity(&m, "bees", 1.0, full).unwrap_or(0));
+    let first = out.lines.first().map_or(CombId(0), |line| line.ask.comb);
+    let full = known.bees_on(first).bees();
+    out.bees = Bees(cx.quantity(&m, "bees", 1.0, Some(full.0)).unwrap_or(0));
+    uncovered(cx, &m, &out, known);
     out
+}
+
+/// Warns where the fewest bees do not cover the brood that the lines ask for at least.
+fn uncovered(cx: &mut Cx, m: &Map, recipe: &Recipe, known: &Known) {
+    let cover = |line: &s::Line| {
+        let brood = line.ask.brood.least.max(line.ask.sealed.least);
+        brood.0 * i64::from(line.count) * known.bees_on(line.ask.comb).bees().0
+    };
+    let cover = recipe.lines.iter().map(cover).sum::<i64>();
+    if cover > recipe.bees.0 * 1000 {
+        let cover = Hundreds(cover.div_euclid(100_000) + i64::from(cover % 100_000 > 0));
+        cx.warn(
+            "brood-uncovered",
+            m.get("bees").map_or(m.at, |n| n.at),
+            format!("fewest bees of {}", recipe.bees.0),
+            format!(
+                "at least {}, to cover the brood of its lines",
+                cover.bees().0
+            ),
+            "raise `bees`, or ask for less brood",
+        );
+    }
 }

@@ -11,17 +11,18 @@ pub fn reference_markdown() -> String {
     for section in SECTIONS {
         let _ = writeln!(
             out,
-            "\n## {}\n\n| key | value | range | default | meaning |\n|---|---|---|---|---|",
+            "\n## {}\n\n| key | value | range | default | since | meaning |\n|---|---|---|---|---|---|",
             section.name
         );
         for f in section.fields {
             let _ = writeln!(
                 out,
-                "| `{}` | {} | {} | {} | {} |",
+                "| `{}` | {} | {} | {} | {} | {} |",
                 f.key,
                 f.kind.title(),
                 range(f),
                 f.default,
+                f.since,
                 f.meaning
             );
         }

@@ -106,7 +106,7 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
             json!({"anyOf": [
                 count,
                 {"type": "object", "additionalProperties": count},
-                {"type": "array", "minItems": 1, "items": reference(BATCH.name)},
+                {"type": "array", "items": reference(BATCH.name)},
             ]})
         }
         Kind::DrawOrAll => json!({"anyOf": [reference("draw"), {"const": "all"}]}),
@@ -126,6 +126,8 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
             let bees = of_kind(Kind::Bees, range);
             json!({"type": "object", "additionalProperties": bees})
         }
+        // Nothing is done yet.
+        Kind::ListOf("done") => json!({"type": "array", "items": reference("done")}),
         Kind::ListOf(of) => json!({"type": "array", "minItems": 1, "items": reference(of)}),
         Kind::Unread => json!({}),
     }

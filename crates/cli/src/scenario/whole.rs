@@ -4,7 +4,7 @@ use super::boxes::{boxes, cells};
 use super::done::done;
 use super::fields as t;
 use super::frames::frame;
-use super::limits::{Limits, limits};
+use super::limits::{HUNDREDS, Limits, of_role, percent};
 use super::parts::{Known, colony};
 use super::places::{Spot, distances, spot, unused};
 use super::rearing::{Rearing, rearing};
@@ -99,10 +99,10 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     let top = cx.map(root, &t::TOP)?;
     let mut sc = s::Scenario::default();
     let mut places = Places::default();
-    cx.quantity(&top, "spareframe", 1.0, None);
+    let version = cx.quantity(&top, "spareframe", 1.0, None);
     let title = top.get("title").map(|n| cx.name(n));
     let day = top.get("day").and_then(|n| date(cx, n));
-    settings(cx, &top, &mut sc);
+    let rides = settings(cx, &top, &mut sc);
     let own_combs = combs(cx, &top, &mut sc);
     let mut spots: Vec<Spot> = Vec::new();
     named(cx, &top, "sites", |cx, name, node| {
@@ -115,6 +115,8 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         sites: spots.iter().map(|spot| spot.name.as_str()).collect(),
         day,
         has_day: top.get("day").is_some(),
+        rides,
+        version: version.unwrap_or(t::VERSION as i64),
         ..Known::default()
     };
     let site = |spot: &Spot| s::Site {
@@ -123,6 +125,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     sc.sites = spots.iter().map(site).collect();
     sc.distances = distances(cx, &top, &spots, &known);
     let own_roles = roles(cx, &top, &mut known);
+    let mut full: Vec<s::Hundreds> = Vec::new();
     named(cx, &top, "colonies", |cx, name, node| {
         if let Some(donor) = colony(cx, name, node, &known) {
             let colony = s::ColonyId(sc.colonies.len());
@@ -133,6 +136,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             };
             sc.gives.extend(donor.gives.into_iter().map(give));
             sc.colonies.push(donor.colony);
+            full.push(donor.full);
             places.colonies.push(donor.places);
         }
     });
@@ -163,7 +167,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
             _ => Names::default(),
         };
-        done(cx, node, colonies, &mut sc);
+        done(cx, node, (colonies, full), &mut sc);
     }
     // What could not be read would look unused or missing.
     if !cx.failed() {
@@ -180,29 +184,50 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     })
 }
 
-fn settings(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) {
+/// Reads the settings; returns what rides where neither colony nor role says so.
+fn settings(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> s::Percent {
     let Some(m) = top.get("settings").and_then(|n| cx.map(n, &t::SETTINGS)) else {
-        return;
+        return RIDES;
     };
     if let Some(v) = cx.quantity(&m, "homing distance", 1.0, None) {
         sc.drift.homing_metres = v.unsigned_abs();
     }
-    if let Some(v) = cx.quantity(&m, "flying share", 1000.0, None) {
-        sc.drift.flying = s::Milli(v);
+    if let Some(share) = percent(cx, &m, "flying share") {
+        sc.drift.flying = share;
     }
     if let Some(v) = cx.quantity(&m, "forager mortality", 1000.0, None) {
         sc.colony_model.mortality = s::Milli(v);
     }
-    let cap = cx.quantity(&m, "honey cap", 1000.0, None);
-    sc.honey_cap = cap.map(s::Milligrams);
+    sc.honey_cap = cx.quantity(&m, "honey cap", 1.0, None).map(s::Grams);
+    if let Some(m) = m.get("prices").and_then(|n| cx.map(n, &t::PRICES)) {
+        prices(cx, &m, &mut sc.prices);
+    }
+    percent(cx, &m, "rides").unwrap_or(RIDES)
+}
+
+/// Share of the bees that ride on a brood frame at least (a choice: what a light shake leaves).
+const RIDES: s::Percent = s::Percent(50);
+
+fn prices(cx: &mut Cx, m: &Map, prices: &mut s::Prices) {
+    for (key, price) in [
+        ("burden", &mut prices.burden),
+        ("substitute", &mut prices.substitute),
+        ("hive opened", &mut prices.opened),
+        ("frame drawn otherwise", &mut prices.otherwise),
+    ] {
+        if let Some(grams) = cx.quantity(m, key, 1.0, None) {
+            *price = s::Grams(grams);
+        }
+    }
 }
 
 /// Standard sizes and the file's own; an own one of a standard name stands instead of it.
 fn combs(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> Vec<Defined> {
     // Bees 130, cells 400 and stores 125 g for each dm2 of a side; two sides, hundredths of dm2.
+    let hundreds = |area: i64| s::Hundreds(((area * 260 + 5000) / 10_000).max(1));
     let comb = |name: String, area: i64| s::Comb {
         name,
-        bees: s::Bees(area * 260 / 100),
+        bees: hundreds(area),
         cells: area * 8,
         stores: s::Grams(area * 250 / 100),
     };
@@ -216,7 +241,8 @@ fn combs(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> Vec<Defined> {
         let area = cx.quantity(&m, "area", 100.0, None);
         let mut c = comb(name.clone(), area.unwrap_or(0));
         let mut q = |key| cx.quantity(&m, key, 1.0, None);
-        let (bees, cells, stores) = (q("bees"), q("cells"), q("stores"));
+        let (cells, stores) = (q("cells"), q("stores"));
+        let bees = cx.quantity(&m, "bees", HUNDREDS, None);
         if m.get("area").is_none()
             && ["bees", "cells", "stores"]
                 .iter()
@@ -230,7 +256,7 @@ fn combs(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> Vec<Defined> {
                 "add `area: 8.8 dm2`",
             );
         }
-        c.bees = bees.map_or(c.bees, s::Bees);
+        c.bees = bees.map_or(c.bees, |bees| s::Hundreds(bees.max(1)));
         c.cells = cells.unwrap_or(c.cells);
         c.stores = stores.map_or(c.stores, s::Grams);
         own.push(Defined { name, at: node.at });
@@ -252,11 +278,10 @@ fn combs(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> Vec<Defined> {
 fn roles(cx: &mut Cx, top: &Map, known: &mut Known) -> Vec<Defined> {
     known.role_names = ["production", "nucleus"].into_iter().collect();
     known.roles = vec![Limits::production(), Limits::nucleus()];
-    let full = known.combs.first().map(|c| c.bees.0);
     let mut own = Vec::new();
     named(cx, top, "roles", |cx, name, node| {
         if let Some(m) = cx.map(node, &t::ROLE) {
-            let limits = limits(cx, &m, Limits::default(), full);
+            let limits = of_role(cx, &m, known);
             let id = known.role_names.add(&name);
             match known.roles.get_mut(id) {
                 Some(built_in) => *built_in = limits,
