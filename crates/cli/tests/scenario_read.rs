@@ -53,7 +53,7 @@ fn changes_to_the_starter_are_found() {
     for (from, to, code) in [
         ("role: nucleus", "rolle: nucleus", "unknown-key"),
         ("role: nucleus", "role: nuclaus", "unknown-name"),
-        ("spareframe: 1", "", "missing-key"),
+        ("spareframe: 2", "", "missing-key"),
         (
             "count: 6, brood: 80 %",
             "count: six, brood: 80 %",
