@@ -2,15 +2,16 @@
 
 use rayon::prelude::*;
 
+use super::asked::Asked;
 use super::limit::{Floor, Limit};
 use super::single::Effect;
 use super::smallest::smallest;
 use super::yard::{Yard, held};
-use crate::plan::{PlacedBees, Plan};
+use crate::plan::Plan;
 use crate::scenario::{Ask, Colony, ColonyId, FrameGroup, Line};
-use crate::solve::{Again, Reach};
+use crate::solve::Reach;
 use crate::units::Hundreds;
-use crate::{ColonyAccount, Origin, check, remains};
+use crate::{Origin, check, remains};
 
 /// A reason why a colony gives nothing, or no more.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -49,32 +50,30 @@ pub struct ColonyReason {
 }
 
 pub(super) fn colonies(
-    again: &Again,
-    yard: &Yard,
+    asked: &Asked,
     plan: &Plan,
     effects: &[Effect],
     holding: &[bool],
 ) -> Vec<ColonyReason> {
-    let accounts = remains(yard.scenario, plan);
+    let accounts = remains(asked.yard.scenario, plan);
     let accounts = accounts.par_iter();
     accounts
         .map(|account| ColonyReason {
             colony: account.colony,
             frames: account.frames,
-            bees: bees(plan, account.colony),
-            because: because(again, yard, plan, (effects, holding), account),
+            bees: account.bees,
+            because: because(asked, plan, (effects, holding), account.colony),
         })
         .collect()
 }
 
 fn because(
-    again: &Again,
-    yard: &Yard,
+    asked: &Asked,
     plan: &Plan,
     (effects, holding): (&[Effect], &[bool]),
-    account: &ColonyAccount,
+    id: ColonyId,
 ) -> Vec<Because> {
-    let id = account.colony;
+    let yard = &asked.yard;
     let Some(colony) = yard.scenario.colonies.get(id.0) else {
         return Vec::new();
     };
@@ -107,10 +106,7 @@ fn because(
         let chosen = places.iter().filter_map(|&place| limits.get(place));
         chosen.copied().collect::<Vec<_>>()
     };
-    let better = |places: &[usize]| {
-        let reached = again.reach(&yard.without(chosen(places)));
-        reached.is_some_and(|reached| reached.beats(&again.today()))
-    };
+    let better = |places: &[usize]| asked.better(chosen(places)) == Some(true);
     let holds_back = holding.get(id.0).copied().unwrap_or(false);
     let together = holds_back.then(|| smallest(limits.len(), &better));
     if own().any(|effect| !effect.known) {
@@ -120,20 +116,13 @@ fn because(
     } else if let Some(asks) = gave_all(plan, effects, id, colony) {
         because.push(Because::GaveAll(asks));
     } else if because.is_empty() {
-        because.push(match too_dear(again, yard, plan, id) {
+        because.push(match too_dear(asked, plan, id) {
             None => Because::NotKnown,
             Some(true) => Because::TooDear,
             Some(false) => Because::NotNeeded,
         });
     }
     because
-}
-
-/// Hundreds that a colony gives in a plan.
-fn bees(plan: &Plan, id: ColonyId) -> Hundreds {
-    let placed = plan.touched().flat_map(|compartment| &compartment.bees);
-    let own = placed.filter(|placed| placed.colony == id);
-    own.map(PlacedBees::taken).sum()
 }
 
 /// Whether a colony has a frame that any line could use, or bees.
@@ -149,15 +138,15 @@ fn may_give(yard: &Yard, colony: &Colony) -> bool {
 
 /// Whether, if the colony's frames and bees cost neither honey nor burden, there would be a better plan
 /// than the one at hand.
-fn too_dear(again: &Again, yard: &Yard, plan: &Plan, id: ColonyId) -> Option<bool> {
-    let mut free = yard.scenario.clone();
+fn too_dear(asked: &Asked, plan: &Plan, id: ColonyId) -> Option<bool> {
+    let mut free = asked.yard.scenario.clone();
     if let Some(colony) = free.colonies.get_mut(id.0) {
         colony.crop = None;
         colony.apart = true;
     }
     let (goals, _) = check(&free, plan);
     let now = Reach::of(&goals, &free.prices);
-    Some(again.reach(&free)?.beats(&now))
+    Some(asked.again.reach(&free)?.beats(&now))
 }
 
 /// The kinds of frames of which more would help and the colony gives all it may, where it gives any

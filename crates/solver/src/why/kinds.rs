@@ -2,9 +2,9 @@
 
 use rayon::prelude::*;
 
+use super::asked::Asked;
 use super::limit::least_frame;
 use super::together::{Group, groups, members};
-use super::yard::Yard;
 use crate::plan::{Compartment, Plan};
 use crate::scenario::{Ask, BoxId, BoxKind, Scenario};
 use crate::solve::Again;
@@ -41,8 +41,8 @@ pub struct KindReason {
 }
 
 /// Kinds that are not all stocked, in the order of the scenario.
-pub(super) fn kinds(again: &Again, yard: &Yard, plan: &Plan) -> Vec<KindReason> {
-    let kinds: Vec<(usize, &BoxKind)> = yard.scenario.boxes.iter().enumerate().collect();
+pub(super) fn kinds(asked: &Asked, plan: &Plan) -> Vec<KindReason> {
+    let kinds: Vec<(usize, &BoxKind)> = asked.yard.scenario.boxes.iter().enumerate().collect();
     let reasons = kinds.into_par_iter().filter_map(|(index, kind)| {
         let of_kind = plan.compartments.iter().filter(|c| c.kind.0 == index);
         let stocked = u32::try_from(of_kind.count()).unwrap_or(u32::MAX);
@@ -51,14 +51,14 @@ pub(super) fn kinds(again: &Again, yard: &Yard, plan: &Plan) -> Vec<KindReason> 
             kind: BoxId(index),
             stocked,
             in_all,
-            because: because(again, yard, index, kind, stocked),
+            because: because(asked, index, kind, stocked),
         })
     });
     reasons.collect()
 }
 
 /// What the lines of a kind ask for, and their substitutes.
-fn asked(kind: &BoxKind) -> impl Iterator<Item = Ask> {
+fn asks_of(kind: &BoxKind) -> impl Iterator<Item = Ask> {
     let lines = kind.lines.iter();
     lines.flat_map(|line| {
         let others = line.substitutes.iter().map(|other| other.ask);
@@ -66,7 +66,8 @@ fn asked(kind: &BoxKind) -> impl Iterator<Item = Ask> {
     })
 }
 
-fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u32) -> Unstocked {
+fn because(asked: &Asked, index: usize, kind: &BoxKind, stocked: u32) -> Unstocked {
+    let (yard, again) = (&asked.yard, &asked.again);
     let step = if kind.whole { kind.compartments } else { 1 };
     let least = stocked.saturating_add(step);
     let wanted = Wanted {
@@ -87,7 +88,7 @@ fn because(again: &Again, yard: &Yard, index: usize, kind: &BoxKind, stocked: u3
     // Whatever the others lose, frames that only they could use do not matter.
     let mut groups = groups(yard);
     groups.retain(|(group, _)| match group {
-        Group::Frames(ask) => asked(kind).any(|other| other.fits(&least_frame(ask))),
+        Group::Frames(ask) => asks_of(kind).any(|other| other.fits(&least_frame(ask))),
         _ => true,
     });
     let possible = |places: &[usize]| {

@@ -24,6 +24,17 @@ pub enum Floor {
 impl Floor {
     /// The floors that a colony must be above before the draw, or it gives nothing.
     pub(super) const TO_GIVE: [Self; 4] = [Self::Brood, Self::Bees, Self::Stores, Self::Drawn];
+
+    /// The floor as it stands.
+    pub(super) fn of(self, keep: &Keep) -> i64 {
+        match self {
+            Self::Brood => keep.brood.0,
+            Self::Bees => keep.bees.0,
+            Self::Stores => keep.stores.0,
+            Self::Drawn => keep.drawn.0,
+            Self::Covered => keep.covered.0,
+        }
+    }
 }
 
 /// What a cap is on.
@@ -137,7 +148,7 @@ impl Limit {
     #[must_use]
     pub fn now(&self, scenario: &Scenario) -> i64 {
         match *self {
-            Self::Floor(colony, floor) => floor_of(&keep(scenario, colony), floor),
+            Self::Floor(colony, floor) => floor.of(&keep(scenario, colony)),
             Self::Cap(colony, cap) => cap_of(&draw(scenario, colony), cap).unwrap_or(0),
             Self::Rides(colony) => scenario
                 .colonies
@@ -192,16 +203,6 @@ fn draw(scenario: &Scenario, colony: ColonyId) -> Draw {
         .colonies
         .get(colony.0)
         .map_or(Draw::default(), |c| c.draw)
-}
-
-fn floor_of(keep: &Keep, floor: Floor) -> i64 {
-    match floor {
-        Floor::Brood => keep.brood.0,
-        Floor::Bees => keep.bees.0,
-        Floor::Stores => keep.stores.0,
-        Floor::Drawn => keep.drawn.0,
-        Floor::Covered => keep.covered.0,
-    }
 }
 
 fn cap_of(draw: &Draw, cap: Cap) -> Option<i64> {

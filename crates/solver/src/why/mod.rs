@@ -2,7 +2,9 @@
 //!
 //! Every answer comes from solving again with something changed, never from a price alone.
 
+mod asked;
 mod colonies;
+mod idle;
 mod kinds;
 mod limit;
 mod single;
@@ -21,8 +23,9 @@ use std::time::Duration;
 
 use crate::plan::{Cost, Plan};
 use crate::scenario::Scenario;
-use crate::solve::{Again, Reach};
+use crate::solve::Reach;
 use crate::units::Worth;
+use asked::Asked;
 use yard::Yard;
 
 /// The best that is reached.
@@ -122,43 +125,37 @@ pub struct Why {
 /// ```
 #[must_use]
 pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
-    let again = Again::new(scenario, options.time_limit);
-    let yard = Yard::new(scenario);
-    let today = Best::from(again.today());
-    let holding = single::holding_back(&again, &yard);
-    let effects = single::effects(&again, &yard, options, &holding);
-    let (mut offers, mut refused) = single::offers(&again, &yard, options, &effects);
+    let asked = Asked::new(scenario, options);
+    let today = Best::from(asked.again.today());
+    let holding = single::holding_back(&asked);
+    let effects = single::effects(&asked, &holding);
+    let (mut offers, mut refused) = single::offers(&asked, &effects);
     offers.sort_by_key(|offer| offer.best.cost.total(&scenario.prices));
-    let together = if offers.is_empty() {
-        let (offer, fault) = together::together(&again, &yard, options, Limit::on_offer);
+    let mut together = |wanted: bool, of: fn(&Limit) -> bool| {
+        let found = wanted.then(|| together::together(&asked, of));
+        let (offer, fault) = found.unwrap_or_default();
         refused += fault;
         offer
-    } else {
-        None
     };
+    let fewest = together(offers.is_empty(), Limit::on_offer);
     let all_own = |offer: &Offer| offer.changes.iter().all(|change| change.limit.is_own());
-    let own = if offers.iter().chain(&together).any(all_own) {
-        None
-    } else {
-        let (offer, fault) = together::together(&again, &yard, options, Limit::is_own);
-        refused += fault;
-        offer
-    };
-    let forbidding = if today.worth.0 == 0 && again.proved() {
-        together::forbidding(&again, &yard)
+    let none_own = !offers.iter().chain(&fewest).any(all_own);
+    let own = together(none_own, Limit::is_own);
+    let forbidding = if today.worth.0 == 0 && asked.again.proved() {
+        together::forbidding(&asked)
     } else {
         Vec::new()
     };
-    let only_together = together::only_together(&again, &yard, &effects);
-    let colonies = colonies::colonies(&again, &yard, plan, &effects, &holding);
-    let kinds = kinds::kinds(&again, &yard, plan);
+    let only_together = together::only_together(&asked, &effects);
+    let colonies = colonies::colonies(&asked, plan, &effects, &holding);
+    let kinds = kinds::kinds(&asked, plan);
     Why {
         today,
-        exact: !again.unsure(),
+        exact: !asked.again.unsure(),
         effects: single::ranked(&scenario.prices, &today, effects),
         only_together,
         offers,
-        together,
+        together: fewest,
         own,
         forbidding,
         colonies,
@@ -188,43 +185,19 @@ pub struct InShort {
 /// What keeps compartments empty, in much less work than [`why`].
 #[must_use]
 pub fn in_short(scenario: &Scenario, options: &WhyOptions) -> InShort {
-    let again = Again::new(scenario, options.time_limit);
-    let yard = Yard::new(scenario);
-    let alone = together::lone_groups(&again, &yard, options);
+    let asked = Asked::new(scenario, options);
+    let alone = together::lone_groups(&asked);
+    let all = || asked.yard.lift(asked.yard.limits.iter().copied());
     let together = match alone.is_empty() {
-        true => again.more(&yard.without(yard.limits.iter().copied())),
+        true => asked.more(&all()),
         false => Some(true),
     };
     InShort {
         alone,
         together,
-        exact: !again.unsure(),
+        exact: !asked.again.unsure(),
     }
 }
 
 /// A plan of ours that the check does not agree with.
 struct Refused;
-
-/// A plan for a changed scenario, if one is known; `fewest` where no fewer changes do it.
-fn offer(
-    again: &Again,
-    scenario: &Scenario,
-    changes: Vec<Change>,
-    fewest: bool,
-) -> Result<Option<Offer>, Refused> {
-    let changed = changed(scenario, &changes);
-    let Some((reached, plan)) = again.plan(&changed) else {
-        return Ok(None);
-    };
-    let (goals, breaches) = crate::check(&changed, &plan);
-    let best = Best::from(reached);
-    if !breaches.is_empty() || goals.worth != best.worth || goals.cost != best.cost {
-        return Err(Refused);
-    }
-    Ok(Some(Offer {
-        changes,
-        fewest,
-        best,
-        plan,
-    }))
-}

@@ -4,11 +4,11 @@ use std::cmp::Reverse;
 
 use rayon::prelude::*;
 
-use super::limit::{Change, Limit, changed};
-use super::yard::Yard;
-use super::{Best, Offer, Refused, WhyOptions, offer};
+use super::asked::Asked;
+use super::idle::idle;
+use super::limit::{Change, Limit};
+use super::{Best, Offer, Refused};
 use crate::scenario::{ColonyId, Prices};
-use crate::solve::{Again, Reach};
 
 /// What a limit holds back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,65 +34,53 @@ impl Effect {
     }
 }
 
-fn better(again: &Again, reached: Reach) -> Option<Best> {
-    reached.beats(&again.today()).then_some(reached.into())
-}
-
 /// For each colony, whether there is a better plan without all its limits. Where there is none, no
 /// one of them matters.
-pub(super) fn holding_back(again: &Again, yard: &Yard) -> Vec<bool> {
-    let colonies = 0..yard.scenario.colonies.len();
-    let holds = colonies
-        .into_par_iter()
-        .map(|colony| colony_holds_back(again, yard, ColonyId(colony)));
+pub(super) fn holding_back(asked: &Asked) -> Vec<bool> {
+    let colonies = 0..asked.yard.scenario.colonies.len();
+    let holds = colonies.into_par_iter().map(|colony| {
+        let own = asked.yard.of_colony(ColonyId(colony));
+        asked.better(own).unwrap_or(true)
+    });
     holds.collect()
 }
 
 /// The effect of every limit, in the order of the limits.
-pub(super) fn effects(
-    again: &Again,
-    yard: &Yard,
-    options: &WhyOptions,
-    holding: &[bool],
-) -> Vec<Effect> {
-    let matters = |limit: &Limit| {
-        let colony = limit.colony();
-        colony.is_none_or(|colony| holding.get(colony.0).copied().unwrap_or(false))
+pub(super) fn effects(asked: &Asked, holding: &[bool]) -> Vec<Effect> {
+    let matters = |limit: &Limit| match limit.colony() {
+        Some(colony) => {
+            holding.get(colony.0).copied().unwrap_or(false) && !idle(asked.yard.scenario, limit)
+        }
+        None => true,
     };
-    let limits = yard.limits.par_iter();
+    let limits = asked.yard.limits.par_iter();
     let effect = |&limit: &Limit| match matters(&limit) {
-        true => effect(again, yard, options, limit),
+        true => effect(asked, limit),
         false => Effect::none(limit),
     };
     limits.map(effect).collect()
 }
 
-/// Whether there is a better plan without any limit of a colony.
-fn colony_holds_back(again: &Again, yard: &Yard, colony: ColonyId) -> bool {
-    let own = yard.limits.iter().copied();
-    let own = own.filter(|limit| limit.colony() == Some(colony));
-    let reached = again.reach(&yard.without(own));
-    reached.is_none_or(|reached| reached.beats(&again.today()))
-}
-
-fn effect(again: &Again, yard: &Yard, options: &WhyOptions, limit: Limit) -> Effect {
-    let lift = yard.lifted(limit);
-    let Some(lifted) = again.reach(&lift.applied(yard.scenario)) else {
+fn effect(asked: &Asked, limit: Limit) -> Effect {
+    let today = asked.again.today();
+    let better = |change: &Change| {
+        let reach = asked.reach(std::slice::from_ref(change))?;
+        Some(reach.beats(&today).then_some(Best::from(reach)))
+    };
+    let lift = asked.yard.lifted(limit);
+    let Some(lifted) = better(&lift) else {
         return Effect {
             known: false,
             ..Effect::none(limit)
         };
     };
-    let lifted = better(again, lifted);
     if lifted.is_none() {
         return Effect::none(limit);
     }
-    let one = yard.one_more(limit, &options.one);
-    let best = if one.by >= lift.by {
-        lifted
-    } else {
-        let reached = again.reach(&one.applied(yard.scenario));
-        reached.and_then(|reached| better(again, reached))
+    let one = asked.yard.one_more(limit, &asked.options.one);
+    let best = match one.by >= lift.by {
+        true => lifted,
+        false => better(&one).flatten(),
     };
     Effect {
         limit,
@@ -117,13 +105,8 @@ pub(super) fn ranked(prices: &Prices, today: &Best, mut effects: Vec<Effect>) ->
 }
 
 /// The least of each thing that lets more worth be stocked; and how many plans the check refused.
-pub(super) fn offers(
-    again: &Again,
-    yard: &Yard,
-    options: &WhyOptions,
-    effects: &[Effect],
-) -> (Vec<Offer>, u32) {
-    let today = again.today().worth;
+pub(super) fn offers(asked: &Asked, effects: &[Effect]) -> (Vec<Offer>, u32) {
+    let today = asked.again.today().worth;
     let helps = |effect: &&Effect| {
         let more = effect.lifted.is_some_and(|best| best.worth > today);
         more && effect.limit.on_offer()
@@ -131,10 +114,7 @@ pub(super) fn offers(
     let helpful: Vec<&Effect> = effects.iter().filter(helps).collect();
     let found: Vec<Result<Option<Offer>, Refused>> = helpful
         .into_par_iter()
-        .map(|effect| {
-            let change = least(again, yard, options, effect.limit, &[]);
-            offer(again, yard.scenario, vec![change], true)
-        })
+        .map(|effect| asked.offer(vec![least(asked, effect.limit, &[])], true))
         .collect();
     let refused = found.iter().filter(|offer| offer.is_err()).count();
     let offers = found.into_iter().flatten().flatten().collect();
@@ -143,17 +123,13 @@ pub(super) fn offers(
 
 /// The least loosening of a limit that, beside other changes, lets more worth be stocked. It must
 /// be so when the limit is lifted.
-pub(super) fn least(
-    again: &Again,
-    yard: &Yard,
-    options: &WhyOptions,
-    limit: Limit,
-    others: &[Change],
-) -> Change {
-    let base = changed(yard.scenario, others);
-    let (count, amount) = yard.amounts(limit, &options.least);
+pub(super) fn least(asked: &Asked, limit: Limit, others: &[Change]) -> Change {
+    let (count, amount) = asked.yard.amounts(limit, &asked.options.least);
     // What is not known is taken as not enough: then the offer holds, and may not be the least.
-    let enough = |number: i64| again.more(&amount(number).applied(&base)) == Some(true);
+    let enough = |number: i64| {
+        let changes = [others, &[amount(number)]].concat();
+        asked.more(&changes) == Some(true)
+    };
     // In strides that double, then by halves.
     let (mut below, mut reach) = (0, 1);
     while reach < count && !enough(reach) {

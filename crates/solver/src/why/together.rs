@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::asked::Asked;
 use super::limit::{Cap, Change, Floor, Limit};
 use super::single::{Effect, least};
 use super::smallest::smallest;
 use super::yard::Yard;
-use super::{Best, Offer, Refused, WhyOptions, offer};
+use super::{Best, Offer, Refused};
 use crate::scenario::{Ask, SiteId};
-use crate::solve::Again;
 
 /// Limits of one kind, of all colonies or all kinds of box.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -81,34 +81,28 @@ pub(super) fn members(groups: &[(Group, Vec<Limit>)], places: &[usize]) -> Vec<L
 
 /// The fewest changes that together let more worth be stocked, each as small as the others allow
 /// in turn; and how many plans the check refused.
-pub(super) fn together(
-    again: &Again,
-    yard: &Yard,
-    options: &WhyOptions,
-    on_offer: impl Fn(&Limit) -> bool,
-) -> (Option<Offer>, u32) {
-    let limits = yard.limits.iter().copied();
-    let limits: Vec<Limit> = limits.filter(|limit| on_offer(limit)).collect();
+pub(super) fn together(asked: &Asked, on_offer: fn(&Limit) -> bool) -> (Option<Offer>, u32) {
+    let limits = asked.yard.limits.iter().copied();
+    let limits: Vec<Limit> = limits.filter(on_offer).collect();
     let lifted = |places: &[usize]| {
         let chosen = places.iter().filter_map(|&place| limits.get(place));
-        yard.without(chosen.copied())
+        asked.yard.lift(chosen.copied())
     };
     let Some(found) = smallest(limits.len(), &|places| {
-        again.more(&lifted(places)) == Some(true)
+        asked.more(&lifted(places)) == Some(true)
     }) else {
         return (None, 0);
     };
-    let chosen = found.members.iter().filter_map(|&place| limits.get(place));
-    let mut changes: Vec<Change> = chosen.map(|&limit| yard.lifted(limit)).collect();
+    let mut changes = lifted(&found.members);
     for place in 0..changes.len() {
         let mut others = changes.clone();
         let change = others.remove(place);
-        let change = least(again, yard, options, change.limit, &others);
+        let change = least(asked, change.limit, &others);
         if let Some(slot) = changes.get_mut(place) {
             *slot = change;
         }
     }
-    match offer(again, yard.scenario, changes, found.least) {
+    match asked.offer(changes, found.least) {
         Ok(offer) => (offer, 0),
         Err(Refused) => (None, 1),
     }
@@ -116,8 +110,8 @@ pub(super) fn together(
 
 /// Groups of which no limit holds anything back alone, and all of them together do; with what is
 /// reached without them.
-pub(super) fn only_together(again: &Again, yard: &Yard, effects: &[Effect]) -> Vec<(Group, Best)> {
-    let groups = groups(yard);
+pub(super) fn only_together(asked: &Asked, effects: &[Effect]) -> Vec<(Group, Best)> {
+    let groups = groups(&asked.yard);
     let telling = |limit: &Limit| {
         let mut effects = effects.iter();
         effects.any(|effect| effect.limit == *limit && effect.lifted.is_some())
@@ -126,22 +120,21 @@ pub(super) fn only_together(again: &Again, yard: &Yard, effects: &[Effect]) -> V
         if limits.len() < 2 || limits.iter().any(telling) {
             return None;
         }
-        let reached = again.reach(&yard.without(limits.iter().copied()))?;
-        reached
-            .beats(&again.today())
-            .then_some((*group, reached.into()))
+        let reach = asked.without(limits.iter().copied())?;
+        let better = reach.beats(&asked.again.today());
+        better.then(|| (*group, reach.into()))
     });
     found.collect()
 }
 
 /// The fewest groups of limits that allow nothing to be stocked even with all others lifted.
-pub(super) fn forbidding(again: &Again, yard: &Yard) -> Vec<Group> {
-    let groups = groups(yard);
+pub(super) fn forbidding(asked: &Asked) -> Vec<Group> {
+    let groups = groups(&asked.yard);
     let forbids = |kept: &[usize]| {
         let others: Vec<usize> = (0..groups.len())
             .filter(|place| !kept.contains(place))
             .collect();
-        again.more(&yard.without(members(&groups, &others))) == Some(false)
+        asked.more(&asked.yard.lift(members(&groups, &others))) == Some(false)
     };
     let found = smallest(groups.len(), &forbids);
     let members = found.map(|found| found.members).unwrap_or_default();
@@ -150,19 +143,15 @@ pub(super) fn forbidding(again: &Again, yard: &Yard) -> Vec<Group> {
 }
 
 /// Groups that hold worth back alone, with the least change where the group is a single thing.
-pub(super) fn lone_groups(
-    again: &Again,
-    yard: &Yard,
-    options: &WhyOptions,
-) -> Vec<(Group, Option<Change>)> {
-    let groups = groups(yard);
+pub(super) fn lone_groups(asked: &Asked) -> Vec<(Group, Option<Change>)> {
+    let groups = groups(&asked.yard);
     let lone = groups.par_iter().filter_map(|(group, limits)| {
-        if again.more(&yard.without(limits.iter().copied())) != Some(true) {
+        if asked.more(&asked.yard.lift(limits.iter().copied())) != Some(true) {
             return None;
         }
         let change = match limits.as_slice() {
-            [limit @ (Limit::Hold(_) | Limit::Whole(_))] => Some(yard.lifted(*limit)),
-            [limit] => Some(least(again, yard, options, *limit, &[])),
+            [limit @ (Limit::Hold(_) | Limit::Whole(_))] => Some(asked.yard.lifted(*limit)),
+            [limit] => Some(least(asked, *limit, &[])),
             _ => None,
         };
         Some((*group, change))

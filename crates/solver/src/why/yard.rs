@@ -113,10 +113,20 @@ impl<'a> Yard<'a> {
         }
     }
 
+    /// The limits of a colony.
+    pub fn of_colony(&self, id: ColonyId) -> impl Iterator<Item = Limit> {
+        let limits = self.limits.iter().copied();
+        limits.filter(move |limit| limit.colony() == Some(id))
+    }
+
+    /// These limits lifted.
+    pub fn lift(&self, limits: impl IntoIterator<Item = Limit>) -> Vec<Change> {
+        limits.into_iter().map(|limit| self.lifted(limit)).collect()
+    }
+
     /// The scenario with these limits lifted.
     pub fn without(&self, limits: impl IntoIterator<Item = Limit>) -> Scenario {
-        let changes: Vec<Change> = limits.into_iter().map(|limit| self.lifted(limit)).collect();
-        changed(self.scenario, &changes)
+        changed(self.scenario, &self.lift(limits))
     }
 
     /// Loosened by one more.
