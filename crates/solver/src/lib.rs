@@ -6,6 +6,7 @@ mod plan;
 mod scenario;
 mod solve;
 mod units;
+mod validate;
 pub mod why;
 
 pub use check::{
@@ -21,3 +22,4 @@ pub use solve::{
     Cause, Ceiling, Curve, Goal, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, curve, solve,
 };
 pub use units::{Bees, Grams, Hundreds, Milli, Percent, Worth, share_of};
+pub use validate::{Flaw, Invalid};

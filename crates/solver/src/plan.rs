@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::scenario::{BoxId, ColonyId};
 use crate::scenario::Prices;
+use crate::scenario::{BoxId, ColonyId};
 use crate::units::{Grams, Hundreds, Worth};
 
 /// Where a frame comes from.
@@ -82,8 +82,8 @@ impl Compartment {
         });
     }
 
-    /// What is in it beyond what is in another: frames by line and origin, bees by colony. Bees of the
-    /// other are deducted from the loose ones first.
+    /// What is in it beyond what is in another: frames by line and origin, bees by colony, riding
+    /// from riding and loose from loose; what the other has too many of one sort is of the other sort.
     #[must_use]
     pub fn less(&self, other: &Self) -> Self {
         let mut rest = self.clone();
@@ -96,10 +96,11 @@ impl Compartment {
         }
         for placed in &mut rest.bees {
             let same = |o: &&PlacedBees| o.colony == placed.colony;
-            for gone in other.bees.iter().filter(same).map(|o| o.taken().0) {
-                let loose = gone.min(placed.loose.0);
-                placed.loose = Hundreds(placed.loose.0 - loose);
-                placed.riding = Hundreds((placed.riding.0 - (gone - loose)).max(0));
+            for gone in other.bees.iter().filter(same) {
+                let left = (placed.taken().0.saturating_sub(gone.taken().0)).max(0);
+                let riding = placed.riding.0.saturating_sub(gone.riding.0);
+                placed.riding = Hundreds(riding.clamp(0, left));
+                placed.loose = Hundreds(left - placed.riding.0);
             }
         }
         rest.frames.retain(|placed| placed.count > 0);

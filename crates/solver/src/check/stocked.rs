@@ -90,9 +90,9 @@ pub(super) fn bees(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut
     let credits = credits(scenario, done);
     for (site, (all, broodless)) in sites {
         let credit = credits.get(&site).copied().unwrap_or_default();
-        let least = (all.need - credit.0.min(99)).max(0);
+        let least = (all.need - credit.0.clamp(0, 99)).max(0);
         breaches.floor(Rule::Bees, Place::Site(site), (all.stay, least), in_bees);
-        let least = (broodless.need - credit.1.min(99)).max(0);
+        let least = (broodless.need - credit.1.clamp(0, 99)).max(0);
         let place = Place::BroodlessAt(site);
         breaches.floor(Rule::Bees, place, (broodless.stay, least), loose);
     }
@@ -144,8 +144,8 @@ fn has_brood_line(kind: &BoxKind) -> bool {
     asks.any(|ask| ask.brood.least.0 > 0 || ask.sealed.least.0 > 0)
 }
 
-/// What compartments that lack nothing hold beyond their fewest, for each site: all, and those without a
-/// brood line. Only where all of them must be stocked.
+/// What compartments that lack nothing hold beyond their fewest on balance, for each site: all, and those
+/// without a brood line. Only where all of them must be stocked.
 fn credits(scenario: &Scenario, done: &Done) -> BTreeMap<SiteId, (i128, i128)> {
     let mut credits = BTreeMap::<SiteId, (i128, i128)>::new();
     for spot in finished(scenario, done) {
@@ -153,7 +153,7 @@ fn credits(scenario: &Scenario, done: &Done) -> BTreeMap<SiteId, (i128, i128)> {
             continue;
         };
         let held = done.held(scenario, spot, kind).unwrap_or(0);
-        let beyond = (held - i128::from(kind.bees.0)).max(0);
+        let beyond = held - i128::from(kind.bees.0);
         let credit = credits.entry(kind.site).or_default();
         credit.0 += beyond;
         if !has_brood_line(kind) {
