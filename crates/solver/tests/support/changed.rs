@@ -31,8 +31,8 @@ fn change(scenario: &mut Scenario, rng: &mut Rng) {
             group.frame.brood.0 /= 2;
             group.frame.sealed.0 /= 2;
         }
-        6 => colony.extra_bees.0 = colony.extra_bees.0 * rng.range(5, 15) / 10,
-        7 => colony.keep.bees.0 += rng.range(0, 10),
+        6 => colony.extra_bees.0 += rng.range(-2, 2).max(-colony.extra_bees.0),
+        7 => colony.keep.bees.0 += rng.range(0, 3),
         _ => colony.draw.frames = Some(rng.count(0, 3)),
     }
 }
@@ -42,7 +42,7 @@ fn other_than_colonies(scenario: &mut Scenario, rng: &mut Rng) {
     let kind = &mut scenario.boxes[at];
     match rng.range(0, 4) {
         0 => kind.count = kind.count.saturating_sub(1),
-        1 => kind.bees.0 += rng.range(-3, 3).max(-kind.bees.0),
+        1 => kind.bees.0 += rng.range(-150, 150).max(-kind.bees.0),
         2 => kind.whole = false,
         3 => scenario.cells = None,
         _ => {

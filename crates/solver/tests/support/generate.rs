@@ -1,14 +1,22 @@
 //! Scenarios from a seed.
 
+mod boxes;
+mod colony;
+mod day;
+
+pub use day::{begun, ceiling, earlier, wishes};
+
 use super::rng::Rng;
+use boxes::boxes;
+use colony::colony;
 use spareframe_solver::honey::rates;
 use spareframe_solver::*;
 
 /// Figures that set how large a scenario is.
 struct Scale {
-    /// Bees, cells and grams of stores of the two full combs.
+    /// Hundreds of bees, cells and grams of stores of the two full combs.
     combs: [(i64, i64, i64); 2],
-    /// Most extra bees of a colony.
+    /// Most extra hundreds of a colony.
     extra: i64,
     /// Most bees that a compartment asks for.
     fewest: i64,
@@ -16,352 +24,173 @@ struct Scale {
     crop: (i64, i64),
     /// Colonies with a crop, of 100.
     producers: i64,
-    /// All boxes stand together, so that there are only two shares that stay.
-    together: bool,
+    /// Yards with boxes at two sites, of 100.
+    apart: i64,
+    /// Most frames of one colony.
+    frames: u32,
 }
 
 /// Few bees, so that every way to share them out can be gone through.
 pub fn small(seed: u64) -> Scenario {
-    let rng = &mut Rng::new(seed);
     let scale = Scale {
-        combs: [(40, 300, 200), (20, 130, 90)],
-        extra: 40,
-        fewest: 24,
+        combs: [(5, 300, 200), (3, 130, 90)],
+        extra: 5,
+        fewest: 430,
         crop: (200, 4000),
         producers: 60,
-        together: false,
+        apart: 50,
+        frames: 7,
     };
-    of_scale(rng, &scale)
+    of_scale(&mut Rng::new(seed), &scale)
 }
 
 /// Bees, cells and stores of real combs; all boxes at one site.
 pub fn full_size(seed: u64) -> Scenario {
-    let rng = &mut Rng::new(seed ^ 0xf0_0000_0000);
     let scale = Scale {
-        combs: [(2080, 6400, 2000), (1100, 3300, 1000)],
-        extra: 4000,
-        fewest: 1800,
+        combs: [(21, 6400, 2000), (11, 3300, 1000)],
+        extra: 40,
+        fewest: 1850,
         crop: (5000, 40_000),
         producers: 60,
-        together: true,
+        apart: 0,
+        frames: 6,
     };
-    of_scale(rng, &scale)
+    of_scale(&mut Rng::new(seed ^ 0xf0_0000_0000), &scale)
 }
 
 fn of_scale(rng: &mut Rng, scale: &Scale) -> Scenario {
-    let combs: Vec<Comb> = ["deep", "mini"]
-        .iter()
-        .zip(scale.combs)
-        .map(|(name, (bees, cells, stores))| Comb {
-            name: (*name).into(),
-            bees: Bees(bees),
-            cells,
-            stores: Grams(stores),
-        })
-        .collect();
-    let sites: Vec<Site> = ["home", "wood", "valley"]
-        .iter()
-        .map(|name| Site {
-            name: (*name).into(),
-        })
-        .collect();
+    let combs = combs(scale);
+    let sites = ["home", "wood", "valley"].map(|name| Site { name: name.into() });
     let mut distances = vec![vec![0; sites.len()]; sites.len()];
     for (a, b) in [(1, 0), (2, 0), (2, 1)] {
         let metres = rng.pick(&[700, 2999, 3000, 3000, 6000]);
         distances[a][b] = metres;
         distances[b][a] = metres;
     }
-    let mut colonies: Vec<Colony> = (0..rng.pick(&[1, 2, 3, 3, 4, 4]))
-        .map(|number| {
-            let site = SiteId(rng.index(3));
-            colony(rng, scale, &combs, number, site)
-        })
+    let colonies = (0..rng.pick(&[1, 2, 3, 3, 4, 5]))
+        .map(|number| colony(rng, scale, &combs, number))
         .collect();
-    let store_room = (0..rng.pick(&[0, 1, 2, 3, 4]))
-        .map(|_| {
-            let stores = rng.pick(&[0, 0, 500, 900]);
-            SpareFrames {
-                count: rng.count(1, 3),
-                frame: FrameState {
-                    comb: comb_id(rng),
-                    brood: Milli(0),
-                    sealed: Milli(0),
-                    stores: Milli(stores),
-                    drawn: Milli(if stores > 0 {
-                        1000
-                    } else {
-                        rng.pick(&[0, 0, 1000])
-                    }),
-                    bees: Milli(0),
-                },
-            }
-        })
-        .collect();
+    let store_room = (0..rng.pick(&[0, 1, 2, 3])).map(|_| spare(rng)).collect();
     let boxes = boxes(rng, scale);
-    let cells = rng.percent(50).then(|| {
-        (0..rng.pick(&[0, 1, 1, 1, 2, 2, 3, 3]))
-            .map(|_| CellBatch {
-                count: rng.count(1, 4),
-                boxes: if rng.percent(40) {
-                    vec![]
-                } else {
-                    (0..boxes.len())
-                        .filter(|_| rng.percent(60))
-                        .map(BoxId)
-                        .collect()
-                },
-            })
-            .collect()
-    });
+    let cells = rng.percent(50).then(|| batches(rng, boxes.len()));
     let mut scenario = Scenario {
         combs,
-        sites,
+        sites: sites.into(),
         distances,
-        colonies: vec![],
+        colonies,
         store_room,
         boxes,
         cells,
         drift: Drift {
             homing_metres: 3000,
-            flying: Milli(rng.pick(&[330, 330, 250, 500, 333, 90, 0, 1000])),
+            flying: Percent(rng.pick(&[33, 33, 25, 50, 9, 67, 0, 100])),
         },
-        honey_cap: None,
+        prices: prices(rng),
         ..Scenario::default()
     };
-    // Honey caps are a part of what a few frames with their bees would be charged.
+    cap_honey(rng, &mut scenario);
+    scenario
+}
+
+fn combs(scale: &Scale) -> Vec<Comb> {
+    let named = ["deep", "mini"].iter().zip(scale.combs);
+    let comb = |(name, (bees, cells, stores)): (&&str, _)| Comb {
+        name: (*name).into(),
+        bees: Hundreds(bees),
+        cells,
+        stores: Grams(stores),
+    };
+    named.map(comb).collect()
+}
+
+fn spare(rng: &mut Rng) -> SpareFrames {
+    let stores = rng.pick(&[0, 0, 500, 900]);
+    let drawn = if stores > 0 {
+        1000
+    } else {
+        rng.pick(&[0, 0, 1000])
+    };
+    SpareFrames {
+        count: rng.count(1, 3),
+        frame: FrameState {
+            comb: comb_id(rng),
+            brood: Milli(0),
+            sealed: Milli(0),
+            stores: Milli(stores),
+            drawn: Milli(drawn),
+            bees: Hundreds(0),
+        },
+    }
+}
+
+fn batches(rng: &mut Rng, kinds: usize) -> Vec<CellBatch> {
+    let batch = |rng: &mut Rng| CellBatch {
+        count: rng.count(1, 4),
+        boxes: match rng.percent(40) {
+            true => vec![],
+            false => (0..kinds).filter(|_| rng.percent(60)).map(BoxId).collect(),
+        },
+    };
+    (0..rng.pick(&[0, 1, 1, 1, 2, 2, 3, 3]))
+        .map(|_| batch(rng))
+        .collect()
+}
+
+fn prices(rng: &mut Rng) -> Prices {
+    if rng.percent(60) {
+        return Prices::default();
+    }
+    Prices {
+        burden: Grams(rng.pick(&[0, 1, 5, 30])),
+        substitute: Grams(rng.pick(&[0, 10, 50, 400])),
+        opened: Grams(rng.pick(&[0, 1, 20, 300])),
+        otherwise: Grams(rng.pick(&[0, 7, 100, 500])),
+    }
+}
+
+/// Honey caps are a part of what a few frames with their bees would be charged.
+fn cap_honey(rng: &mut Rng, scenario: &mut Scenario) {
     let mut all = 0;
-    for colony in &mut colonies {
-        let charge = some_charge(&scenario, colony);
+    for at in 0..scenario.colonies.len() {
+        let charge = some_charge(scenario, &scenario.colonies[at]);
         all += charge;
-        if charge > 0 && rng.percent(30) {
-            colony.draw.honey = Some(Milligrams(rng.range(0, charge)));
+        if charge > 0 && !scenario.colonies[at].apart && rng.percent(30) {
+            scenario.colonies[at].draw.honey = Some(Grams(rng.range(0, charge)));
         }
     }
     if all > 0 && rng.percent(30) {
-        scenario.honey_cap = Some(Milligrams(rng.range(0, all)));
+        scenario.honey_cap = Some(Grams(rng.range(0, all)));
     }
-    scenario.colonies = colonies;
-    scenario
 }
 
 /// Honey for a quarter of what a colony holds.
 fn some_charge(scenario: &Scenario, colony: &Colony) -> i64 {
     let rates = rates(&scenario.combs, colony, &scenario.colony_model);
-    let mut bees = colony.extra_bees.0;
-    let mut charge = 0;
+    let mut charge = colony.extra_bees.0 * honey::hundred_charge(rates).0;
     for group in &colony.frames {
         let comb = &scenario.combs[group.frame.comb.0];
-        let times = i64::from(group.count);
-        bees += share_of(group.frame.bees, comb.bees.0) * times;
-        charge += honey::frame_charge(comb, &group.frame, rates).0 * times;
+        let each = honey::frame_charge(comb, &group.frame, rates).0
+            + group.frame.bees.0 * honey::hundred_charge(rates).0;
+        charge += each * i64::from(group.count);
     }
-    (charge + bees * rates.bees) / 4
+    charge / 4
 }
 
 fn comb_id(rng: &mut Rng) -> CombId {
     CombId(usize::from(rng.percent(20)))
 }
 
-fn frame(rng: &mut Rng) -> FrameState {
-    let comb = comb_id(rng);
-    let (brood, stores, drawn) = match rng.range(0, 9) {
-        0..=4 => (rng.range(2, 8) * 100, rng.range(0, 2) * 100, 1000),
-        5..=6 => (0, rng.range(3, 10) * 100, 1000),
-        7 => (0, 0, 1000),
-        8 => (0, 0, 0),
-        _ => {
-            let brood = rng.range(0, 600);
-            let stores = rng.range(0, 400);
-            (brood, stores, rng.range(brood + stores, 1000))
-        }
-    };
-    FrameState {
-        comb,
-        brood: Milli(brood),
-        sealed: Milli(brood * rng.range(0, 10) / 10),
-        stores: Milli(stores),
-        drawn: Milli(drawn),
-        bees: Milli(if drawn == 0 {
-            0
-        } else {
-            rng.pick(&[0, 250, 500, 750, 1000, 333])
-        }),
-    }
-}
-
-fn colony(rng: &mut Rng, scale: &Scale, combs: &[Comb], number: i64, site: SiteId) -> Colony {
-    let frames: Vec<FrameGroup> = (0..rng.pick(&[1, 2, 3, 3, 4]))
-        .map(|group| FrameGroup {
-            count: rng.pick(&[1, 1, 1, 2, 2, 2, 3, 3, 3, 0]),
-            frame: frame(rng),
-            queen: group > 0 && rng.percent(20),
-        })
-        .collect();
-    let crop = rng.percent(scale.producers).then(|| {
-        let from = rng.range(-3, 20) as i32;
-        Crop {
-            // Few different figures, so that equal charges and near ties occur.
-            honey: Grams(scale.crop.0 * rng.range(1, scale.crop.1 / scale.crop.0)),
-            from,
-            to: from + rng.range(1, 25) as i32,
-        }
-    });
-    let mut colony = Colony {
-        name: format!("c{number}"),
-        site,
-        role: if crop.is_some() {
-            "production"
-        } else {
-            "nucleus"
-        }
-        .into(),
-        hold: rng.percent(8).then(|| "treatment".into()),
-        frames,
-        extra_bees: Bees(rng.range(0, scale.extra)),
-        crop,
-        keep: Keep::default(),
-        draw: Draw::default(),
-    };
-    let have = |of: &dyn Fn(&FrameState) -> i64| -> i64 {
-        colony
-            .frames
-            .iter()
-            .map(|g| of(&g.frame) * i64::from(g.count))
-            .sum()
-    };
-    let brood = have(&|f| f.brood.0);
-    let bees = have(&|f| share_of(f.bees, combs[f.comb.0].bees.0)) + colony.extra_bees.0;
-    let stores = have(&|f| share_of(f.stores, combs[f.comb.0].stores.0));
-    let drawn = have(&|f| f.drawn.0);
-    let tight = rng.percent(30);
-    let below = rng.percent(4);
-    // Floors from nothing to, rarely, a little more than there is.
-    let mut floor = |have: i64, share: i64| {
-        if below {
-            have * rng.range(90, 105) / 100
-        } else if rng.percent(share) {
-            have * rng.range(0, if tight { 100 } else { 60 }) / 100
-        } else {
-            0
-        }
-    };
-    colony.keep = Keep {
-        brood: Milli(floor(brood, 25)),
-        bees: Bees(floor(bees, 50)),
-        stores: Grams(floor(stores, 20)),
-        drawn: Milli(floor(drawn, 20)),
-    };
-    let least = if tight { 0 } else { 30 };
-    colony.draw = Draw {
-        frames: rng.percent(20).then(|| rng.count(u32::from(!tight), 4)),
-        brood: rng
-            .percent(20)
-            .then(|| Milli(brood * rng.range(least, 100) / 100)),
-        bees: rng
-            .percent(20)
-            .then(|| Bees(bees * rng.range(least, 100) / 100)),
-        honey: None,
-    };
-    colony
-}
-
-fn ask(rng: &mut Rng, comb: CombId) -> Ask {
-    let mut least = Ask::AtLeast {
-        comb,
-        brood: Milli(0),
-        sealed: Milli(0),
-        stores: Milli(0),
-        drawn: Milli(0),
-    };
-    if let Ask::AtLeast {
-        brood,
-        sealed,
-        stores,
-        drawn,
-        ..
-    } = &mut least
-    {
-        match rng.range(0, 9) {
-            0..=3 => {
-                *brood = Milli(rng.range(1, 5) * 100);
-                if rng.percent(30) {
-                    *sealed = Milli(rng.range(0, brood.0));
-                }
-            }
-            4..=5 => *stores = Milli(rng.range(1, 6) * 100),
-            6 => *drawn = Milli(rng.pick(&[500, 900, 1000])),
-            7 => {}
-            8 => return Ask::Foundation { comb },
-            _ => {
-                *brood = Milli(100);
-                *stores = Milli(100);
-            }
-        }
-    }
-    least
-}
-
-fn boxes(rng: &mut Rng, scale: &Scale) -> Vec<BoxKind> {
-    // Boxes and compartments in each, at most four compartments in all.
-    let shapes: &[(u32, u32)] = match rng.range(0, 5) {
-        0 => &[(3, 1)],
-        1 => &[(2, 2)],
-        2 => &[(1, 3), (1, 1)],
-        3 => &[(1, 2), (2, 1)],
-        4 => &[(1, 2), (1, 2)],
-        _ => &[(1, 2), (1, 1), (1, 1)],
-    };
-    let names = ["narrow", "square", "wide"];
-    shapes
-        .iter()
-        .zip(names)
-        .map(|(&(count, compartments), name)| {
-            let lines = (0..rng.pick(&[1, 1, 1, 2, 2, 3]))
-                .map(|number| {
-                    let comb = comb_id(rng);
-                    let ask_for = ask(rng, comb);
-                    let substitutes = (0..rng.pick(&[0, 0, 0, 1, 2]))
-                        .map(|_| Substitute {
-                            ask: ask(rng, comb),
-                            feed: Grams(rng.range(0, 5) * 100),
-                        })
-                        .collect();
-                    Line {
-                        name: format!("line {number}"),
-                        count: rng.pick(&[1, 1, 1, 2]),
-                        ask: ask_for,
-                        substitutes,
-                    }
-                })
-                .collect();
-            BoxKind {
-                name: name.into(),
-                count,
-                compartments,
-                site: SiteId(if scale.together { 2 } else { rng.index(2) }),
-                worth: Worth(rng.pick(&[1000, 1000, 700, 1400, 2000, 2200])),
-                whole: compartments > 1 && rng.percent(40),
-                lines,
-                bees: Bees(if rng.percent(15) {
-                    0
-                } else {
-                    rng.range(1, scale.fewest)
-                }),
-            }
-        })
-        .collect()
-}
-
 /// A yard of 10 to 60 colonies of few bees, many of them alike; boxes for about what it gives.
 pub fn yard(seed: u64) -> Scenario {
     let rng = &mut Rng::new(seed ^ 0xa0_0000_0000);
     let scale = Scale {
-        combs: [(8, 60, 40), (4, 26, 18)],
+        combs: [(8, 2000, 600), (4, 900, 300)],
         extra: 12,
-        fewest: 8,
-        crop: (100, 800),
-        producers: 85,
-        together: false,
+        fewest: 800,
+        crop: (1000, 8000),
+        producers: 70,
+        apart: 50,
+        frames: 10,
     };
     let mut scenario = of_scale(rng, &scale);
     let stretch = many(rng, &scale, &mut scenario) / 5;
@@ -380,54 +209,49 @@ pub fn yard(seed: u64) -> Scenario {
     scenario
 }
 
-/// A yard of 10 to 60 colonies that give little each, one site with boxes, at most three lines
-/// and a round share of bees that fly home: few enough sums of frames and bees for a table.
+/// A yard of 10 to 60 colonies that give little each, one site with boxes and at most three lines: few
+/// enough sums of frames and bees to go through.
 pub fn narrow_yard(seed: u64) -> Scenario {
     let rng = &mut Rng::new(seed ^ 0xd0_0000_0000);
     let scale = Scale {
-        combs: [(6, 12, 3), (3, 6, 2)],
-        extra: 5,
-        fewest: 7,
-        crop: (1, 9),
-        producers: 85,
-        together: true,
+        combs: [(3, 300, 90), (2, 130, 40)],
+        extra: 3,
+        fewest: 300,
+        crop: (100, 900),
+        producers: 70,
+        apart: 0,
+        frames: 5,
     };
-    loop {
-        let mut scenario = of_scale(rng, &scale);
-        let lines: usize = scenario.boxes.iter().map(|kind| kind.lines.len()).sum();
-        if lines > 3 {
-            continue;
-        }
-        scenario.drift.flying = Milli(rng.pick(&[0, 250, 400, 500, 500]));
-        many(rng, &scale, &mut scenario);
-        for kind in &mut scenario.boxes {
-            kind.count *= rng.count(1, 5);
-        }
-        for batch in scenario.cells.iter_mut().flatten() {
-            batch.count *= rng.count(1, 3);
-        }
-        if let Some(cap) = &mut scenario.honey_cap {
-            cap.0 *= rng.range(1, 4);
-        }
-        for colony in &mut scenario.colonies {
-            // Each gives a little, so that many are needed.
-            if rng.percent(60) {
-                colony.draw.frames = Some(rng.count(0, 1));
-                colony.draw.bees = Some(Bees(rng.range(0, 3)));
-            }
-        }
-        return scenario;
+    let lines = |s: &Scenario| s.boxes.iter().map(|kind| kind.lines.len()).sum::<usize>();
+    let mut scenario = of_scale(rng, &scale);
+    while lines(&scenario) > 3 {
+        scenario = of_scale(rng, &scale);
     }
+    many(rng, &scale, &mut scenario);
+    for kind in &mut scenario.boxes {
+        kind.count *= rng.count(1, 3);
+    }
+    for batch in scenario.cells.iter_mut().flatten() {
+        batch.count *= rng.count(1, 3);
+    }
+    if let Some(cap) = &mut scenario.honey_cap {
+        cap.0 *= rng.range(1, 4);
+    }
+    for colony in &mut scenario.colonies {
+        // Each gives a little, so that many are needed.
+        if rng.percent(60) {
+            colony.draw.frames = Some(rng.count(0, 1));
+            colony.draw.bees = Some(Hundreds(rng.range(0, 3)));
+        }
+    }
+    scenario
 }
 
 /// Replaces the colonies by 10 to 60 of a few models; returns how many.
 fn many(rng: &mut Rng, scale: &Scale, scenario: &mut Scenario) -> u32 {
     let size = rng.count(10, 60);
     let models: Vec<Colony> = (0..rng.range(4, 8))
-        .map(|number| {
-            let site = SiteId(rng.index(3));
-            colony(rng, scale, &scenario.combs, number, site)
-        })
+        .map(|number| colony(rng, scale, &scenario.combs, number))
         .collect();
     scenario.colonies = (0..size)
         .map(|number| {
@@ -440,33 +264,4 @@ fn many(rng: &mut Rng, scale: &Scale, scenario: &mut Scenario) -> u32 {
         })
         .collect();
     size
-}
-
-/// Adds wishes for frames to a scenario that has colonies; some of them cannot be met. Where there
-/// are several groups they may look alike, so that a wish is for one of them.
-pub fn wishes(mut scenario: Scenario, seed: u64) -> Scenario {
-    let rng = &mut Rng::new(seed ^ 0x0e_0000_0000);
-    for colony in &mut scenario.colonies {
-        if colony.frames.len() > 1 && rng.percent(30) {
-            colony.frames[1].frame = colony.frames[0].frame;
-        }
-    }
-    for _ in 0..rng.pick(&[1, 1, 1, 1, 2, 3]) {
-        let colony = rng.index(scenario.colonies.len());
-        let groups = &scenario.colonies[colony].frames;
-        let may = |group: &usize| !groups[*group].queen && groups[*group].count > 0;
-        let may: Vec<usize> = (0..groups.len()).filter(may).collect();
-        let group = match may.len() {
-            _ if rng.percent(50) => None,
-            _ if rng.percent(5) => Some(rng.index(groups.len())),
-            0 => None,
-            n => Some(may[rng.index(n)]),
-        };
-        scenario.gives.push(Give {
-            colony: ColonyId(colony),
-            group,
-            frames: rng.pick(&[1, 1, 1, 1, 1, 2, 2, 3, 0]),
-        });
-    }
-    scenario
 }

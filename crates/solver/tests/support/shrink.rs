@@ -51,7 +51,7 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
     }
     with(&|s| s.cells = None);
     with(&|s| s.honey_cap = None);
-    with(&|s| s.drift.flying = Milli(0));
+    with(&|s| s.drift.flying = Percent(0));
     for e in 0..scenario.store_room.len() {
         with(&|s| {
             s.store_room.remove(e);
@@ -61,7 +61,7 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
         with(&|s| s.colonies[c].keep = Keep::default());
         with(&|s| s.colonies[c].draw = Draw::default());
         with(&|s| s.colonies[c].keep.brood = Milli(0));
-        with(&|s| s.colonies[c].keep.bees = Bees(0));
+        with(&|s| s.colonies[c].keep.bees = Hundreds(0));
         with(&|s| s.colonies[c].keep.stores = Grams(0));
         with(&|s| s.colonies[c].keep.drawn = Milli(0));
         with(&|s| s.colonies[c].draw.frames = None);
@@ -69,7 +69,7 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
         with(&|s| s.colonies[c].draw.bees = None);
         with(&|s| s.colonies[c].draw.honey = None);
         with(&|s| s.colonies[c].crop = None);
-        with(&|s| s.colonies[c].extra_bees = Bees(0));
+        with(&|s| s.colonies[c].extra_bees = Hundreds(0));
         with(&|s| s.colonies[c].extra_bees.0 /= 2);
         for g in 0..scenario.colonies[c].frames.len() {
             with(&|s| {
@@ -79,7 +79,7 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
                 let count = &mut s.colonies[c].frames[g].count;
                 *count = count.saturating_sub(1);
             });
-            with(&|s| s.colonies[c].frames[g].frame.bees = Milli(0));
+            with(&|s| s.colonies[c].frames[g].frame.bees = Hundreds(0));
         }
     }
     for b in 0..scenario.boxes.len() {
