@@ -18,36 +18,38 @@ struct Ride {
     riding: i128,
 }
 
+/// What rides of each colony for each site.
+type Rides = BTreeMap<(ColonyId, SiteId), Ride>;
+
 /// Over what is still to leave and to be taken.
 pub(super) fn ride(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut Breaches) {
-    let mut rides = BTreeMap::<(ColonyId, SiteId), Ride>::new();
+    let mut rides = Rides::new();
     for compartment in plan.touched() {
-        let Some(kind) = scenario.boxes.get(compartment.kind.0) else {
-            continue;
-        };
-        let to_come = done.to_come(compartment);
-        for (&(_, origin), &count) in &to_come.frames {
-            let Origin::Colony(id, _) = origin else {
-                continue;
-            };
-            let frame = frame_at(scenario, origin).zip(scenario.colonies.get(id.0));
-            let Some((frame, colony)) = frame else {
-                continue;
-            };
-            if let Some(least) = least_riding(colony, frame) {
-                let ride = rides.entry((id, kind.site)).or_default();
-                ride.least += count * least;
-                ride.most += count * i128::from(frame.bees.0);
-            }
-        }
-        for (&id, bees) in &to_come.bees {
-            rides.entry((id, kind.site)).or_default().riding += bees.riding;
+        if let Some(kind) = scenario.boxes.get(compartment.kind.0) {
+            add_rides(scenario, kind.site, &done.to_come(compartment), &mut rides);
         }
     }
     for ((id, site), ride) in rides {
         let place = Place::ToSite(id, site);
         breaches.floor(Rule::Ride, place, (ride.riding, ride.least), hundreds);
         breaches.cap(Rule::Ride, place, (ride.riding, ride.most), hundreds);
+    }
+}
+
+fn add_rides(scenario: &Scenario, site: SiteId, to_come: &Inside, rides: &mut Rides) {
+    for (&(_, origin), &count) in &to_come.frames {
+        if let Origin::Colony(id, _) = origin
+            && let Some(colony) = scenario.colonies.get(id.0)
+            && let Some(frame) = frame_at(scenario, origin)
+            && let Some(least) = least_riding(colony, frame)
+        {
+            let ride = rides.entry((id, site)).or_default();
+            ride.least += count * least;
+            ride.most += count * i128::from(frame.bees.0);
+        }
+    }
+    for (&id, bees) in &to_come.bees {
+        rides.entry((id, site)).or_default().riding += bees.riding;
     }
 }
 

@@ -82,34 +82,6 @@ impl Breach {
                 index,
                 there,
             } => unknown(scenario, thing, index, there),
-            fault => self.other(scenario, fault),
-        }
-    }
-
-    /// What was found, and what it does.
-    fn found(&self, found: Amount) -> String {
-        let does = match (self.rule, found) {
-            (_, Amount::Honey(_)) | (Rule::Supply | Rule::Done, _) => "",
-            (Rule::Keep, _) => " left",
-            (Rule::Ride, _) => " riding",
-            (Rule::Bees, _) => " that stay",
-            _ => " taken",
-        };
-        format!("{}{does}", amount(found))
-    }
-
-    fn because(&self) -> &'static str {
-        match (self.rule, self.fault) {
-            (Rule::Ride, Fault::Below { .. }) => " to ride on the brood frames that leave",
-            (Rule::Ride, _) => ": no more sit on the brood frames that leave",
-            (Rule::Give, _) => ", as wished for",
-            (Rule::Done, _) => ": done already",
-            _ => "",
-        }
-    }
-
-    fn other(&self, scenario: &Scenario, fault: Fault) -> (String, String) {
-        let (found, expected): (String, String) = match fault {
             Fault::OnHold { frames: f, bees } => (
                 format!("{} and {} taken", frames(f), hundreds(bees)),
                 format!("nothing: on hold{}", reason(scenario, self.place)),
@@ -140,9 +112,29 @@ impl Breach {
                 "left begun, though it lacks nothing".into(),
                 "stocked: there is a cell for it".into(),
             ),
-            _ => (String::new(), String::new()),
+        }
+    }
+
+    /// What was found, and what it does.
+    fn found(&self, found: Amount) -> String {
+        let does = match (self.rule, found) {
+            (_, Amount::Honey(_)) | (Rule::Supply | Rule::Done, _) => "",
+            (Rule::Keep, _) => " left",
+            (Rule::Ride, _) => " riding",
+            (Rule::Bees, _) => " that stay",
+            _ => " taken",
         };
-        (found, expected)
+        format!("{}{does}", amount(found))
+    }
+
+    fn because(&self) -> &'static str {
+        match (self.rule, self.fault) {
+            (Rule::Ride, Fault::Below { .. }) => " to ride on the brood frames that leave",
+            (Rule::Ride, _) => ": no more sit on the brood frames that leave",
+            (Rule::Give, _) => ", as wished for",
+            (Rule::Done, _) => ": done already",
+            _ => "",
+        }
     }
 }
 
