@@ -207,30 +207,24 @@ fn every_link_to_a_file_leads_somewhere() {
 }
 
 #[test]
-fn the_model_page_names_functions_that_exist() {
+fn the_model_page_names_where_each_rule_is_checked() {
     let page = fs::read_to_string(root().join("docs/model.md")).unwrap();
-    let solve = root().join("crates/solver/src/solve");
-    let checks = fs::read_dir(root().join("crates/solver/src/check")).unwrap();
-    let check: String = checks
-        .map(|file| fs::read_to_string(file.unwrap().path()).unwrap())
-        .collect();
-    for id in [
-        "supply", "recipe", "keep", "draw", "bees", "boxes", "cells", "give",
-    ] {
+    let check = root().join("crates/solver/src/check");
+    let tests = root().join("crates/solver/tests/check_rules");
+    for rule in spareframe_solver::Rule::ALL {
+        let id = rule.id();
         let row = page
             .lines()
             .find(|line| line.starts_with(&format!("| {id} | `")) && line.contains(".rs`"))
             .unwrap_or_else(|| panic!("no row for rule {id}"));
         assert!(page.contains(&format!("\n### {id}\n")), "no section {id}");
-        assert!(check.contains(&format!("fn {id}(")), "no check of {id}");
-        let mut file = String::new();
-        for word in row.split('|').nth(2).unwrap().split('`').skip(1).step_by(2) {
-            if word.ends_with(".rs") {
-                file = fs::read_to_string(solve.join(word)).unwrap();
-            } else {
-                let name = word.rsplit("::").next().unwrap();
-                assert!(file.contains(&format!("fn {name}")), "{id}: {word}");
-            }
-        }
+        let named: Vec<&str> = row.split('`').skip(1).step_by(2).collect();
+        let [file, function, test_file, test] = named[..] else {
+            panic!("{row}");
+        };
+        let code = fs::read_to_string(check.join(file)).unwrap();
+        assert!(code.contains(&format!("fn {function}(")), "{row}");
+        let code = fs::read_to_string(tests.join(test_file)).unwrap();
+        assert!(code.contains(&format!("fn {test}(")), "{row}");
     }
 }

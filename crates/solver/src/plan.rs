@@ -228,3 +228,35 @@ pub struct Goals {
     /// What makes the cost; the least total is best.
     pub cost: Cost,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn holding(riding: i64, loose: i64) -> Compartment {
+        Compartment {
+            kind: BoxId(0),
+            box_no: 0,
+            place: 0,
+            frames: vec![],
+            bees: vec![PlacedBees {
+                colony: ColonyId(0),
+                riding: Hundreds(riding),
+                loose: Hundreds(loose),
+            }],
+        }
+    }
+
+    #[test]
+    fn bees_that_are_done_are_deducted_from_their_own_sort_first() {
+        let rest = |done: (i64, i64)| {
+            let rest = holding(10, 5).less(&holding(done.0, done.1));
+            rest.bees.first().map(|bees| (bees.riding.0, bees.loose.0))
+        };
+        assert_eq!(rest((10, 0)), Some((0, 5)));
+        assert_eq!(rest((4, 1)), Some((6, 4)));
+        assert_eq!(rest((0, 7)), Some((8, 0)));
+        assert_eq!(rest((12, 0)), Some((0, 3)));
+        assert_eq!(rest((0, 15)), None);
+    }
+}
