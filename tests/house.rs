@@ -35,7 +35,14 @@ fn the_check_knows_nothing_of_the_optimiser() {
             continue;
         }
         checks += 1;
-        for word in ["solve::", "share_of", "frame_charge", "hundred_charge", "place_of", "drawn_otherwise"] {
+        for word in [
+            "solve::",
+            "share_of",
+            "frame_charge",
+            "hundred_charge",
+            "place_of",
+            "drawn_otherwise",
+        ] {
             let code = text.lines().filter(|line| !line.trim().starts_with("//"));
             assert!(
                 !code.into_iter().any(|line| line.contains(word)),
