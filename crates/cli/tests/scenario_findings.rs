@@ -6,14 +6,14 @@ use std::collections::BTreeSet;
 
 /// A small scenario without findings; an example stands instead of the parts that it names.
 const BASE: &str = "\
-spareframe: 1
+spareframe: 2
 day: 2031-05-20
 sites:
   home: {at: [48.1, 11.5]}
 colonies:
   \"1\": {brood: 8 frames, stores: 5 frames}
 recipes:
-  mating: {lines: [{name: brood, brood: 50 %}]}
+  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}]}
 boxes:
   mating box: {count: 2, recipe: mating}
 ";
@@ -180,10 +180,10 @@ fn odd_and_wrong_values_are_found() {
             "frames, keep: {brood: 8.1 frames}}\n",
             &["keep-above"],
         ),
-        ("frames}\n", "frames, keep: {bees: 24024}}\n", &[]),
+        ("frames}\n", "frames, keep: {bees: 24400}}\n", &[]),
         (
             "frames}\n",
-            "frames, keep: {bees: 24025}}\n",
+            "frames, keep: {bees: 24401}}\n",
             &["keep-above"],
         ),
         ("frames}\n", "frames, keep: {stores: 11 kg}}\n", &[]),
@@ -209,7 +209,7 @@ fn odd_and_wrong_values_are_found() {
         ),
         (
             "{name: brood, brood: 50 %}",
-            "{name: a, brood: 1 %}, {name: a}",
+            "{name: a, brood: 1 %}, {name: a, no brood: yes}",
             &["duplicate-key"],
         ),
         (
@@ -220,7 +220,7 @@ fn odd_and_wrong_values_are_found() {
         (
             "recipe: mating}\n",
             "recipe: mating}\ncells: {}\n",
-            &["empty"],
+            &["no-cells"],
         ),
         (
             "recipe: mating}\n",
@@ -262,7 +262,7 @@ fn odd_and_wrong_values_are_found() {
         ("count: 2", "count: -2", &["out-of-range"]),
         ("[48.1, 11.5]", "[48.1]", &["wrong-type"]),
         ("[48.1, 11.5]", "[48.1, 190]", &["out-of-range"]),
-        ("spareframe: 1", "spareframe: 2", &["out-of-range"]),
+        ("spareframe: 2", "spareframe: 3", &["out-of-range"]),
     ];
     for (from, to, wanted) in cases {
         assert!(BASE.contains(from), "{from}");

@@ -86,7 +86,7 @@ fn hostile_files_end_in_a_clear_error_within_time_and_memory() {
         keys += &format!("key{i:07}: 1\n");
     }
     let with = |top: &str, each: &dyn Fn(usize) -> String, count: usize| {
-        let parts = "spareframe: 1\nsites: {a: }\nrecipes: {r: {lines: [{brood: 5 %}]}}\nfoo: 1\n";
+        let parts = "spareframe: 2\nsites: {a: }\nrecipes: {r: {lines: [{brood: 5 %}]}}\nfoo: 1\n";
         let all: String = (0..count).map(each).collect();
         format!("{parts}{top}\n{all}").into_bytes()
     };

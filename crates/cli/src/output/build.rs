@@ -158,7 +158,7 @@ fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> 
 }
 
 /// Honey in grams, where a colony states a crop to estimate it from.
-fn estimated(scenario: &Scenario, grams: i64) -> Option<i64> {
+pub(super) fn estimated(scenario: &Scenario, grams: i64) -> Option<i64> {
     let any = scenario.colonies.iter().any(|colony| colony.crop.is_some());
     any.then_some(grams)
 }

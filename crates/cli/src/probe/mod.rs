@@ -148,20 +148,10 @@ fn placed<'a>(mut finding: Finding, pieces: &[Piece<'a>], scenario: &Cow<'a, str
 
 /// Every combination, the first change slowest, and the changes that are the same in all.
 fn combine(cx: &mut Cx, asked: &Asked) -> (Vec<Alternative>, Vec<String>) {
-    let sizes = asked.varied.iter().map(|varied| varied.values.len());
-    let names = asked.named.len().max(1);
-    let count = sizes.fold(names, usize::saturating_mul);
+    let count = asked.count();
     let mut places = asked.varied.iter().filter_map(|varied| varied.path.first());
     if let (Some(part), true) = (places.next_back(), count > MOST) {
-        let found = format!("{count} alternatives");
-        let way_out = "give fewer values, or ask in several runs";
-        cx.error(
-            "out-of-range",
-            part.at,
-            found,
-            format!("at most {MOST}"),
-            way_out,
-        );
+        values::too_many(cx, part.at, &format!("{} alternatives", counted(count)));
         return (Vec::new(), Vec::new());
     }
     let varies = |at: usize| asked.varied[at].values.len() > 1;
@@ -196,6 +186,14 @@ fn combine(cx: &mut Cx, asked: &Asked) -> (Vec<Alternative>, Vec<String>) {
         });
     }
     (out, in_all)
+}
+
+/// Beyond so many they are not counted on.
+fn counted(count: usize) -> String {
+    match count {
+        ..=1_000_000 => count.to_string(),
+        _ => "more than a million".to_owned(),
+    }
 }
 
 impl<'a> Question<'a> {

@@ -61,6 +61,19 @@ pub(super) struct Asked<'a> {
     pub unread: Vec<Finding>,
 }
 
+impl Asked<'_> {
+    /// How many alternatives there are.
+    pub fn count(&self) -> usize {
+        let sizes = self.varied.iter().map(|varied| varied.values.len());
+        sizes.fold(self.named.len().max(1), usize::saturating_mul)
+    }
+
+    /// Whether no more need be read: they are too many as it is.
+    fn too_many(&self) -> bool {
+        self.count() > MOST
+    }
+}
+
 /// Reads all that was typed. `base` is the length of the scenario, `root` what stands in it.
 pub(super) fn read<'a>(
     cx: &mut Cx,
@@ -81,11 +94,17 @@ pub(super) fn read<'a>(
         piece
     };
     for text in &typed.sets {
+        if asked.too_many() {
+            return asked;
+        }
         let piece = piece("--set", text);
         asked.varied.extend(set(cx, root, &piece));
         asked.pieces.push(piece);
     }
     for text in &typed.gives {
+        if asked.too_many() {
+            return asked;
+        }
         let piece = piece("--give", text);
         asked.varied.extend(give(cx, &piece));
         asked.pieces.push(piece);

@@ -1,8 +1,9 @@
 //! The values of a change: one, several with commas, or a range; each is YAML.
 
+use super::MOST;
 use super::piece::Piece;
 use super::range;
-use crate::reading::{Cx, Kind, Node, Value, in_thousands, parse, plain};
+use crate::reading::{At, Cx, Kind, Node, Value, in_thousands, parse, plain};
 use std::borrow::Cow;
 
 /// Longest value in names of alternatives (a choice: what a column of a table shows).
@@ -78,14 +79,30 @@ pub(super) fn values<'a>(
     for (start, end) in items {
         let read = item(cx, piece, (from + start, from + end), kind);
         out.extend(read.into_iter().flatten());
+        if out.len() > MOST {
+            let at = piece.at(from, piece.text.len());
+            too_many(cx, at, &format!("more than {MOST} values"));
+            return Vec::new();
+        }
     }
     out
+}
+
+/// Finds that there would be too many alternatives.
+pub(super) fn too_many(cx: &mut Cx, at: At, found: &str) {
+    cx.error(
+        "out-of-range",
+        at,
+        found,
+        format!("at most {MOST} alternatives"),
+        "give fewer values, or ask in several runs",
+    );
 }
 
 /// The kind of figure that a value of a kind holds.
 fn figure(kind: Kind) -> Kind {
     match kind {
-        Kind::Cap(of) => *of,
+        Kind::Cap(of) | Kind::Range(of) => figure(*of),
         Kind::Cells => Kind::Count,
         kind => kind,
     }
@@ -226,6 +243,23 @@ mod tests {
             "treatment, until 3..4 May"
         );
         assert_eq!(parts("100, 200, 300", Kind::Count), "100 | 200 | 300");
+    }
+
+    #[test]
+    fn values_are_counted_before_they_are_made() {
+        let ranges = vec!["1..1000"; 16_000].join(",");
+        let found = texts(&ranges, Kind::Count).unwrap_err();
+        assert_eq!(found, ["give fewer values, or ask in several runs"]);
+        let thousand = texts("1..600, 1..400", Kind::Count).unwrap();
+        assert_eq!(thousand.len(), 1000);
+    }
+
+    #[test]
+    fn least_shares_of_a_line_come_in_ranges_too() {
+        let share = Kind::Range(&Kind::Share);
+        let parts = |text| texts(text, share).unwrap().join(" | ");
+        assert_eq!(parts("40..60 % by 10"), "40 % | 50 % | 60 %");
+        assert_eq!(parts("20 % to 60 %, 50 %"), "20 % to 60 % | 50 %");
     }
 
     #[test]

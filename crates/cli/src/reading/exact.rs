@@ -18,29 +18,32 @@ pub(crate) struct Exact {
 impl Exact {
     /// Reads digits with a point and a sign, of a unit with this factor to the base unit.
     pub fn read(number: &str, factor: f64) -> Option<Self> {
-        let number = number.replace('_', "");
         let (sign, number) = match number.strip_prefix('-') {
             Some(rest) => (-1, rest),
-            None => (1, number.strip_prefix('+').unwrap_or(&number)),
+            None => (1, number.strip_prefix('+').unwrap_or(number)),
         };
-        let (whole, part) = number.split_once('.').unwrap_or((number, ""));
-        let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
-        if !digits(whole) || !digits(part) || whole.len() + part.len() == 0 {
-            return None;
+        let (mut units, mut parts) = (0_i128, UNIT_PARTS);
+        let (mut digits, mut is_part, mut any) = (0, false, false);
+        for byte in number.bytes() {
+            match byte {
+                b'_' => {}
+                b'.' if !is_part => is_part = true,
+                b'0'..=b'9' => {
+                    any = true;
+                    if is_part && digits >= MOST_DIGITS {
+                        continue;
+                    }
+                    digits += usize::from(is_part || units > 0 || byte > b'0');
+                    parts *= if is_part { 10 } else { 1 };
+                    units = units.saturating_mul(10);
+                    units = units.saturating_add(i128::from(byte - b'0'));
+                }
+                _ => return None,
+            }
         }
-        let whole = whole.trim_start_matches('0');
-        if whole.len() > MOST_DIGITS {
-            // Beyond every range, and so is this.
-            let units = sign * 10_i128.pow(30);
-            return Some(Self { units, parts: 1 });
-        }
-        let part = part.get(..part.len().min(MOST_DIGITS - whole.len()))?;
-        let places = u32::try_from(part.len()).ok()?;
-        let units: i128 = format!("0{whole}{part}").parse().ok()?;
-        Some(Self {
-            units: sign * units * (factor * UNIT_PARTS as f64).round() as i128,
-            parts: 10_i128.pow(places) * UNIT_PARTS,
-        })
+        let factor = (factor * UNIT_PARTS as f64).round() as i128;
+        let units = units.saturating_mul(factor).saturating_mul(sign);
+        any.then_some(Self { units, parts })
     }
 
     /// Whether it lies within a range, both ends included.

@@ -20,6 +20,13 @@ enum Bees {
     Share(Exact),
 }
 
+impl Bees {
+    fn is_nothing(self) -> bool {
+        let (Self::Number(figure) | Self::Frames(figure) | Self::Share(figure)) = self;
+        figure.is_nothing()
+    }
+}
+
 /// Limits as a role or a colony states them.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(crate) struct Limits {
@@ -203,14 +210,11 @@ fn cap_on_bees(cx: &mut Cx, node: &Node, l: &mut Limits, known: &Known) {
         _ => bees(cx, node).map(Some),
     };
     let Some(stated) = stated else { return };
-    let (Some(Bees::Number(f) | Bees::Frames(f) | Bees::Share(f)), 1) = (stated, known.version)
-    else {
-        (l.cap, l.bare) = (stated, false);
-        return;
-    };
-    l.bare = f.is_nothing();
-    l.cap = stated.filter(|_| !l.bare);
-    if l.bare {
+    (l.cap, l.bare) = (stated, false);
+    let nothing = stated.is_some_and(Bees::is_nothing);
+    // Where no frame may leave, it was a cap in version 1, too.
+    if nothing && known.version == 1 && l.draw.frames != Some(0) {
+        (l.cap, l.bare) = (None, true);
         cx.warn(
             "meaning-changed",
             node.at,

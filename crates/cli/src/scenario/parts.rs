@@ -126,8 +126,9 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
         ..s::Keep::default()
     };
     let free = limits.keep == floors && limits.draw == s::Draw::default();
+    let meant = m.get("draw").is_some_and(|n| word(n) == "all");
     let for_honey = colony.crop.is_some() || colony.role == "production";
-    if free && !limits.apart && for_honey && colony.hold.is_none() {
+    if free && !meant && for_honey && colony.hold.is_none() {
         cx.warn(
             "no-limits",
             node.at,

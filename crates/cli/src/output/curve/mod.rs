@@ -12,7 +12,6 @@ mod words;
 
 pub use csv::csv;
 pub use markdown::markdown;
-pub(super) use report::estimate;
 pub use report::{CountedIn, CurveReport, KindCount, PointReport, StepReport, build};
 pub(super) use rows::{Cells, cells};
 pub(super) use svg::picture;

@@ -1,10 +1,10 @@
 //! The record that every writer of the curve shares.
 
-use super::super::build::{Notes, decimal, proof};
+use super::super::build::{Notes, decimal, estimated, proof};
 use super::super::report::ProofReport;
 use super::super::{assumptions, cautions};
 use serde::Serialize;
-use spareframe_solver::{BoxKind, Cost, Curve, Goals, Grams, Point, Scenario};
+use spareframe_solver::{BoxKind, Cost, Curve, Goals, Point, Scenario};
 
 /// Version of the curve's format; it rises when a key changes its meaning.
 pub const FORMAT_VERSION: u32 = 2;
@@ -143,7 +143,7 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         worth,
         kinds: kinds(scenario, point),
         cost_g: point.cost.total(&scenario.prices).0,
-        honey_given_up_g: estimate(scenario, honey),
+        honey_given_up_g: estimated(scenario, honey.0),
         burden,
         substitutes,
         colonies_opened: opened,
@@ -155,14 +155,6 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         },
         proof: proof(point.proof, &goals, &scenario.prices),
     }
-}
-
-/// Honey in grams, where there is an expected crop to estimate it from.
-pub(in crate::output) fn estimate(scenario: &Scenario, honey: Grams) -> Option<i64> {
-    let mut colonies = scenario.colonies.iter();
-    colonies
-        .any(|colony| colony.crop.is_some())
-        .then_some(honey.0)
 }
 
 fn mind(scenario: &Scenario) -> Vec<String> {

@@ -1,7 +1,6 @@
 //! The record that every writer of the alternatives shares.
 
-use super::super::build::{Notes, decimal, proof};
-use super::super::curve::estimate;
+use super::super::build::{Notes, decimal, estimated, proof};
 use super::super::report::{Answer, ProofReport, Wish};
 use super::super::wishes::wishes;
 use super::super::{assumptions, cautions};
@@ -162,7 +161,7 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         kinds,
         worth: decimal(goals.worth.0, 1000.0),
         cost_g: goals.cost.total(&scenario.prices).0,
-        honey_given_up_g: estimate(scenario, goals.cost.honey),
+        honey_given_up_g: estimated(scenario, goals.cost.honey.0),
         burden: goals.cost.burden,
         substitutes: goals.cost.substitutes,
         colonies_opened: goals.cost.opened,

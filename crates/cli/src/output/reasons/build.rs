@@ -5,8 +5,7 @@ use super::record::{
     ColonyBecause, ColonyWhy, EffectReport, KindBecause, KindWhy, OfferReport, ReachedReport,
     SortReport, WHY_VERSION, WhyReport,
 };
-use crate::output::build::decimal;
-use crate::output::curve::estimate;
+use crate::output::build::{decimal, estimated};
 use crate::output::report::Report;
 use spareframe_solver::why::{
     Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Steps, Unstocked,
@@ -119,11 +118,11 @@ impl Today<'_> {
             worth: decimal(best.worth.0, 1000.0),
             compartments_stocked: stocked,
             cost_g: total(&best).0,
-            honey_given_up_g: estimate(self.scenario, best.cost.honey),
+            honey_given_up_g: estimated(self.scenario, best.cost.honey.0),
             worth_more: decimal(best.worth.0 - self.best.worth.0, 1000.0),
             compartments_more: stocked.map(|stocked| whole(stocked) - whole(self.stocked)),
             cost_more_g: (total(&best) - total(&self.best)).0,
-            honey_more_g: estimate(self.scenario, best.cost.honey - self.best.cost.honey),
+            honey_more_g: estimated(self.scenario, (best.cost.honey - self.best.cost.honey).0),
         }
     }
 }
@@ -152,7 +151,7 @@ fn colonies(scenario: &Scenario, plan: &Plan, why: &Why) -> Vec<ColonyWhy> {
             Because::Below(floor) => {
                 let limit = Limit::Floor(reason.colony, *floor);
                 ColonyBecause::Below {
-                    floor: name::limit(scenario, &limit),
+                    floor: Box::new(name::limit(scenario, &limit)),
                     has: name::in_unit(limit.unit(), held(*floor)),
                 }
             }

@@ -250,7 +250,7 @@ pub enum ColonyBecause {
     /// It has less than it must keep.
     Below {
         /// The floor.
-        floor: LimitReport,
+        floor: Box<LimitReport>,
         /// What it has, in the floor's unit.
         has: f64,
     },
