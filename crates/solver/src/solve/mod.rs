@@ -1,16 +1,25 @@
 //! From a scenario to the best plan.
 
 mod again;
+mod allocate;
 mod curve;
+mod direct;
 mod flow;
 mod instance;
+mod wishes;
 
+use std::cmp::Reverse;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 pub(crate) use again::{Again, Reach};
 pub use curve::{Curve, Point, curve};
 
+use allocate::{Totals, allocate};
+use direct::{Direct, direct};
+use instance::Instance;
+
+use crate::check::check;
 use crate::plan::{Goals, Plan};
 use crate::scenario::{Give, Scenario};
 use crate::units::Worth;
@@ -118,6 +127,70 @@ pub struct SolveOptions<'a> {
 /// assert_eq!(solve(&empty, &SolveOptions::default()), Outcome::Nothing);
 /// ```
 #[must_use]
-pub fn solve(_scenario: &Scenario, _options: &SolveOptions) -> Outcome {
-    Outcome::Nothing
+pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
+    let instance = Instance::new(scenario, options.near, &options.most);
+    let unmet = wishes::unmet(scenario, &instance);
+    if !unmet.is_empty() {
+        return Outcome::Unmet(unmet);
+    }
+    let (totals, proof) = match direct(&instance, options.time_limit) {
+        Direct::Best(totals) => (Some(totals), Proof::Best),
+        Direct::Open(totals) => (totals, Proof::Open {
+            goal: Goal::Worth,
+            bound: worth_of_all(&instance),
+            timed_out: true,
+        }),
+        Direct::Impossible => return Outcome::Unmet(wishes::together(scenario)),
+    };
+    let stocks = |totals: &Totals| totals.compartments.iter().any(|&count| count > 0);
+    if proof == Proof::Best && !totals.as_ref().is_some_and(stocks) {
+        return Outcome::Nothing;
+    }
+    let plan = totals.and_then(|totals| allocate(&instance, &totals, options.near));
+    let found = plan.map(|plan| (check(scenario, &plan).0, plan));
+    match nearer(scenario, &instance, options.near, found) {
+        Some((goals, plan)) => Outcome::Stocked(Stocking { plan, goals, proof }),
+        None => Outcome::TimedOut,
+    }
+}
+
+/// Worth of all compartments together.
+fn worth_of_all(instance: &Instance) -> i64 {
+    let kinds = instance.kinds.iter();
+    let all = kinds.map(|kind| kind.worth.saturating_mul(kind.most)).sum();
+    instance.most_worth.map_or(all, |most| most.min(all))
+}
+
+/// The plan found, or the earlier plan where that breaks no rule and the one found is no better.
+fn nearer(
+    scenario: &Scenario,
+    instance: &Instance,
+    earlier: Option<&Plan>,
+    found: Option<(Goals, Plan)>,
+) -> Option<(Goals, Plan)> {
+    let Some(earlier) = earlier else {
+        return found;
+    };
+    let mut earlier = earlier.clone();
+    earlier.put_in_order();
+    let found = found.map(|(mut goals, plan)| {
+        let otherwise = plan.drawn_otherwise(&earlier);
+        goals.cost.otherwise = i64::try_from(otherwise).unwrap_or(i64::MAX);
+        (goals, plan)
+    });
+    let (own, breaches) = check(scenario, &earlier);
+    let rank = |goals: &Goals| (Reverse(goals.worth), goals.cost.total(&scenario.prices));
+    let stands = breaches.is_empty() && within(instance, &earlier, &own);
+    let better = found.as_ref().is_some_and(|(goals, _)| rank(goals) < rank(&own));
+    if stands && !better && !earlier.compartments.is_empty() {
+        return Some((own, earlier));
+    }
+    found
+}
+
+/// Whether a plan stays below the ceilings.
+fn within(instance: &Instance, plan: &Plan, goals: &Goals) -> bool {
+    let count = i64::try_from(plan.compartments.len()).unwrap_or(i64::MAX);
+    instance.most_compartments.is_none_or(|most| count <= most)
+        && instance.most_worth.is_none_or(|most| goals.worth.0 <= most)
 }

@@ -10,7 +10,7 @@ use super::gone::base;
 use super::kinds::Boxes;
 use super::{Instance, Kind, Need, Service};
 use crate::plan::{Origin, Plan};
-use crate::scenario::{FrameState, Scenario};
+use crate::scenario::{FrameState, Prices, Scenario};
 use crate::solve::Ceiling;
 
 impl Instance {
@@ -46,7 +46,10 @@ impl Instance {
                 .worth
                 .map(|most| most.0.max(finished(&|kind| kind.worth))),
             wishes: scenario.gives.iter().any(|give| done.left_of(give) > 0),
-            prices: scenario.prices,
+            prices: Prices {
+                otherwise: scenario.prices.otherwise.times(earlier.is_some().into()),
+                ..scenario.prices
+            },
             base,
             cells,
             classes,

@@ -11,7 +11,7 @@ mod otherwise;
 use crate::plan::Cost;
 use crate::scenario::{BoxId, ColonyId, Prices, SiteId};
 
-pub(crate) use done::Done;
+pub(crate) use done::{Done, Place};
 pub(crate) use kinds::{LESS_THAN_A_HUNDRED, Places};
 pub(crate) use otherwise::share_out;
 
@@ -43,7 +43,7 @@ pub(crate) struct Instance {
     pub most_worth: Option<i64>,
     /// What is done comes to if nothing more is taken; with an earlier plan, frames drawn otherwise too.
     pub base: Cost,
-    /// Prices of the parts of the cost.
+    /// Prices of the parts of the cost; without an earlier plan, frames drawn otherwise cost nothing.
     pub prices: Prices,
     /// There are wishes beyond what is done.
     pub wishes: bool,

@@ -1,0 +1,59 @@
+//! From totals to compartments: which frames and bees go where. Greedy; it costs nothing, since the
+//! totals say what is taken.
+
+mod bees;
+mod earlier;
+mod frames;
+mod piles;
+mod repair;
+mod slots;
+#[cfg(test)]
+mod tests;
+
+use std::collections::BTreeMap;
+
+use super::instance::Instance;
+use crate::plan::Plan;
+
+use bees::deal_bees;
+use earlier::Earlier;
+use frames::{fill, keep};
+use piles::Piles;
+use slots::slots;
+
+/// What is taken in all, beyond what is done.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct Totals {
+    /// Compartments stocked, for each of [`Instance::kinds`].
+    pub compartments: Vec<i64>,
+    /// Frames by donor, item and need.
+    pub frames: BTreeMap<(usize, usize, usize), u32>,
+    /// Frames of the store room by class and need.
+    pub shelf: BTreeMap<(usize, usize), u32>,
+    /// Hundreds of bees by donor and site: those that ride at least, and those beyond.
+    pub bees: BTreeMap<(usize, usize), (i64, i64)>,
+}
+
+/// The plan that takes just these totals. Each compartment first gets what an earlier plan puts into it,
+/// as far as that is among the totals. `None` where totals break the rules of the instance.
+pub(crate) fn allocate(
+    instance: &Instance,
+    totals: &Totals,
+    earlier: Option<&Plan>,
+) -> Option<Plan> {
+    let earlier = Earlier::of(earlier, &instance.done);
+    let mut piles = Piles::of(instance, totals, &earlier)?;
+    let mut slots = slots(instance, totals, &piles, &earlier)?;
+    for slot in &mut slots {
+        keep(instance, slot, &mut piles);
+    }
+    for slot in &mut slots {
+        fill(instance, slot, &mut piles)?;
+    }
+    deal_bees(instance, totals, &mut slots)?;
+    let compartments = slots.into_iter().map(|slot| slot.finished(instance));
+    Some(instance.done.complete(Plan {
+        compartments: compartments.collect(),
+        ..Plan::default()
+    }))
+}
