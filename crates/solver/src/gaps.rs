@@ -34,9 +34,9 @@ pub struct Filler {
 pub fn fillers(scenario: &Scenario, plan: &Plan) -> Vec<Filler> {
     let mut shelf = Shelf::of(scenario, plan);
     let leaving = leaving(scenario, plan);
-    let order = leaving.iter().sorted_by_key(|((colony, comb), _)| {
-        (&scenario.colonies[colony.0].name, *comb)
-    });
+    let order = leaving
+        .iter()
+        .sorted_by_key(|((colony, comb), _)| (&scenario.colonies[colony.0].name, *comb));
     let fillers = order.flat_map(|(&(colony, comb), &count)| {
         let crop = scenario.colonies[colony.0].crop;
         let given = crop.map_or_else(Vec::new, |crop| shelf.give(comb, crop, count));
@@ -75,7 +75,11 @@ struct Shelf<'a> {
 
 impl<'a> Shelf<'a> {
     fn of(scenario: &'a Scenario, plan: &Plan) -> Self {
-        let mut left: Vec<u32> = scenario.store_room.iter().map(|spare| spare.count).collect();
+        let mut left: Vec<u32> = scenario
+            .store_room
+            .iter()
+            .map(|spare| spare.count)
+            .collect();
         for placed in plan.touched().flat_map(|c| &c.frames) {
             if let Origin::StoreRoom(entry) = placed.origin
                 && let Some(left) = left.get_mut(entry)

@@ -1,6 +1,7 @@
 #![doc = include_str!("../README.md")]
 
 mod check;
+mod gaps;
 pub mod honey;
 mod plan;
 mod scenario;
@@ -13,6 +14,7 @@ pub use check::{
     Amount, Breach, ColonyAccount, Fault, Holding, InWords, Place, Rule, Spot, Thing, check,
     check_near, remains,
 };
+pub use gaps::{Filler, fillers};
 pub use plan::{Compartment, Cost, Goals, Origin, PlacedBees, PlacedFrames, Plan};
 pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,

@@ -19,7 +19,7 @@ use allocate::{Totals, allocate};
 use direct::{Direct, direct};
 use instance::Instance;
 
-use crate::check::check;
+use crate::check::{check, check_near};
 use crate::plan::{Goals, Plan};
 use crate::scenario::{Give, Scenario};
 use crate::units::Worth;
@@ -135,11 +135,14 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     }
     let (totals, proof) = match direct(&instance, options.time_limit) {
         Direct::Best(totals) => (Some(totals), Proof::Best),
-        Direct::Open(totals) => (totals, Proof::Open {
-            goal: Goal::Worth,
-            bound: worth_of_all(&instance),
-            timed_out: true,
-        }),
+        Direct::Open(totals) => (
+            totals,
+            Proof::Open {
+                goal: Goal::Worth,
+                bound: worth_of_all(&instance),
+                timed_out: true,
+            },
+        ),
         Direct::Impossible => return Outcome::Unmet(wishes::together(scenario)),
     };
     let stocks = |totals: &Totals| totals.compartments.iter().any(|&count| count > 0);
@@ -173,15 +176,13 @@ fn nearer(
     };
     let mut earlier = earlier.clone();
     earlier.put_in_order();
-    let found = found.map(|(mut goals, plan)| {
-        let otherwise = plan.drawn_otherwise(&earlier);
-        goals.cost.otherwise = i64::try_from(otherwise).unwrap_or(i64::MAX);
-        (goals, plan)
-    });
+    let found = found.map(|(_, plan)| (check_near(scenario, &plan, &earlier).0, plan));
     let (own, breaches) = check(scenario, &earlier);
     let rank = |goals: &Goals| (Reverse(goals.worth), goals.cost.total(&scenario.prices));
     let stands = breaches.is_empty() && within(instance, &earlier, &own);
-    let better = found.as_ref().is_some_and(|(goals, _)| rank(goals) < rank(&own));
+    let better = found
+        .as_ref()
+        .is_some_and(|(goals, _)| rank(goals) < rank(&own));
     if stands && !better && !earlier.compartments.is_empty() {
         return Some((own, earlier));
     }
