@@ -208,7 +208,11 @@ impl<'a> Case<'a> {
         for ways in all.iter().rev() {
             let mut next = reach[reach.len() - 1].clone();
             for (at, most) in next.iter_mut().enumerate() {
-                *most += ways.iter().map(|way| way.gives[at]).max().unwrap_or(0);
+                *most += ways
+                    .iter()
+                    .map(|way| i64::from(way.gives[at]))
+                    .max()
+                    .unwrap_or(0);
             }
             reach.push(next);
         }
@@ -225,7 +229,7 @@ impl<'a> Case<'a> {
         Some((least.0 + self.base(), least.1))
     }
 
-    /// What is lacking after one more colony, in all ways.
+    /// What is given with one more colony, in all ways from which the rest can give what is wanted.
     fn add(&self, states: &[Way], ways: &[Way], reach: &[i64], capped: bool) -> Vec<Way> {
         let frames = self.lines.len();
         let mut next = Vec::new();
@@ -233,12 +237,11 @@ impl<'a> Case<'a> {
         for (state, way) in states.iter().flat_map(|s| ways.iter().map(move |w| (s, w))) {
             let mut gives = state.gives;
             let mut fits = true;
-            for at in 0..self.wanted.len() {
-                let left = gives[at] - way.gives[at];
-                // No frame without a line; more bees than needed are none lacking.
-                fits &= left >= 0 || at >= frames;
-                gives[at] = left.max(0);
-                fits &= gives[at] <= reach[at];
+            for (at, (&wanted, &reach)) in self.wanted.iter().zip(reach).enumerate() {
+                let sum = i64::from(gives[at]) + i64::from(way.gives[at]);
+                // No frame without a line; more bees than wanted are no more.
+                fits &= (sum <= wanted || at >= frames) && sum + reach >= wanted;
+                gives[at] = sum.min(wanted) as i16;
             }
             if fits {
                 next.push(Way {
@@ -248,11 +251,11 @@ impl<'a> Case<'a> {
                 });
             }
             if next.len() >= full {
-                next = pool(next, capped);
+                next = pool(next, frames, capped);
                 full = full.max(4 * next.len());
             }
         }
-        pool(next, capped)
+        pool(next, frames, capped)
     }
 
     /// Honey of what is done, and what of the cost belongs to no colony that there is.

@@ -2,9 +2,10 @@
 
 use super::enumerate::{Case, part, place, stay};
 use spareframe_solver::*;
+use std::cmp::Reverse;
 
-/// Frames for each line, bees that stay at each site, loose ones that stay at each: given, or lacking.
-pub type Sums = [i64; 24];
+/// Frames for each line, bees that stay at each site, loose ones that stay at each: no more than wanted.
+pub type Sums = [i16; 20];
 
 /// One way to give, or to have given, and what it costs.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -16,25 +17,38 @@ pub struct Way {
     pub honey: i64,
 }
 
-/// For each of the same sums the least cost, then honey; if `capped` all that no other beats in both.
-pub fn pool(mut ways: Vec<Way>, capped: bool) -> Vec<Way> {
-    ways.sort_unstable();
+/// Those that no other beats or equals: one that gives the same frames, as many bees everywhere, and
+/// costs no more, nor more honey where that is `capped`.
+pub fn pool(mut ways: Vec<Way>, frames: usize, capped: bool) -> Vec<Way> {
+    let key = |way: &Way| (way.cost, way.honey, Reverse(way.gives));
+    ways.sort_unstable_by(|a, b| {
+        let frames = a.gives[..frames].cmp(&b.gives[..frames]);
+        frames.then_with(|| key(a).cmp(&key(b)))
+    });
     let mut kept: Vec<Way> = Vec::new();
+    let mut start = 0;
     for way in ways {
-        match kept.last() {
-            Some(last) if last.gives == way.gives && !(capped && way.honey < last.honey) => {}
-            _ => kept.push(way),
+        if kept
+            .get(start)
+            .is_some_and(|k| k.gives[..frames] != way.gives[..frames])
+        {
+            start = kept.len();
+        }
+        let beats = |other: &Way| {
+            let mut pairs = other.gives[frames..].iter().zip(&way.gives[frames..]);
+            (!capped || other.honey <= way.honey) && pairs.all(|(other, own)| other >= own)
+        };
+        if !kept[start..].iter().any(beats) {
+            kept.push(way);
         }
     }
     kept
 }
 
-/// What is still lacking after each way to use the store room.
+/// What each way to use the store room gives.
 pub fn spread_shelf(case: &Case) -> Vec<Way> {
-    let mut gives = [0; 24];
-    gives[..case.wanted.len()].copy_from_slice(&case.wanted);
     let start = Way {
-        gives,
+        gives: [0; 20],
         cost: 0,
         honey: 0,
     };
@@ -46,19 +60,23 @@ pub fn spread_shelf(case: &Case) -> Vec<Way> {
             for way in &all {
                 for (line, &(of, _)) in case.lines.iter().enumerate() {
                     if let Some(place) = place(of, &spare.frame)
-                        && way.gives[line] > 0
+                        && i64::from(way.gives[line]) < case.wanted[line]
                     {
                         let mut more = *way;
-                        more.gives[line] -= 1;
+                        more.gives[line] += 1;
                         more.cost += place * price;
                         next.push(more);
                     }
                 }
             }
-            all = pool(next, false);
+            all = pool(next, case.lines.len(), false);
         }
     }
     all
+}
+
+fn narrow(value: i64) -> i16 {
+    i16::try_from(value).expect("few frames and bees")
 }
 
 /// What some frames of a colony come to.
@@ -110,7 +128,7 @@ pub fn ways(case: &Case, at: usize) -> Vec<Way> {
         places: 0,
     };
     donor.spread(0, 0, &mut taken, &mut found);
-    pool(found, case.split.scenario.honey_cap.is_some())
+    donor.pool(found)
 }
 
 impl<'a> Donor<'a> {
@@ -213,12 +231,18 @@ impl<'a> Donor<'a> {
         if self.wishes_fail(taken) || new.frames > 0 && !self.may_give(&new, 0) {
             return;
         }
-        let mut gives = [0; 24];
-        gives[..taken.lines.len()].copy_from_slice(&taken.lines);
+        let mut gives = [0; 20];
+        for (given, &frames) in gives.iter_mut().zip(&taken.lines) {
+            *given = narrow(frames);
+        }
         let mut own = Vec::new();
         self.bees(0, 0, taken, &new, &mut gives, &mut own);
+        found.extend(self.pool(own));
+    }
+
+    fn pool(&self, ways: Vec<Way>) -> Vec<Way> {
         let capped = self.case.split.scenario.honey_cap.is_some();
-        found.extend(pool(own, capped));
+        pool(ways, self.case.lines.len(), capped)
     }
 
     /// Goes through what rides to the sites from `site` on, and what goes loose.
@@ -254,9 +278,9 @@ impl<'a> Donor<'a> {
                 if sum > 0 && !self.may_give(new, sum) {
                     break;
                 }
-                gives[lines + site] = wanted.min(stays * (riding + loose));
+                gives[lines + site] = narrow(wanted.min(stays * (riding + loose)));
                 let wanted = self.case.wanted[lines + sites + site];
-                gives[lines + sites + site] = wanted.min(stays * loose);
+                gives[lines + sites + site] = narrow(wanted.min(stays * loose));
                 self.bees(site + 1, sum, taken, new, gives, found);
             }
         }
