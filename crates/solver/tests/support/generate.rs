@@ -4,7 +4,7 @@ mod boxes;
 mod colony;
 mod day;
 
-pub use day::{begun, ceiling, earlier, wishes};
+pub use day::{begun, ceiling, earlier, question, wishes};
 
 use super::rng::Rng;
 use boxes::boxes;

@@ -1,10 +1,15 @@
-//! The obvious model of goals 1 and 2 as rows of whole numbers: one column for each frame group
-//! and recipe line, for each colony and site, for each kind of box.
+//! The obvious model of both goals as rows of whole numbers: a column for each frame group and recipe
+//! line, for bees that ride and loose ones of each colony to each site, for each kind of box, and for
+//! the points of burden and their convex pieces.
 //!
 //! Source: the rules of `docs/model.md`. No draw options, no pooling, none of the solver's code.
 //! Whether a linear program or a constraint solver then works on the rows is not decided here.
 
-use super::enumerate::{fits, part};
+mod donor;
+
+use super::enumerate::{Then, place};
+use super::split::{Split, brood_line};
+use donor::Donor;
 use spareframe_solver::*;
 
 /// Position in [`Rows::columns`].
@@ -27,13 +32,28 @@ pub struct Rows {
     pub rows: Vec<(Sum, Sense, i64)>,
     /// Greatest is best.
     pub worth: Sum,
-    /// Mg; least is best.
-    pub honey: Sum,
+    /// Grams; least is best.
+    pub cost: Sum,
+    /// Grams of cost that belong to no column: what is done.
+    pub base: i64,
+    /// Grams of honey, and what is done of it.
+    honey: Sum,
+    honey_base: i64,
+}
+
+/// A column for compartments, and how many one of it is.
+type Unit = (Column, i64);
+
+/// What donors and the store room fill: frames by kind and line; bees that stay at each site, all and
+/// loose ones.
+struct Filled {
+    served: Vec<Vec<Sum>>,
+    staying: Vec<[Sum; 2]>,
 }
 
 impl Rows {
     fn column(&mut self, most: i64) -> Column {
-        self.columns.push(most);
+        self.columns.push(most.max(0));
         self.columns.len() - 1
     }
 
@@ -45,69 +65,74 @@ impl Rows {
 
     /// The model of a scenario.
     pub fn of(scenario: &Scenario) -> Self {
+        Self::of_all(scenario, None, Ceiling::default())
+    }
+
+    /// The same near to an earlier plan and under a ceiling.
+    pub fn of_all(scenario: &Scenario, then: Option<&Plan>, most: Ceiling) -> Self {
+        let then = then.map(Plan::drawn);
+        let split = Split::of(scenario);
+        let scenario = &split.scenario;
         let mut rows = Self::default();
-        // Rule boxes: the column counts boxes where these are stocked whole, else compartments.
-        let units: Vec<(Column, i64)> = scenario
-            .boxes
-            .iter()
-            .map(|kind| {
-                let (most, each) = if kind.whole {
-                    (kind.count, kind.compartments)
-                } else {
-                    (kind.count * kind.compartments, 1)
-                };
-                (rows.column(most.into()), i64::from(each))
-            })
-            .collect();
-        for (kind, &(unit, each)) in scenario.boxes.iter().zip(&units) {
-            rows.worth.push((unit, kind.worth.0 * each));
-        }
+        let units = rows.units(&split, most);
         rows.cells(scenario, &units);
-        // By kind and line: the frames that serve it.
-        let mut served: Vec<Vec<Sum>> = scenario
-            .boxes
-            .iter()
-            .map(|kind| vec![Sum::new(); kind.lines.len()])
-            .collect();
+        let lines = |kind: &BoxKind| vec![Sum::new(); kind.lines.len()];
+        let mut filled = Filled {
+            served: scenario.boxes.iter().map(lines).collect(),
+            staying: vec![Default::default(); scenario.sites.len()],
+        };
+        rows.base += split.places * scenario.prices.substitute.0;
         for spare in &scenario.store_room {
-            rows.serve(scenario, &spare.frame, spare.count, &mut served);
+            rows.serve(scenario, &spare.frame, spare.count.into(), &mut filled);
         }
-        // By site: thousandths of bees that stay.
-        let mut staying: Vec<Sum> = vec![Sum::new(); scenario.sites.len()];
-        for colony in &scenario.colonies {
-            rows.colony(scenario, colony, &mut served, &mut staying);
+        for at in 0..scenario.colonies.len() {
+            Donor::new(&split, at, then.as_ref()).rows(&mut rows, &mut filled);
         }
-        // Rule recipe.
-        for ((kind, &(unit, each)), lines) in scenario.boxes.iter().zip(&units).zip(served) {
-            for (line, mut sum) in kind.lines.iter().zip(lines) {
-                sum.push((unit, -each * i64::from(line.count)));
-                rows.row(sum, Sense::Equal, 0);
-            }
-        }
-        // Rule bees.
-        for (site, mut sum) in staying.into_iter().enumerate() {
-            for (kind, &(unit, each)) in scenario.boxes.iter().zip(&units) {
-                if kind.site.0 == site {
-                    sum.push((unit, -1000 * each * kind.bees.0));
-                }
-            }
-            rows.row(sum, Sense::AtLeast, 0);
-        }
+        rows.lost(scenario, then.as_ref());
+        rows.recipe(scenario, &units, &filled.served);
+        rows.bees(&split, &units, filled.staying);
         if let Some(cap) = scenario.honey_cap {
-            rows.row(rows.honey.clone(), Sense::AtMost, cap.0);
+            // The honey cap is at least what is done.
+            let room = (cap.0 - rows.honey_base).max(0);
+            rows.row(rows.honey.clone(), Sense::AtMost, room);
         }
         rows
     }
 
+    /// Rule boxes: the column counts boxes where these are stocked whole, else compartments. Those that
+    /// are finished are stocked, and count even beyond a ceiling.
+    fn units(&mut self, split: &Split, most: Ceiling) -> Vec<Unit> {
+        let boxes = &split.scenario.boxes;
+        let unit = |kind: &BoxKind, rows: &mut Self| match kind.whole {
+            true => (rows.column(kind.count.into()), kind.compartments.into()),
+            false => (rows.column((kind.count * kind.compartments).into()), 1),
+        };
+        let units: Vec<Unit> = boxes.iter().map(|kind| unit(kind, self)).collect();
+        let (mut count, mut finished, mut finished_worth) = (Sum::new(), 0, 0);
+        for ((kind, &(column, each)), &least) in boxes.iter().zip(&units).zip(&split.least) {
+            self.worth.push((column, kind.worth.0 * each));
+            count.push((column, each));
+            self.row(vec![(column, each)], Sense::AtLeast, least.into());
+            finished += i64::from(least);
+            finished_worth += i64::from(least) * kind.worth.0;
+        }
+        if let Some(most) = most.compartments {
+            self.row(count, Sense::AtMost, finished.max(most as i64));
+        }
+        if let Some(most) = most.worth {
+            let worth = self.worth.clone();
+            self.row(worth, Sense::AtMost, finished_worth.max(most.0));
+        }
+        units
+    }
+
     /// Rule cells: cells of each batch for each kind.
-    fn cells(&mut self, scenario: &Scenario, units: &[(Column, i64)]) {
+    fn cells(&mut self, scenario: &Scenario, units: &[Unit]) {
         let Some(batches) = &scenario.cells else {
             return;
         };
-        let mut given: Vec<Sum> = units
-            .iter()
-            .map(|&(unit, each)| vec![(unit, -each)])
-            .collect();
+        let given = units.iter().map(|&(unit, each)| vec![(unit, -each)]);
+        let mut given: Vec<Sum> = given.collect();
         for batch in batches {
             let mut used = Sum::new();
             for (kind, given) in given.iter_mut().enumerate() {
@@ -124,103 +149,63 @@ impl Rows {
         }
     }
 
-    /// Rule supply: a column for each line that the frames fit, and a row for all of them.
+    /// Rule supply: a column for each line that the frames fit, and a row for all of them. Returns the
+    /// columns with the sites that they go to.
     fn serve(
         &mut self,
         scenario: &Scenario,
         frame: &FrameState,
-        count: u32,
-        served: &mut [Vec<Sum>],
-    ) -> Sum {
-        let mut all = Sum::new();
-        for (kind, lines) in scenario.boxes.iter().zip(served) {
+        count: i64,
+        filled: &mut Filled,
+    ) -> Vec<(Column, SiteId)> {
+        let mut all = Vec::new();
+        for (kind, lines) in scenario.boxes.iter().zip(&mut filled.served) {
             for (line, sum) in kind.lines.iter().zip(lines) {
-                if fits(frame, &line.ask) || line.substitutes.iter().any(|s| fits(frame, &s.ask)) {
-                    let frames = self.column(count.into());
+                if let Some(place) = place(line, frame) {
+                    let frames = self.column(count);
                     sum.push((frames, 1));
-                    all.push((frames, 1));
+                    all.push((frames, kind.site));
+                    let price = scenario.prices.substitute.0 * place;
+                    self.cost.push((frames, price));
                 }
             }
         }
-        self.row(all.clone(), Sense::AtMost, count.into());
+        let sum = all.iter().map(|&(column, _)| (column, 1)).collect();
+        self.row(sum, Sense::AtMost, count.max(0));
         all
     }
 
-    fn colony(
-        &mut self,
-        scenario: &Scenario,
-        colony: &Colony,
-        served: &mut [Vec<Sum>],
-        staying: &mut [Sum],
-    ) {
-        let narrow = |value: i128| i64::try_from(value).expect("within range");
-        let (mut brood, mut stores, mut drawn, mut bees) = (0, 0, 0, colony.extra_bees.0);
-        for group in &colony.frames {
-            let comb = &scenario.combs[group.frame.comb.0];
-            let times = i64::from(group.count);
-            brood += times * group.frame.brood.0;
-            drawn += times * group.frame.drawn.0;
-            stores += times * narrow(part(group.frame.stores, comb.stores.0));
-            bees += times * narrow(part(group.frame.bees, comb.bees.0));
-        }
-        let keep = &colony.keep;
-        let left = [
-            brood - keep.brood.0,
-            stores - keep.stores.0,
-            drawn - keep.drawn.0,
-            bees - keep.bees.0,
-        ];
-        // A colony that is below a floor stays closed, as one on hold.
-        if colony.hold.is_some() || left.iter().any(|&left| left < 0) {
-            return;
-        }
-        let rates = honey::rates(&scenario.combs, colony, &scenario.colony_model);
-        let mut sums: [Sum; 5] = Default::default();
-        let [brood, stores, drawn, frames, honey] = &mut sums;
-        for group in colony.frames.iter().filter(|group| !group.queen) {
-            let frame = &group.frame;
-            let comb = &scenario.combs[frame.comb.0];
-            let grams = narrow(part(frame.stores, comb.stores.0));
-            let sealed = narrow(part(frame.sealed, comb.cells));
-            let open = narrow(part(frame.brood, comb.cells)) - sealed;
-            let mut charge = sealed * rates.sealed + open * rates.open;
-            if colony.crop.is_some() {
-                charge += 1000 * grams;
-            }
-            for (column, _) in self.serve(scenario, frame, group.count, served) {
-                brood.push((column, frame.brood.0));
-                stores.push((column, grams));
-                drawn.push((column, frame.drawn.0));
-                frames.push((column, 1));
-                honey.push((column, charge));
+    /// What an earlier plan takes from colonies or groups that are no more.
+    fn lost(&mut self, scenario: &Scenario, then: Option<&Then>) {
+        for (&(id, group), &count) in then.into_iter().flatten() {
+            let colony = scenario.colonies.get(id.0);
+            if colony.is_none_or(|colony| group >= colony.frames.len()) {
+                self.base += count as i64 * scenario.prices.otherwise.0;
             }
         }
-        let mut taken = Sum::new();
-        let most = left[3].min(colony.draw.bees.map_or(i64::MAX, |cap| cap.0));
-        for (site, staying) in staying.iter_mut().enumerate() {
-            let near = scenario.distances[colony.site.0][site] < scenario.drift.homing_metres;
-            let stay = 1000 - if near { scenario.drift.flying.0 } else { 0 };
-            if stay > 0 && scenario.boxes.iter().any(|kind| kind.site.0 == site) {
-                let bees = self.column(most);
-                taken.push((bees, 1));
-                staying.push((bees, stay));
-                honey.push((bees, rates.bees));
+    }
+
+    fn recipe(&mut self, scenario: &Scenario, units: &[Unit], served: &[Vec<Sum>]) {
+        for ((kind, &(unit, each)), lines) in scenario.boxes.iter().zip(units).zip(served) {
+            for (line, sum) in kind.lines.iter().zip(lines) {
+                let mut sum = sum.clone();
+                sum.push((unit, -each * i64::from(line.count)));
+                self.row(sum, Sense::Equal, 0);
             }
         }
-        let [brood, stores, drawn, frames, honey] = sums;
-        // Rules keep and draw.
-        let brood_left = left[0].min(colony.draw.brood.map_or(i64::MAX, |cap| cap.0));
-        self.row(brood, Sense::AtMost, brood_left);
-        self.row(stores, Sense::AtMost, left[1]);
-        self.row(drawn, Sense::AtMost, left[2]);
-        self.row(taken, Sense::AtMost, most);
-        if let Some(cap) = colony.draw.frames {
-            self.row(frames, Sense::AtMost, cap.into());
+    }
+
+    fn bees(&mut self, split: &Split, units: &[Unit], staying: Vec<[Sum; 2]>) {
+        for (site, sums) in staying.into_iter().enumerate() {
+            for (loose, mut sum) in sums.into_iter().enumerate() {
+                for (at, kind) in split.scenario.boxes.iter().enumerate() {
+                    if kind.site.0 == site && (loose == 0 || !brood_line(kind)) {
+                        let (unit, each) = units[at];
+                        sum.push((unit, -each * split.need[at]));
+                    }
+                }
+                self.row(sum, Sense::AtLeast, -split.credit[site][loose]);
+            }
         }
-        if let Some(cap) = colony.draw.honey {
-            self.row(honey.clone(), Sense::AtMost, cap.0);
-        }
-        self.honey
-            .extend(honey.into_iter().filter(|&(_, each)| each != 0));
     }
 }

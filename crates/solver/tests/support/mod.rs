@@ -5,7 +5,7 @@
 pub mod changed;
 pub mod enumerate;
 pub mod generate;
-//pub mod linear;
+pub mod linear;
 pub mod rng;
 pub mod shrink;
 pub mod split;

@@ -212,6 +212,25 @@ pub fn earlier(scenario: &Scenario, seed: u64) -> Plan {
     }
 }
 
+/// A small scenario and what may be asked of it besides, each now and then: days that are begun, wishes,
+/// an earlier plan, a ceiling.
+pub fn question(seed: u64) -> (Scenario, Option<Plan>, Ceiling) {
+    let rng = &mut Rng::new(seed ^ 0x9e_0000_0000);
+    let mut scenario = super::small(seed);
+    if rng.percent(40) {
+        scenario = begun(scenario, seed);
+    }
+    if rng.percent(25) {
+        scenario = wishes(scenario, seed);
+    }
+    let then = rng.percent(30).then(|| earlier(&scenario, seed));
+    let most = match rng.percent(25) {
+        true => ceiling(seed),
+        false => Ceiling::default(),
+    };
+    (scenario, then, most)
+}
+
 /// A ceiling that may bind.
 pub fn ceiling(seed: u64) -> Ceiling {
     let rng = &mut Rng::new(seed ^ 0xce_0000_0000);
