@@ -44,20 +44,24 @@ fn curve(name: &str) -> Value {
     json(&["curve", &file(name), "--format", "json"])
 }
 
-fn honey(point: &Value) -> f64 {
-    point["honey_given_up_charged_estimate_kg"]
-        .as_f64()
-        .unwrap()
+fn cost(point: &Value) -> i64 {
+    point["cost_g"].as_i64().unwrap()
 }
 
 #[test]
 fn the_answer_stands_first_and_honey_is_named_an_estimate() {
     let shown = spareframe(&["curve", &file("forty")])
-        .stdout("Honey against compartments, Forty colonies, 2031-05-20\n\nAt most 26 of 40...")
+        .stdout("Cost against compartments, Forty colonies, 2031-05-20\n\nAt most ...")
         .check();
-    assert!(shown.contains("kg of honey (estimate)"), "{shown}");
-    assert!(shown.contains("\n2 to 22         0        0 "), "{shown}");
-    assert!(shown.contains("dear step\n"), "{shown}");
+    for part in [
+        " of 40 compartments can be stocked under the honey cap of 8.00 kg",
+        "honey given up\n(estimate).",
+        "The plan of a point: `spareframe stock --most N`.",
+        "Stocked  Cost kg  Honey kg  kg each",
+        "Bars are the cost: # honey given up, - the rest.",
+    ] {
+        assert!(shown.contains(part), "{part}\n{shown}");
+    }
     assert!(!shown.contains("About the honey estimate"), "{shown}");
     spareframe(&["curve", &file("forty"), "-v"])
         .stdout("...")
@@ -67,17 +71,45 @@ fn the_answer_stands_first_and_honey_is_named_an_estimate() {
 }
 
 #[test]
-fn the_last_point_that_is_allowed_today_is_what_stock_reaches() {
+fn without_a_crop_honey_is_not_estimated() {
+    let text = text("first-round");
+    let with_crop = text.lines().filter(|line| !line.contains("crop:"));
+    let with_crop = with_crop.filter(|line| !line.contains("flow:"));
+    let bare = with_crop.collect::<Vec<_>>().join("\n");
+    let shown = spareframe(&["curve", "-", "-q"])
+        .stdin(bare)
+        .stdout("...")
+        .check();
+    assert!(shown.contains("honey is not estimated"), "{shown}");
+    assert!(!shown.contains("Honey kg"), "{shown}");
+}
+
+#[test]
+fn the_last_point_is_what_stock_reaches() {
     for name in NAMES {
         let curve = curve(name);
         let plan = json(&["stock", &file(name), "--format", "json"]);
-        let points = curve["points"].as_array().unwrap();
-        let allowed = points.iter().rfind(|p| p["allowed_today"] == true).unwrap();
-        let headline = &plan["headline"];
-        let key = "honey_given_up_charged_estimate_kg";
-        assert_eq!(allowed["worth"], headline["worth"], "{name}");
-        assert_eq!(allowed[key], headline[key], "{name}");
-        assert_eq!(allowed["proof"]["state"], "proved_best", "{name}");
+        let last = curve["points"].as_array().unwrap().last().unwrap().clone();
+        for key in ["worth", "cost_g", "honey_given_up_g", "burden"] {
+            assert_eq!(last[key], plan["headline"][key], "{name}");
+        }
+        assert_eq!(last["proof"]["state"], "proved_best", "{name}");
+    }
+}
+
+#[test]
+fn stock_makes_a_plan_of_a_point_by_its_option() {
+    for name in ["first-round", "nuclei"] {
+        let curve = curve(name);
+        for point in &curve["points"].as_array().unwrap()[1..] {
+            let option = point["stock_with"].as_str().unwrap();
+            let path = file(name);
+            let mut args = vec!["stock", path.as_str(), "--format", "json"];
+            args.extend(option.split(' '));
+            let headline = &json(&args)["headline"];
+            assert_eq!(headline["cost_g"], point["cost_g"], "{name} {option}");
+            assert_eq!(headline["worth"], point["worth"], "{name} {option}");
+        }
     }
 }
 
@@ -94,23 +126,22 @@ fn two_runs_give_equal_bytes() {
 
 #[test]
 fn every_count_is_a_point_and_whole_boxes_go_in_whole_steps() {
-    let counts = |name: &str| -> Vec<u64> {
+    let counts = |name: &str| -> Vec<usize> {
         let curve = curve(name);
         let points = curve["points"].as_array().unwrap().iter();
-        points
-            .map(|p| p["compartments"].as_u64().unwrap())
+        let counts = points.map(|p| p["compartments"].as_u64().unwrap());
+        counts
+            .map(|count| usize::try_from(count).unwrap())
             .collect()
     };
-    assert_eq!(counts("first-round"), (0..=10).collect::<Vec<_>>());
-    assert_eq!(counts("forty"), (0..=26).step_by(2).collect::<Vec<_>>());
+    let (first, forty) = (counts("first-round"), counts("forty"));
+    assert_eq!(first, (0..first.len()).collect::<Vec<_>>());
+    assert_eq!(forty, (0..2 * forty.len()).step_by(2).collect::<Vec<_>>());
     let nuclei = curve("nuclei");
     assert_eq!(nuclei["counted_in"], "worth");
-    let points = nuclei["points"].as_array().unwrap();
-    assert!(
-        points
-            .windows(2)
-            .all(|pair| honey(&pair[0]) < honey(&pair[1]))
-    );
+    let worths = nuclei["points"].as_array().unwrap().iter();
+    let worths: Vec<f64> = worths.map(|p| p["worth"].as_f64().unwrap()).collect();
+    assert!(worths.is_sorted() && worths[0] == 0.0, "{worths:?}");
 }
 
 #[test]
@@ -118,7 +149,7 @@ fn csv_yaml_and_json_hold_the_same_points() {
     let curve = json(&["curve", &file("forty"), "--format", "json"]);
     let points = curve["points"].as_array().unwrap();
     let args = ["curve", &file("forty"), "--format", "yaml"];
-    let yaml = spareframe(&args).stdout("spareframe_curve: 1\n...").check();
+    let yaml = spareframe(&args).stdout("spareframe_curve: 2\n...").check();
     let same: Value = serde_yaml::from_str(&yaml).unwrap();
     assert_eq!(same["points"].as_array().unwrap().len(), points.len());
     let args = ["curve", &file("forty"), "--format", "csv"];
@@ -128,9 +159,9 @@ fn csv_yaml_and_json_hold_the_same_points() {
     assert_eq!(lines.len(), points.len());
     for (line, point) in lines.iter().zip(points) {
         assert_eq!(line[0], point["compartments"].to_string());
-        assert_eq!(line[2].parse::<f64>().unwrap(), honey(point));
-        assert_eq!(&line[6] == "yes", point["allowed_today"] == true);
-        assert_eq!(&line[7] == "yes", point["dear_step"] == true);
+        assert_eq!(line[2].parse::<i64>().unwrap(), cost(point));
+        assert_eq!(line[3], point["honey_given_up_g"].to_string());
+        assert_eq!(&line[10] == "yes", point["dear_step"] == true);
     }
 }
 
@@ -142,7 +173,7 @@ fn names_from_the_file_break_no_format() {
     };
     let lines = run("csv");
     let mut reader = csv::Reader::from_reader(lines.as_bytes()).into_records();
-    assert!(reader.all(|record| record.is_ok_and(|record| record.len() == 10)));
+    assert!(reader.all(|record| record.is_ok_and(|record| record.len() == 14)));
     assert!(
         lines.contains("\"compartments of =1+1, <b>&amp;half ]]> %\""),
         "{lines}"
@@ -156,7 +187,7 @@ fn names_from_the_file_break_no_format() {
     let title = title.unwrap().text().unwrap();
     assert_eq!(
         title,
-        "Honey against compartments, <!-- & ]]> 'x' -->, 2031-05-20"
+        "Cost against compartments, <!-- & ]]> 'x' -->, 2031-05-20"
     );
     assert!(run("markdown").contains("\\<!-- \\& \\]\\]\\> 'x' --\\>"));
 }
@@ -181,11 +212,11 @@ fn the_picture_is_described_labelled_and_readable_without_colour() {
     };
     assert_eq!(
         by_id("title"),
-        "Honey against compartments, Forty colonies, 2031-05-20"
+        "Cost against compartments, Forty colonies, 2031-05-20"
     );
     let about = by_id("description");
     assert!(
-        about.contains("24: 3.83 kg (dear step). 26: 9.81 kg (over cap)."),
+        about.contains("At most ") && about.contains(" kg."),
         "{about}"
     );
     let texts: Vec<_> = document
@@ -195,11 +226,8 @@ fn the_picture_is_described_labelled_and_readable_without_colour() {
         .collect();
     for wanted in [
         "compartments stocked",
-        "honey given up in all, kg (estimate)",
-        "honey cap of today: 8.00 kg",
-        "dear step: 22 to 24",
-        "1.92 kg for each compartment",
-        "full point: allowed today; hollow point: over the honey cap of today",
+        "cost in all, kg of honey",
+        "line with points: cost; dashed line: of it honey given up (estimate)",
     ] {
         assert!(texts.contains(&wanted), "{wanted}: {texts:?}");
     }
@@ -215,8 +243,8 @@ fn the_table_fits_its_width_and_has_bars_at_every_width() {
             for line in shown.lines() {
                 assert!(line.width() <= width, "{name} at {width}: {line}");
             }
-            let bars = ["first-round", "forty", "nuclei"].contains(&name);
-            assert_eq!(shown.contains("####"), bars, "{name} at {width}:\n{shown}");
+            let bars = shown.contains("----") || shown.contains("####");
+            assert!(bars, "{name} at {width}:\n{shown}");
         }
         let args = ["curve", "-", "-q", "--width", &size];
         let shown = spareframe(&args).stdin(hostile()).stdout("...").check();
@@ -225,21 +253,15 @@ fn the_table_fits_its_width_and_has_bars_at_every_width() {
 }
 
 #[test]
-fn a_cap_below_every_step_marks_them_and_changes_no_figure() {
-    let low = text("forty").replacen("honey cap: 8 kg", "honey cap: 3 kg", 1);
+fn the_honey_cap_holds_at_every_point() {
+    let low = text("forty").replacen("honey cap: 8 kg", "honey cap: 1 kg", 1);
     let args = ["curve", "-", "--format", "json"];
     let low = spareframe(&args).stdin(low).stdout("{...").check();
     let low: Value = serde_json::from_str(&low).unwrap();
-    let usual = curve("forty");
-    let (low, usual) = (
-        low["points"].as_array().unwrap(),
-        usual["points"].as_array().unwrap(),
-    );
-    assert_eq!(low.len(), usual.len());
-    for (a, b) in low.iter().zip(usual) {
-        assert_eq!(a["step"], b["step"]);
-        assert_eq!(a["allowed_today"], honey(a) <= 3.0);
-    }
+    assert_eq!(low["honey_cap_g"], 1000);
+    let honey = |point: &Value| point["honey_given_up_g"].as_i64().unwrap();
+    let points = low["points"].as_array().unwrap();
+    assert!(points.iter().all(|point| honey(point) <= 1000));
 }
 
 #[test]
@@ -248,10 +270,10 @@ fn the_ending_of_out_decides_and_a_file_is_not_replaced_unasked() {
     for (ending, start) in [
         ("svg", "<svg "),
         ("csv", "compartments,"),
-        ("md", "# Honey"),
+        ("md", "# Cost"),
         ("json", "{"),
-        ("yml", "spareframe_curve: 1"),
-        ("txt", "Honey against compartments"),
+        ("yml", "spareframe_curve: 2"),
+        ("txt", "Cost against compartments"),
     ] {
         let path = dir.path().join(format!("curve.{ending}"));
         let name = path.to_str().unwrap();
@@ -281,12 +303,12 @@ fn nothing_possible_is_exit_1_in_every_format() {
     for (format, start) in [
         (
             "table",
-            "Honey against compartments, First round, 2031-05-20\n\nNothing possible: ...",
+            "Cost against compartments, First round, 2031-05-20\n\nNothing possible: ...",
         ),
-        ("markdown", "# Honey against..."),
+        ("markdown", "# Cost against..."),
         ("csv", "compartments,..."),
         ("json", "{..."),
-        ("yaml", "spareframe_curve: 1..."),
+        ("yaml", "spareframe_curve: 2..."),
         ("svg", "<svg ..."),
     ] {
         spareframe(&["curve", "-", "-q", "--format", format])

@@ -103,7 +103,7 @@ fn a_row_says_what_it_comes_to_beside_the_plan_as_it_is() {
     let nothing = &rows[1];
     assert_eq!(nothing["answer"], "nothing_possible");
     assert_eq!(nothing["difference"]["compartments_stocked"], -10);
-    let same = rows[3]["difference"]["honey_given_up_charged_estimate_kg"].as_f64();
+    let same = rows[3]["difference"]["honey_given_up_g"].as_i64();
     assert_eq!(rows[0]["difference"], Value::Null);
     assert!(same.is_some());
     let six = |row: &Value| {
@@ -462,10 +462,7 @@ fn a_wish_is_kept_or_said_not_to_be_met_and_its_cost_is_said() {
     let first = file("first-round");
     let rows = rows(&[&first, "--give", "4=0..2"]);
     assert_eq!(names(&rows)[1..], ["give 4=0", "give 4=1", "give 4=2"]);
-    assert_eq!(
-        rows[1]["difference"]["honey_given_up_charged_estimate_kg"],
-        0.0
-    );
+    assert_eq!(rows[1]["difference"]["cost_g"], 0);
     assert_eq!(rows[1]["colonies"], serde_json::json!([]));
     let four = |row: &Value| {
         let list = row["colonies"].as_array().unwrap();

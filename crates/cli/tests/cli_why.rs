@@ -61,10 +61,10 @@ fn no_line_is_wider_than_the_terminal() {
 fn the_json_holds_reasons_as_data_in_names_and_units() {
     let text = why("first-round", &["--format", "json"]);
     let report: serde_json::Value = serde_json::from_str(&text).unwrap();
-    assert_eq!(report["spareframe_why"], 1);
+    assert_eq!(report["spareframe_why"], 2);
     let change = &report["one_more"][0]["changes"][0];
     assert_eq!(change["limit"]["rule"], "supply");
-    assert_eq!(change["limit"]["frame"]["brood_share"], 0.5);
+    assert_eq!(change["limit"]["frame"]["brood_share"]["least"], 0.5);
     assert_eq!(change["by"], 2.0);
     assert_eq!(report["one_more"][0]["reached"]["compartments_more"], 1);
     let colony = &report["colonies"][2];
@@ -109,7 +109,7 @@ fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
     let path = scenario("nuclei");
     spareframe(&["why", &path, "--out", out, "-q"]).check();
     let first = std::fs::read_to_string(out).unwrap();
-    assert!(first.starts_with("{\n  \"spareframe_why\": 1"), "{first}");
+    assert!(first.starts_with("{\n  \"spareframe_why\": 2"), "{first}");
     spareframe(&["why", &path, "--out", out])
         .code(2)
         .stderr(&format!("error: {out} exists; --force replaces it\n"))
@@ -117,8 +117,8 @@ fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
     assert_eq!(std::fs::read_to_string(out).unwrap(), first);
 }
 
-/// Worth and honey of today's plan with these settings, by `probe`.
-fn probed(name: &str, sets: &[String]) -> (f64, f64) {
+/// Worth and cost of today's plan with these settings, by `probe`.
+fn probed(name: &str, sets: &[String]) -> (f64, i64) {
     let path = scenario(name);
     let mut args = vec!["probe", path.as_str(), "--format", "json", "-q"];
     for set in sets {
@@ -127,8 +127,10 @@ fn probed(name: &str, sets: &[String]) -> (f64, f64) {
     let text = spareframe(&args).stdout("...").check();
     let report: serde_json::Value = serde_json::from_str(&text).unwrap();
     let row = &report["rows"][1];
-    let honey = &row["honey_given_up_charged_estimate_kg"];
-    (row["worth"].as_f64().unwrap(), honey.as_f64().unwrap())
+    (
+        row["worth"].as_f64().unwrap(),
+        row["cost_g"].as_i64().unwrap(),
+    )
 }
 
 #[test]
@@ -167,9 +169,7 @@ fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
             let reached = &offer["reached"];
             let promised = (
                 reached["worth"].as_f64().unwrap(),
-                reached["honey_given_up_charged_estimate_kg"]
-                    .as_f64()
-                    .unwrap(),
+                reached["cost_g"].as_i64().unwrap(),
             );
             assert_eq!(probed(name, &sets), promised, "{name}: {sets:?}");
         }
@@ -188,7 +188,7 @@ fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
     let open = text.contains("Not all searches came to an answer")
         || text.contains("Stopped by the time limit before any plan was found");
     assert!(open, "{text}");
-    for claim in ["What does not:", "Nothing on offer", "holds anything back"] {
+    for claim in ["What does not\n", "Nothing on offer", "holds anything back"] {
         assert!(!text.contains(claim), "{claim}\n{text}");
     }
 }
