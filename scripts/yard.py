@@ -28,6 +28,7 @@ import argparse
 import json
 import random
 
+from general.decision import place
 from yard_text import scenario
 
 COMBS = [
@@ -304,7 +305,7 @@ OTHER_LINES = [
 
 
 def any_box(rng, number, sites, few):
-    comb, brood, others = rng.choice([0, 0, 1, 2]), rng.random() < 0.75, rng.randint(0, 2)
+    comb, brood, others = rng.choice([0, 0, 0, 1, 2]), rng.random() < 0.75, rng.randint(0, 2)
     count = rng.choice([1, 1, 1, 2])
     lines = [rng.choice(BROOD_LINES)(comb, count)] if brood else []
     lines += [make(comb, rng.choice([1, 1, 2])) for make in rng.sample(OTHER_LINES, others if brood else others + 1)]
@@ -328,12 +329,15 @@ def any_limits(rng, colony):
         colony["draw"] = {**colony["draw"], "bees": rng.randint(0, 30)}
 
 
-def any_wishes(rng, donors):
-    gives = {}
+def any_wishes(rng, donors, boxes):
+    """Wishes for frames that serve some line; whether they can be met is left open."""
+    gives, lines = {}, [line for each in boxes for line in each["lines"]]
+    serves = lambda frame: not frame["queen"] and any(place(frame, line) is not None for line in lines)
     for _ in range(rng.choice([0, 0, 0, 1, 2])):
         index = rng.randrange(len(donors))
-        able = [i for i, f in enumerate(donors[index]["frames"]) if not f["queen"]]
-        gives[index, rng.choice([None, *able])] = rng.choice([1, 1, 2])
+        able = [i for i, frame in enumerate(donors[index]["frames"]) if serves(frame)]
+        if able and (not donors[index]["hold"] or rng.random() < 0.1):
+            gives[index, rng.choice([None, *able])] = rng.choice([1, 1, 1, 2])
     return [{"colony": colony, "group": at, "frames": frames} for (colony, at), frames in gives.items()]
 
 
@@ -343,7 +347,7 @@ def all_kinds(rng, colonies, few):
         colony = rng.choice([producer, producer, nucleus, recorded])(rng)
         donors.append(settle(colony, f"C{i + 1:04}", rng.randrange(sites), rng, 0.1))
         any_limits(rng, colony)
-    boxes = [any_box(rng, i + 1, sites, few) for i in range(rng.randint(1, 4))]
+    boxes = [any_box(rng, i + 1, sites, few) for i in range(rng.randint(2, 4))]
     for_some = lambda: sorted(rng.sample(range(len(boxes)), rng.randint(0, len(boxes))))
     batch = lambda: {"count": few(rng.choice([0.2, 0.5])), "boxes": for_some()}
     near = lambda: rng.choice([700, 2999, 3000, 6000])
@@ -351,9 +355,9 @@ def all_kinds(rng, colonies, few):
     distances = [row[:sites] for row in [[0, a, b], [a, 0, c], [b, c, 0]][:sites]]
     return yard(
         donors, boxes, shelf(few), rng.choice([None, [batch() for _ in range(rng.randint(1, 3))]]),
-        sites=SITES[:sites], distances=distances, gives=any_wishes(rng, donors),
+        sites=SITES[:sites], distances=distances, gives=any_wishes(rng, donors, boxes),
         drift={"homing_metres": 3000, "flying": rng.choice([0, 25, 33, 50, 100])},
-        honey_cap=rng.choice([None, None, None, rng.randint(0, 20) * 200]),
+        honey_cap=rng.choice([None, None, None, rng.randint(0, 20) * 500]),
         prices={"burden": rng.choice([0, 1, 5, 30]), "substitute": rng.choice([0, 50, 200]),
                 "opened": rng.choice([0, 20, 150])},
     )  # fmt: skip
