@@ -8,16 +8,11 @@ use std::cmp::Reverse;
 
 use spareframe_solver::*;
 use support::rng::Rng;
-use support::{for_seeds, generate, proved, proved_goals, seeds};
+use support::{Figures, figures, for_seeds, generate, proved, proved_figures, same, seeds};
 
 /// Greater is better, in the order of the goals.
-fn rank(goals: Goals) -> impl Ord + std::fmt::Debug {
-    (
-        goals.worth,
-        Reverse(goals.honey),
-        Reverse(goals.opened),
-        Reverse(goals.shaken),
-    )
+fn rank(figures: Figures) -> impl Ord + std::fmt::Debug {
+    figures.map(|(worth, cost)| (worth, Reverse(cost)))
 }
 
 /// Runs `case` on small yards and on yards of 10 to 60 colonies.
@@ -30,19 +25,10 @@ fn for_yards(case: impl Fn(Scenario, &mut Rng) -> Result<(), String> + Sync) {
     });
 }
 
-fn same(before: Goals, after: Goals) -> Result<(), String> {
-    if before == after {
-        Ok(())
-    } else {
-        Err(format!("before {before:?}, after {after:?}"))
-    }
-}
-
-fn not_better(before: Goals, after: Goals) -> Result<(), String> {
-    if rank(after) <= rank(before) {
-        Ok(())
-    } else {
-        Err(format!("before {before:?}, after {after:?}"))
+fn not_better(before: Figures, after: Figures) -> Result<(), String> {
+    match rank(after) <= rank(before) {
+        true => Ok(()),
+        false => Err(format!("before {before:?}, after {after:?}")),
     }
 }
 
@@ -107,8 +93,8 @@ fn shuffled(scenario: &Scenario, rng: &mut Rng) -> Scenario {
 fn the_order_of_the_scenario_changes_no_goal() {
     for_yards(|scenario, rng| {
         same(
-            proved_goals(&scenario)?,
-            proved_goals(&shuffled(&scenario, rng))?,
+            proved_figures(&scenario)?,
+            proved_figures(&shuffled(&scenario, rng))?,
         )
     });
 }
@@ -116,11 +102,11 @@ fn the_order_of_the_scenario_changes_no_goal() {
 #[test]
 fn an_extra_colony_never_lowers_the_best() {
     for_yards(|mut scenario, rng| {
-        let after = proved_goals(&scenario)?;
+        let after = proved_figures(&scenario)?;
         if let Some(at) = index(rng, scenario.colonies.len()) {
             scenario.colonies.remove(at);
         }
-        not_better(after, proved_goals(&scenario)?)
+        not_better(after, proved_figures(&scenario)?)
     });
 }
 
@@ -129,7 +115,7 @@ fn removing_colonies_that_give_nothing_changes_nothing() {
     for_yards(|mut scenario, _| {
         let Some(before) = proved(&scenario)? else {
             scenario.colonies.clear();
-            return same(Goals::default(), proved_goals(&scenario)?);
+            return same(None, proved_figures(&scenario)?);
         };
         let mut gives = vec![false; scenario.colonies.len()];
         for compartment in &before.plan.compartments {
@@ -144,7 +130,10 @@ fn removing_colonies_that_give_nothing_changes_nothing() {
         }
         let mut at = gives.iter();
         scenario.colonies.retain(|_| *at.next().expect("as long"));
-        same(before.goals, proved_goals(&scenario)?)
+        same(
+            figures(&scenario, Some(&before)),
+            proved_figures(&scenario)?,
+        )
     });
 }
 
@@ -155,16 +144,16 @@ fn a_colony_on_hold_is_as_good_as_none() {
             return Ok(());
         };
         scenario.colonies[at].hold = Some("a reason".into());
-        let held = proved_goals(&scenario)?;
+        let held = proved_figures(&scenario)?;
         scenario.colonies.remove(at);
-        same(held, proved_goals(&scenario)?)
+        same(held, proved_figures(&scenario)?)
     });
 }
 
 #[test]
 fn frames_listed_one_by_one_are_as_good_as_counted() {
     for_yards(|mut scenario, _| {
-        let before = proved_goals(&scenario)?;
+        let before = proved_figures(&scenario)?;
         for colony in &mut scenario.colonies {
             let listed = colony.frames.iter().flat_map(|group| {
                 let one = FrameGroup {
@@ -175,39 +164,85 @@ fn frames_listed_one_by_one_are_as_good_as_counted() {
             });
             colony.frames = listed.collect();
         }
-        same(before, proved_goals(&scenario)?)
+        same(before, proved_figures(&scenario)?)
+    });
+}
+
+#[test]
+fn a_lower_ride_only_adds_plans() {
+    for_yards(|mut scenario, rng| {
+        let before = proved_figures(&scenario)?;
+        for colony in &mut scenario.colonies {
+            colony.rides.0 = rng.range(0, colony.rides.0);
+        }
+        not_better(proved_figures(&scenario)?, before)
+    });
+}
+
+#[test]
+fn an_eased_floor_or_cap_only_adds_plans() {
+    for_yards(|mut scenario, rng| {
+        let before = proved_figures(&scenario)?;
+        for colony in &mut scenario.colonies {
+            let (keep, draw) = (&mut colony.keep, &mut colony.draw);
+            keep.covered.0 = rng.range(0, keep.covered.0);
+            keep.bees.0 = rng.range(0, keep.bees.0);
+            draw.frames = draw.frames.map(|frames| frames + 1);
+            draw.bees = draw.bees.filter(|_| rng.percent(50));
+            draw.honey = draw.honey.map(|honey| honey.times(2));
+        }
+        not_better(proved_figures(&scenario)?, before)
+    });
+}
+
+#[test]
+fn a_dearer_price_never_lowers_the_cost() {
+    for_yards(|mut scenario, rng| {
+        let before = proved_figures(&scenario)?;
+        match rng.range(0, 2) {
+            0 => scenario.prices.burden.0 += 3,
+            1 => scenario.prices.substitute.0 += 30,
+            _ => scenario.prices.opened.0 += 30,
+        }
+        let after = proved_figures(&scenario)?;
+        let worth = |figures: Figures| figures.map(|(worth, _)| worth);
+        match worth(before) == worth(after) && before <= after {
+            true => Ok(()),
+            false => Err(format!("before {before:?}, after {after:?}")),
+        }
     });
 }
 
 #[test]
 fn a_higher_floor_or_a_lower_cap_never_raises_the_best() {
     for_yards(|mut scenario, rng| {
-        let before = proved_goals(&scenario)?;
+        let before = proved_figures(&scenario)?;
         let Some(at) = index(rng, scenario.colonies.len()) else {
             return Ok(());
         };
         let colony = &mut scenario.colonies[at];
-        match rng.range(0, 6) {
+        match rng.range(0, 8) {
             0 => colony.keep.brood.0 += 500,
             1 => colony.keep.bees.0 += 2,
             2 => colony.keep.stores.0 += 2,
             3 => colony.keep.drawn.0 += 1000,
             4 => colony.draw.frames = Some(colony.draw.frames.map_or(1, |most| most / 2)),
-            5 => colony.draw.bees = Some(Bees(colony.draw.bees.map_or(2, |most| most.0 / 2))),
+            5 => colony.draw.bees = Some(Hundreds(colony.draw.bees.map_or(2, |most| most.0 / 2))),
+            6 => colony.keep.covered.0 += 30,
+            7 => colony.rides.0 = (colony.rides.0 + 30).min(100),
             _ => {
-                // Goal 2 counts what is given up, so a cap can only hinder.
-                let least = Milligrams(before.honey.0 / 2);
+                let least = Grams(rng.range(0, 100));
                 scenario.honey_cap = Some(scenario.honey_cap.map_or(least, |cap| cap.min(least)));
             }
         }
-        not_better(before, proved_goals(&scenario)?)
+        not_better(before, proved_figures(&scenario)?)
     });
 }
 
 #[test]
 fn more_spare_frames_cells_or_boxes_never_lower_the_best() {
     for_yards(|mut scenario, rng| {
-        let before = proved_goals(&scenario)?;
+        let before = proved_figures(&scenario)?;
         if let Some(at) = index(rng, scenario.store_room.len()) {
             scenario.store_room[at].count += 2;
         }
@@ -217,6 +252,6 @@ fn more_spare_frames_cells_or_boxes_never_lower_the_best() {
         if let Some(at) = index(rng, scenario.boxes.len()) {
             scenario.boxes[at].count += 1;
         }
-        not_better(proved_goals(&scenario)?, before)
+        not_better(proved_figures(&scenario)?, before)
     });
 }

@@ -377,7 +377,7 @@ const OF_WISHES: &[Property] = &[
     ("they change nothing", 30, |s, best| {
         best.is_some() && changed(s, |s| s.gives.clear()) == *best
     }),
-    ("they cost worth", 30, |s, best| {
+    ("they cost worth", 3, |s, best| {
         best.is_some() && worth(best) < worth(&changed(s, |s| s.gives.clear()))
     }),
     ("they alone make it impossible", 50, |s, best| {

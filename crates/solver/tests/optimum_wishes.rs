@@ -6,24 +6,20 @@
 mod support;
 
 use spareframe_solver::*;
-use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
-use support::{enumerate, for_seeds, generate, proved_goals, seeds, shrink::shrink};
+use support::{
+    Figures, both, enumerate, for_seeds, generate, proved_figures, same, seeds, shrink::shrink,
+};
 
 fn differs(scenario: &Scenario) -> Result<(), String> {
-    let by_enumeration = enumerate::best(scenario);
-    let by_solver = proved_goals(scenario)?;
-    if by_solver != by_enumeration {
-        return Err(format!(
-            "solver {by_solver:?}, enumeration {by_enumeration:?}"
-        ));
-    }
+    let best = both(enumerate::best(scenario));
+    same(proved_figures(scenario)?, best)?;
     let wished = scenario.gives.iter().any(|give| give.frames > 0);
     let outcome = solve(scenario, &SolveOptions::default());
     let unmet = matches!(outcome, Outcome::Unmet(_));
-    if unmet != (wished && by_enumeration == Goals::default()) {
-        return Err(format!("{outcome:?}, enumeration {by_enumeration:?}"));
+    match unmet == (wished && best.is_none()) {
+        true => Ok(()),
+        false => Err(format!("{outcome:?}, enumeration {best:?}")),
     }
-    Ok(())
 }
 
 fn compare(scenario: &Scenario) -> Result<(), String> {
@@ -39,50 +35,26 @@ fn the_best_plan_that_meets_wishes_is_the_best_of_all_that_do() {
     for_seeds(seeds(1500), |seed| {
         compare(&generate::wishes(generate::small(seed), seed))
     });
-    for_seeds(seeds(1000), |seed| {
+    for_seeds(seeds(400), |seed| {
         compare(&generate::wishes(generate::full_size(seed), seed))
     });
 }
 
 #[test]
-fn the_cases_have_wishes_that_cost_something_that_cost_nothing_and_that_cannot_be_met() {
-    let [met, free, costs_worth, costs_honey, unmet, alike] = [(); 6].map(|()| AtomicUsize::new(0));
-    for_seeds(0..1500, |seed| {
+fn a_wish_never_helps() {
+    for_seeds(seeds(600), |seed| {
         let scenario = generate::wishes(generate::small(seed), seed);
         let plain = Scenario {
             gives: vec![],
             ..scenario.clone()
         };
-        let (with, without) = (proved_goals(&scenario)?, proved_goals(&plain)?);
-        if with == Goals::default() {
-            unmet.fetch_add(1, Relaxed);
-            return Ok(());
+        let (with, without) = (proved_figures(&scenario)?, proved_figures(&plain)?);
+        let rank = |figures: Figures| figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)));
+        match rank(with) <= rank(without) {
+            true => Ok(()),
+            false => Err(format!("{with:?} beats {without:?}")),
         }
-        met.fetch_add(1, Relaxed);
-        free.fetch_add(usize::from(with == without), Relaxed);
-        costs_worth.fetch_add(usize::from(with.worth < without.worth), Relaxed);
-        let dearer = with.worth == without.worth && with.honey > without.honey;
-        costs_honey.fetch_add(usize::from(dearer), Relaxed);
-        let twin = |give: &Give| {
-            let frames = &scenario.colonies[give.colony.0].frames;
-            let same = |group: usize| {
-                frames
-                    .iter()
-                    .filter(|g| g.frame == frames[group].frame)
-                    .count()
-            };
-            give.group.is_some_and(|group| same(group) > 1)
-        };
-        alike.fetch_add(usize::from(scenario.gives.iter().any(twin)), Relaxed);
-        // A wish never helps.
-        let rank = |goals: Goals| (-goals.worth.0, goals.honey, goals.opened, goals.shaken);
-        if rank(with) < rank(without) {
-            return Err(format!("{with:?} beats {without:?}"));
-        }
-        Ok(())
     });
-    let counts = [met, free, costs_worth, costs_honey, unmet, alike].map(AtomicUsize::into_inner);
-    assert!(counts.iter().all(|&count| count >= 5), "{counts:?}");
 }
 
 /// One colony with frames that serve, frames that serve nothing, and one with the queen.
@@ -93,7 +65,7 @@ fn yard() -> Scenario {
         sealed: Milli(0),
         stores: Milli(0),
         drawn: Milli(1000),
-        bees: Milli(1000),
+        bees: Hundreds(20),
     };
     let group = |count, brood, queen| FrameGroup {
         count,
@@ -103,19 +75,16 @@ fn yard() -> Scenario {
     let line = Line {
         name: "brood".into(),
         count: 1,
-        ask: Ask::AtLeast {
-            comb: CombId(0),
-            brood: Milli(500),
-            sealed: Milli(0),
-            stores: Milli(0),
-            drawn: Milli(0),
+        ask: Ask {
+            brood: Span::from(500),
+            ..Ask::any(CombId(0))
         },
         substitutes: vec![],
     };
     Scenario {
         combs: vec![Comb {
             name: "deep".into(),
-            bees: Bees(2000),
+            bees: Hundreds(20),
             cells: 6000,
             stores: Grams(2000),
         }],
@@ -133,10 +102,12 @@ fn yard() -> Scenario {
                 group(3, 100, false),
                 group(1, 900, true),
             ],
-            extra_bees: Bees(0),
+            extra_bees: Hundreds(0),
             crop: None,
             keep: Keep::default(),
             draw: Draw::default(),
+            rides: Percent(50),
+            apart: false,
         }],
         boxes: vec![BoxKind {
             name: "box".into(),

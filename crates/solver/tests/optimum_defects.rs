@@ -1,0 +1,199 @@
+//! Defects that were found once, each by a yard that failed before it was mended.
+//!
+//! Rules and goals: `docs/model.md`.
+
+mod support;
+
+use spareframe_solver::*;
+use support::linear::Rows;
+use support::{both, enumerate, proved_figures};
+
+const FULL: Comb = Comb {
+    name: String::new(),
+    bees: Hundreds(20),
+    cells: 6000,
+    stores: Grams(2000),
+};
+
+fn frame(brood: i64, stores: i64, bees: i64) -> FrameState {
+    FrameState {
+        comb: CombId(0),
+        brood: Milli(brood),
+        sealed: Milli(brood / 2),
+        stores: Milli(stores),
+        drawn: Milli(1000),
+        bees: Hundreds(bees),
+    }
+}
+
+fn group(count: u32, frame: FrameState) -> FrameGroup {
+    FrameGroup {
+        count,
+        frame,
+        queen: false,
+    }
+}
+
+fn colony(frames: Vec<FrameGroup>, extra: i64) -> Colony {
+    Colony {
+        name: "a".into(),
+        site: SiteId(0),
+        role: "nucleus".into(),
+        hold: None,
+        frames,
+        extra_bees: Hundreds(extra),
+        crop: None,
+        keep: Keep::default(),
+        draw: Draw::default(),
+        rides: Percent(50),
+        apart: false,
+    }
+}
+
+fn line(name: &str, brood: i64, stores: i64) -> Line {
+    Line {
+        name: name.into(),
+        count: 1,
+        ask: Ask {
+            brood: Span::from(brood),
+            stores: Span::from(stores),
+            ..Ask::any(CombId(0))
+        },
+        substitutes: vec![],
+    }
+}
+
+/// One colony, boxes of one compartment each beside it, a third of the bees flies home.
+fn yard(colony: Colony, boxes: u32, lines: Vec<Line>, fewest: i64) -> Scenario {
+    Scenario {
+        combs: vec![FULL],
+        sites: vec![Site {
+            name: "home".into(),
+        }],
+        distances: vec![vec![0]],
+        colonies: vec![colony],
+        boxes: vec![BoxKind {
+            name: "box".into(),
+            count: boxes,
+            compartments: 1,
+            site: SiteId(0),
+            worth: Worth(1000),
+            whole: false,
+            lines,
+            bees: Bees(fewest),
+        }],
+        ..Scenario::default()
+    }
+}
+
+fn record(frames: u32, loose: i64) -> Compartment {
+    let frames = PlacedFrames {
+        line: 0,
+        origin: Origin::Colony(ColonyId(0), 0),
+        count: frames,
+    };
+    Compartment {
+        kind: BoxId(0),
+        box_no: 0,
+        place: 0,
+        frames: vec![frames],
+        bees: vec![PlacedBees {
+            colony: ColonyId(0),
+            riding: Hundreds(0),
+            loose: Hundreds(loose),
+        }],
+    }
+}
+
+fn worth(scenario: &Scenario) -> i64 {
+    let figures = proved_figures(scenario).expect("proved");
+    assert_eq!(figures, both(enumerate::best(scenario)));
+    figures.map_or(0, |(worth, _)| worth)
+}
+
+/// 6000 bees, 3000 of them already in a box that asks for 1000. Of 3000 more, 2010 stay: two boxes.
+#[test]
+fn what_a_begun_box_holds_beyond_its_fewest_is_no_bound_for_others_and_no_help() {
+    let brood = vec![line("brood", 500, 0)];
+    let mut scenario = yard(colony(vec![group(4, frame(800, 0, 5))], 40), 3, brood, 1000);
+    scenario.done = vec![record(1, 30)];
+    assert_eq!(worth(&scenario), 3000);
+    scenario.colonies[0].extra_bees = Hundreds(39);
+    assert_eq!(
+        worth(&scenario),
+        2000,
+        "a hundred bees less is one box less"
+    );
+}
+
+/// Shares of brood and stores in percent of fourteen frames, all different, and of seven lines: two boxes
+/// take every frame there is, in one way or a few.
+const FRAMES: [(i64, i64); 14] = [
+    (59, 20),
+    (33, 19),
+    (33, 40),
+    (34, 8),
+    (10, 70),
+    (44, 18),
+    (11, 41),
+    (39, 37),
+    (38, 20),
+    (41, 49),
+    (58, 5),
+    (30, 23),
+    (47, 12),
+    (10, 75),
+];
+const LINES: [(i64, i64); 7] = [
+    (11, 12),
+    (5, 33),
+    (39, 10),
+    (28, 6),
+    (40, 5),
+    (31, 17),
+    (32, 8),
+];
+
+#[test]
+fn a_hive_recorded_frame_by_frame_gives_every_frame_it_can() {
+    let frames = FRAMES.map(|(brood, stores)| group(1, frame(10 * brood, 10 * stores, 10)));
+    let lines = LINES.iter().enumerate();
+    let lines =
+        lines.map(|(at, &(brood, stores))| line(&format!("line {at}"), 10 * brood, 10 * stores));
+    let mut apart = colony(frames.into(), 0);
+    apart.apart = true;
+    let scenario = yard(apart, 4, lines.collect(), 0);
+    // No crop, no burden where a colony is taken apart, no substitutes: one hive is opened.
+    let figures = proved_figures(&scenario).expect("proved");
+    assert_eq!(figures, Some((2000, 20)));
+    assert_eq!(Rows::of(&scenario).base, 0);
+}
+
+/// A box that lacks a frame which no one has: nothing is stocked, and what was taken is counted.
+#[test]
+fn where_nothing_is_possible_beside_what_is_done_that_is_counted_all_the_same() {
+    let lines = vec![line("brood", 500, 0), line("more", 950, 0)];
+    let mut donor = colony(vec![group(2, frame(800, 100, 15))], 10);
+    donor.crop = Some(Crop {
+        honey: Grams(20_000),
+        from: 0,
+        to: 20,
+    });
+    let mut scenario = yard(donor, 1, lines, 1000);
+    scenario.done = vec![record(1, 20)];
+    assert_eq!(enumerate::best(&scenario), None);
+    assert_eq!(solve(&scenario, &SolveOptions::default()), Outcome::Nothing);
+    let plan = Plan {
+        compartments: vec![],
+        begun: scenario.done.clone(),
+    };
+    let (goals, breaches) = check(&scenario, &plan);
+    assert_eq!((goals.worth, breaches), (Worth(0), vec![]));
+    assert_eq!(goals.cost.opened, 1);
+    // 20 of 40 hundreds are half of the bees, and so is one of two brood frames.
+    assert_eq!(goals.cost.burden, 50 + 30 + 10);
+    assert!(goals.cost.honey > Grams(200), "its stores and more");
+    let curve = curve(&scenario, &SolveOptions::default());
+    let costs: Vec<Cost> = curve.points.iter().map(|point| point.cost).collect();
+    assert_eq!(costs, vec![goals.cost]);
+}
