@@ -1,6 +1,10 @@
 //! What the tests of the optimum share: a generator of scenarios and ways to the optimum that
 //! do not go through the solver.
-#![allow(dead_code, reason = "each test binary uses a part of it")]
+#![allow(
+    dead_code,
+    unused_imports,
+    reason = "each test binary uses a part of it"
+)]
 
 pub mod changed;
 pub mod enumerate;
