@@ -5,6 +5,7 @@ use std::cmp::Reverse;
 use itertools::Itertools;
 
 use super::Totals;
+use super::exchange::exchange;
 use super::repair::repair;
 use super::slots::Slot;
 use crate::solve::instance::{Instance, LESS_THAN_A_HUNDRED};
@@ -16,6 +17,19 @@ pub(super) struct Deal<'a> {
     pub site: usize,
     /// Hundreds of loose bees left, for each donor.
     pub pool: Vec<i64>,
+    /// Bees that compartments covered so far hold beyond what they need, as far as the next one may be
+    /// short of them.
+    carry: i64,
+}
+
+/// Donors whose brood, or whose bees, are in a compartment.
+fn own(slot: &Slot) -> Vec<(usize, i64)> {
+    let bees = slot
+        .lots
+        .keys()
+        .filter(|donor| !slot.brood.contains_key(donor));
+    let own = slot.brood.keys().chain(bees).chain(&slot.present);
+    own.map(|&donor| (donor, i64::MAX)).collect()
 }
 
 /// Gives each compartment its bees. `None` where the totals are too low.
@@ -24,17 +38,22 @@ pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]
         let here = |slot: &&mut Slot| instance.kinds[slot.kind].site == site;
         let mut slots: Vec<&mut Slot> = slots.iter_mut().filter(here).collect();
         let mut deal = Deal::new(instance, site, totals, &mut slots)?;
-        // Loose bees first to those that nothing else covers, then to those with brood of most
-        // colonies, so that no further one comes in.
+        let brood_line = |slot: &Slot| instance.kinds[slot.kind].brood_line;
+        for slot in &mut slots {
+            deal.keep(slot);
+        }
+        deal.pass(&mut slots, brood_line, |_, slot| own(slot));
+        // What is left goes first to those with brood of most colonies, so that no further one comes
+        // in, and to those that are short of most, so that one lot will do.
         slots.sort_by_key(|slot| {
-            (
-                instance.kinds[slot.kind].brood_line,
-                Reverse(slot.brood.len()),
-            )
+            let colonies = slot.brood.len();
+            (brood_line(slot), Reverse(colonies), slot.over(instance))
         });
-        deal.in_turn(&mut slots);
+        deal.pass(&mut slots, |slot| !brood_line(slot), |deal, _| deal.any());
+        deal.pass(&mut slots, brood_line, |deal, _| deal.any());
         repair(&mut deal, &mut slots)?;
         deal.leave_none(&mut slots);
+        exchange(&deal, &mut slots);
         deal.let_ride(&mut slots);
     }
     Some(())
@@ -64,6 +83,7 @@ impl<'a> Deal<'a> {
             instance,
             site,
             pool,
+            carry: instance.sites[site].credit,
         })
     }
 
@@ -87,65 +107,51 @@ impl<'a> Deal<'a> {
         slot.present.insert(donor);
     }
 
-    /// One compartment after the other, each until what stays in all so far covers what all so far need.
-    fn in_turn(&mut self, slots: &mut [&mut Slot]) {
-        let wanted: Vec<Vec<(usize, i64)>> = slots.iter().map(|slot| self.wanted(slot)).collect();
-        let mut reserved = vec![0; self.pool.len()];
-        for &(donor, hundreds) in wanted.iter().flatten() {
-            reserved[donor] += hundreds;
-        }
-        let mut carry = self.instance.sites[self.site].credit;
-        for (slot, wanted) in slots.iter_mut().zip(&wanted) {
-            for &(donor, hundreds) in wanted {
-                reserved[donor] -= hundreds;
-            }
-            for (donor, most) in self.offers(slot, wanted, &reserved) {
-                let short = -slot.over(self.instance) - carry;
+    /// One compartment after the other, each until what stays in all so far covers what all so far need,
+    /// or nothing is left of what it is offered: donors, and hundreds of each at most.
+    fn pass(
+        &mut self,
+        slots: &mut [&mut Slot],
+        which: impl Fn(&Slot) -> bool,
+        offers: impl Fn(&Self, &Slot) -> Vec<(usize, i64)>,
+    ) {
+        for slot in slots.iter_mut().filter(|slot| !slot.covered && which(slot)) {
+            for (donor, most) in offers(self, slot) {
+                let short = -slot.over(self.instance) - self.carry;
                 let hundreds = self.hundreds_for(donor, short);
                 let hundreds = hundreds.min(most).min(self.pool[donor]);
                 if hundreds > 0 {
                     self.put(slot, donor, hundreds);
                 }
             }
-            carry = (carry + slot.over(self.instance)).clamp(0, LESS_THAN_A_HUNDRED);
+            let over = slot.over(self.instance) + self.carry;
+            if over >= 0 {
+                slot.covered = true;
+                self.carry = over.min(LESS_THAN_A_HUNDRED);
+            }
         }
     }
 
-    /// Hundreds that a compartment would have of certain donors: what an earlier plan puts there, and of
-    /// those whose brood is in it up to what it is short of.
-    fn wanted(&self, slot: &Slot) -> Vec<(usize, i64)> {
-        let short = -slot.over(self.instance);
-        let donors = &self.instance.donors;
-        let kept = slot.earlier.iter().flat_map(|earlier| &earlier.bees);
-        let kept = kept.filter_map(|placed| {
-            let donor = donors.iter().position(|donor| donor.id == placed.colony)?;
-            let rides = slot.lots.get(&donor).map_or(0, |lot| lot.riding);
-            Some((donor, placed.taken().0 - rides))
-        });
-        let own = slot
-            .brood
-            .keys()
-            .map(|&donor| (donor, self.hundreds_for(donor, short)));
-        kept.chain(own)
-            .filter(|&(_, hundreds)| hundreds > 0)
-            .collect()
+    /// Gives a compartment what an earlier plan puts into it, beyond what rides.
+    fn keep(&mut self, slot: &mut Slot) {
+        let kept = slot.earlier.into_iter().flat_map(|earlier| &earlier.bees);
+        for placed in kept {
+            let donors = &self.instance.donors;
+            if let Some(donor) = donors.iter().position(|donor| donor.id == placed.colony) {
+                let rides = slot.lots.get(&donor).map_or(0, |lot| lot.riding);
+                let hundreds = (placed.taken().0 - rides).min(self.pool[donor]);
+                if hundreds > 0 {
+                    self.put(slot, donor, hundreds);
+                }
+            }
+        }
     }
 
-    /// Donors in the order in which they are asked, and for how many hundreds at most: what the
-    /// compartment would have of them; those that are in it; those with the most that no other
-    /// compartment would have; any.
-    fn offers(&self, slot: &Slot, wanted: &[(usize, i64)], reserved: &[i64]) -> Vec<(usize, i64)> {
-        let donors = || 0..self.pool.len();
-        let free = |donor: usize| self.pool[donor] - reserved[donor];
-        let most_free = donors().sorted_by_key(|&donor| Reverse(free(donor)));
-        let most_left = donors().sorted_by_key(|&donor| Reverse(self.pool[donor]));
-        let here = slot.present.iter().copied();
-        wanted
-            .iter()
-            .copied()
-            .chain(here.chain(most_free).map(|donor| (donor, free(donor))))
-            .chain(most_left.map(|donor| (donor, i64::MAX)))
-            .collect()
+    /// Any donor, those with the most left first.
+    fn any(&self) -> Vec<(usize, i64)> {
+        let donors = (0..self.pool.len()).filter(|&donor| self.pool[donor] > 0);
+        let order = donors.sorted_by_key(|&donor| Reverse(self.pool[donor]));
+        order.map(|donor| (donor, i64::MAX)).collect()
     }
 
     /// Puts what is left of the pool into compartments that it is in already, the shortest first.

@@ -119,9 +119,9 @@ fn serve(
         );
     }
     if let Source::Item(donor, item) = source {
-        slot.present.insert(donor);
         let item = &instance.donors[donor].items[item];
         if item.brood > 0 {
+            slot.present.insert(donor);
             let brood = slot.brood.entry(donor).or_default();
             brood.least += i64::from(count) * item.least;
             brood.bees += i64::from(count) * item.bees;

@@ -3,6 +3,7 @@
 
 mod bees;
 mod earlier;
+mod exchange;
 mod frames;
 mod piles;
 mod repair;

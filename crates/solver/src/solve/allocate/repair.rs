@@ -29,8 +29,8 @@ pub(super) fn repair(deal: &mut Deal, slots: &mut [&mut Slot]) -> Option<()> {
     Some(())
 }
 
-/// The neighbour's bees that are moved next: best those of a colony that is there already, then loose
-/// ones, then the most.
+/// The neighbour's bees that are moved next: best enough for all that is missing, then those of a colony
+/// that is there already, then loose ones, then the most.
 fn best(deal: &Deal, slots: &[&mut Slot], at: usize) -> Option<Spare> {
     let loose_only = !brood_line(deal, slots[at]);
     let others = (0..slots.len()).filter(|&from| from != at);
@@ -57,8 +57,10 @@ fn best(deal: &Deal, slots: &[&mut Slot], at: usize) -> Option<Spare> {
     spares
         .filter(|spare| spare.hundreds > 0)
         .max_by_key(|spare| {
+            let short = -slots[at].over(deal.instance);
+            let enough = spare.hundreds >= deal.hundreds_for(spare.donor, short);
             let here = slots[at].present.contains(&spare.donor);
-            (here, !spare.riding, spare.hundreds)
+            (enough, here, !spare.riding, spare.hundreds)
         })
 }
 

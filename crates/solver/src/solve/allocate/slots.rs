@@ -36,12 +36,14 @@ pub(super) struct Slot<'a> {
     /// Needs and the frames that they still miss.
     pub missing: Vec<(usize, u32)>,
     pub frames: Vec<PlacedFrames>,
-    /// Donors of whom something is in it.
+    /// Donors of whom bees or brood are in it, what is done included.
     pub present: BTreeSet<usize>,
     /// Brood frames by donor.
     pub brood: BTreeMap<usize, Brood>,
     /// Bees by donor.
     pub lots: BTreeMap<usize, Lot>,
+    /// It has got what it needs, as far as others do not make up for it.
+    pub covered: bool,
     /// The same compartment in an earlier plan.
     pub earlier: Option<&'a Compartment>,
 }
@@ -72,6 +74,7 @@ pub(super) fn slots<'a>(
                 present: present(instance, kind, (box_no, place)),
                 brood: BTreeMap::new(),
                 lots: BTreeMap::new(),
+                covered: false,
                 earlier: earlier.compartment((kind.id, box_no, place)),
             });
         }
