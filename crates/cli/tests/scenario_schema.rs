@@ -75,6 +75,12 @@ fn the_schema_refuses_what_the_reader_refuses() {
         ("flow: [2031-06-10, 2031-07-05]", "flow: [10 June, 5 July]"),
         ("bees: 8 frames", "bees: 8 combs"),
         ("cells: 4", "cells: many"),
+        ("brood: 60 %}", "brood: 60 % or 80 %}"),
+        ("brood: 5 frames", "rides: half\n    brood: 5 frames"),
+        (
+            "title: First round",
+            "settings: {prices: {hive opened: 20}}",
+        ),
         ("foundation: yes", "foundation: maybe"),
         ("{count: 2, compartments: 2,", "{compartments: 2,"),
         ("feed: 1 kg", "feed: 1 kg, count: 2"),
@@ -103,6 +109,18 @@ fn the_schema_allows_every_way_to_say_a_quantity() {
         ),
         ("sealed: 60 %\n    stores", "draw: all\n    stores"),
         ("cells: 4", "cells: {mating box: 4}"),
+        ("cells: 4", "cells: []"),
+        ("cells: 4", "cells: 4\ndone: []"),
+        ("brood: 60 %}", "brood: 60 % to 80 %}"),
+        ("brood: 60 %}", "brood: 60 to 80 %, sealed: 0.3}"),
+        (
+            "brood: 5 frames",
+            "rides: 80 %\n    keep: {covered: 120 %}\n    brood: 5 frames",
+        ),
+        (
+            "title: First round",
+            "settings: {rides: 0 %, prices: {hive opened: 1 oz}}",
+        ),
         ("cells: 4", "cells: [{count: 4, for: [mating box]}]"),
         ("role: nucleus ", "hold: yes\n    role: nucleus "),
     ] {

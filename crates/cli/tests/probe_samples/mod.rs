@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 /// A scenario with something of every section.
 pub fn whole() -> Value {
     json!({
-        "spareframe": 1,
+        "spareframe": 2,
         "title": "Every key",
         "day": "2031-05-20",
         "settings": {"honey cap": "6 kg"},
@@ -109,6 +109,19 @@ pub const SAMPLES: &[Sample] = &[
             ("flying share", "25 %"),
             ("forager mortality", "12 %"),
             ("honey cap", "2.5 lb"),
+            ("rides", "80 %"),
+            ("prices", "{substitute: 400 g}"),
+        ],
+    ),
+    (
+        "prices",
+        "settings.prices",
+        "/settings/prices",
+        &[
+            ("burden", "50 g"),
+            ("substitute", "1 kg"),
+            ("hive opened", "2 kg"),
+            ("frame drawn otherwise", "30 g"),
         ],
     ),
     (
@@ -138,7 +151,11 @@ pub const SAMPLES: &[Sample] = &[
         "role",
         "roles.lender",
         "/roles/lender",
-        &[("keep", "{stores: 1 kg}"), ("draw", "all")],
+        &[
+            ("keep", "{stores: 1 kg}"),
+            ("draw", "all"),
+            ("rides", "100 %"),
+        ],
     ),
     (
         "keep",
@@ -149,6 +166,7 @@ pub const SAMPLES: &[Sample] = &[
             ("bees", "3 frames"),
             ("stores", "4 kg"),
             ("drawn", "7"),
+            ("covered", "160 %"),
         ],
     ),
     (
@@ -180,6 +198,7 @@ pub const SAMPLES: &[Sample] = &[
             ("extra bees", "1500 bees"),
             ("keep", "{brood: 2}"),
             ("draw", "{frames: 2, bees: none}"),
+            ("rides", "0 %"),
         ],
     ),
     (
@@ -231,6 +250,7 @@ pub const SAMPLES: &[Sample] = &[
             ("sealed", "5 %"),
             ("stores", "35 %"),
             ("drawn", "50 %"),
+            ("no brood", "yes"),
             ("or", "[{drawn: 40 %}]"),
         ],
     ),
@@ -246,10 +266,11 @@ pub const SAMPLES: &[Sample] = &[
         "/recipes/half/lines/1/or/0",
         &[
             ("comb", "Langstroth deep"),
-            ("brood", "20 %"),
+            ("brood", "5 % to 40 %"),
             ("sealed", "10 %"),
-            ("stores", "20 %"),
+            ("stores", "20 to 80 %"),
             ("drawn", "80 %"),
+            ("no brood", "yes"),
             ("feed", "1.5 kg"),
         ],
     ),
@@ -327,7 +348,7 @@ pub const SAMPLES: &[Sample] = &[
             ("number", "1"),
             ("compartment", "1"),
             ("frames", "[{colony: Elm, group: 1}]"),
-            ("bees", "{Ash: 700, Elm: 20}"),
+            ("bees", "{Ash: 1.5 frames, Elm: 200}"),
         ],
     ),
     (
