@@ -110,7 +110,7 @@ proptest! {
                 false => format!("  Hive {c}:\n    # of {c}\n    role: nucleus\n    frames:\n      - count: 1\n"),
             };
         }
-        let start = format!("spareframe: 1\nsites: {{home: }}\n{colonies}recipes: {{r: {{lines: [{{brood: 1 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}\n");
+        let start = format!("spareframe: 2\nsites: {{home: }}\n{colonies}recipes: {{r: {{lines: [{{brood: 1 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}\n");
         let mut text = start;
         for colonies in [first, second] {
             let rows = frames_table(&colonies);

@@ -244,7 +244,7 @@ fn line_ends_may_be_mixed() {
 fn colonies_of_any_shape_are_changed() {
     let yard = |colony: &str| {
         format!(
-            "spareframe: 1\nsites: {{home: }}\nroles: {{r: {{}}}}\ncolonies:\n{colony}recipes: {{r: {{lines: [{{brood: 1 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}\n"
+            "spareframe: 2\nsites: {{home: }}\nroles: {{r: {{}}}}\ncolonies:\n{colony}recipes: {{r: {{lines: [{{brood: 1 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}\n"
         )
     };
     for (colony, table, new) in [

@@ -128,7 +128,7 @@ fn every_prefix_of_the_starter_is_read_without_panic() {
 #[test]
 fn twenty_thousand_colonies_are_read() {
     let mut text = String::from(
-        "spareframe: 1\nsites: {a: {}}\nrecipes: {r: {lines: [{brood: 50 %}]}}\nboxes: {b: {count: 1, recipe: r}}\ncolonies:\n",
+        "spareframe: 2\nsites: {a: {}}\nrecipes: {r: {lines: [{brood: 50 %}]}}\nboxes: {b: {count: 1, recipe: r}}\ncolonies:\n",
     );
     for i in 0..20_000 {
         text += &format!("  c{i}:\n    role: nucleus\n    frames:\n");

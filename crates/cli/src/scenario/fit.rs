@@ -80,6 +80,9 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
 fn by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameState>) {
     let asks: Vec<Ask> = asks(line).collect();
     let silent = |ask: &Ask| ask.brood == Span::ANY && ask.sealed == Span::ANY;
+    if !asks.iter().any(silent) {
+        return;
+    }
     let served = at_hand.iter().filter(|frame| frame.brood > Milli(0));
     let mut served = served.filter_map(|frame| line.place_of(frame));
     let Some(place) = served.find(|&place| asks.get(place).is_some_and(silent)) else {

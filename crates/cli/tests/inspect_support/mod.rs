@@ -5,7 +5,7 @@ use spareframe::inspect::{By, Inspected, inspect};
 
 pub const YARD: &str = "\
 # Colonies in May
-spareframe: 1
+spareframe: 2
 day: 2031-05-20
 sites: {home: {at: [48.1, 11.5]}, far: {at: [48.2, 11.5]}}
 colonies:
