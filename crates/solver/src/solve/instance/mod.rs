@@ -7,6 +7,8 @@ mod donors;
 mod gone;
 mod kinds;
 mod otherwise;
+#[cfg(test)]
+mod tests;
 
 use crate::plan::Cost;
 use crate::scenario::{BoxId, ColonyId, Prices, SiteId};
