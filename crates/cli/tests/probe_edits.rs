@@ -7,6 +7,8 @@ mod probe_samples;
 use assert_cmd::Command;
 use probe_samples::{SAMPLES, whole};
 use serde_json::{Value, json};
+use spareframe::probe::{Typed, question};
+use spareframe::scenario::Severity;
 use std::collections::BTreeSet;
 
 fn run(args: &[&str], stdin: &str) -> (Option<i32>, String, String) {
@@ -282,4 +284,31 @@ fn entries_are_counted_as_in_the_file_whatever_else_is_removed() {
     let stock = run(&["stock", "-", "--format", "json", "-q"], &file.to_string());
     let probe = run(&args, &whole().to_string());
     assert_eq!((probe.0, probe.1), (stock.0, stock.1), "{}", probe.2);
+}
+
+/// Ranges in one change, and changes beside each other, once filled gigabytes before they were counted.
+#[test]
+fn alternatives_beyond_a_thousand_are_found_before_they_are_made() {
+    let file = whole().to_string();
+    for sets in [
+        vec![format!("cells={}", vec!["1..1000"; 16_000].join(","))],
+        vec!["cells=1..1000".to_owned(); 100_000],
+        vec!["cells=1, 2".to_owned(); 100_000],
+    ] {
+        let typed = Typed {
+            sets,
+            ..Typed::default()
+        };
+        let (none, found) = question("yard.yaml", file.as_bytes(), &typed);
+        assert!(none.is_none());
+        let wrong: Vec<_> = found
+            .iter()
+            .filter(|remark| remark.finding.severity == Severity::Error)
+            .collect();
+        let [remark] = wrong.as_slice() else {
+            panic!("{} errors", wrong.len());
+        };
+        assert_eq!(remark.finding.code, "out-of-range");
+        assert_eq!(remark.finding.expected, "at most 1000 alternatives");
+    }
 }
