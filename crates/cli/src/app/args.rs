@@ -31,7 +31,7 @@ pub(super) enum Command {
     Why(Why),
     /// Set alternatives beside the plan as it is, without touching the scenario
     Probe(Probe),
-    /// Set honey given up against compartments stocked, step by step
+    /// Set the cost against compartments stocked, step by step
     Curve(Curve),
     /// Say what has changed from an old plan to a new one
     Compare(Compare),

@@ -20,7 +20,7 @@ pub struct Shared<'a> {
     pub source: &'a str,
     /// The plan.
     pub report: &'a Report,
-    /// Honey against compartments, where it is known.
+    /// Cost against compartments, where it is known.
     pub curve: Option<&'a CurveReport>,
     /// What holds the plan back, where it is known.
     pub reasons: Option<&'a WhyReport>,
