@@ -258,6 +258,44 @@ fn odd_and_wrong_values_are_found() {
         ("day: 2031-05-20", "title: !!str x", &["yaml"]),
         ("8 frames", ".nan", &["wrong-type"]),
         ("8 frames", "1e99", &["wrong-type"]),
+        // Underscores part digits and lead none.
+        ("8 frames", "0_8 frames", &[]),
+        ("8 frames", "_8 frames", &["wrong-type"]),
+        ("brood: 50 %}", "brood: 60 % to 50 %}", &["out-of-range"]),
+        (
+            "brood: 50 %}",
+            "brood: 50 %, no brood: yes}",
+            &["impossible-line"],
+        ),
+        (
+            "brood: 50 %}",
+            "brood: 50 %, drawn: 10 to 40 %}",
+            &["impossible-line"],
+        ),
+        (
+            "brood: 50 %}",
+            "brood: 10 to 20 %, sealed: 30 %}",
+            &["impossible-line"],
+        ),
+        (
+            "brood: 50 %}",
+            "brood: 50 %, foundation: yes}",
+            &["impossible-line"],
+        ),
+        // What stands in for a line may be served by accident, too.
+        (
+            "brood: 50 %}",
+            "brood: 100 %, drawn: 1, or: [{drawn: 1}]}",
+            &["brood-uncovered"],
+        ),
+        ("8 frames, stores", "8.5 frames, stores", &[]),
+        (
+            "brood: 8 frames, stores: 5 frames}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}",
+            "brood: 8.1 frames, stores: 5 frames}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %, or: [{drawn: 1}]}",
+            &["brood-by-accident"],
+        ),
+        ("bees: 2000, ", "", &["brood-uncovered"]),
+        ("bees: 2000, ", "bees: 0.5 frames, ", &[]),
         ("8 frames", "99999999999999999999999", &["out-of-range"]),
         ("count: 2", "count: -2", &["out-of-range"]),
         ("[48.1, 11.5]", "[48.1]", &["wrong-type"]),
