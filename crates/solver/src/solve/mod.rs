@@ -2,22 +2,27 @@
 
 mod again;
 mod allocate;
+mod columns;
 mod curve;
 mod direct;
+mod engine;
 mod flow;
 mod instance;
+mod master;
+mod minimise;
 mod wishes;
 
 use std::cmp::Reverse;
 use std::sync::atomic::AtomicBool;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 pub(crate) use again::{Again, Reach};
 pub use curve::{Curve, Point, curve};
 
 use allocate::{Totals, allocate};
-use direct::{Direct, direct};
 use instance::Instance;
+use master::Clock;
+use minimise::minimise;
 
 use crate::check::{check, check_near};
 use crate::plan::{Goals, Plan};
@@ -133,19 +138,17 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     if !unmet.is_empty() {
         return Outcome::Unmet(unmet);
     }
-    let (totals, proof) = match direct(&instance, options.time_limit) {
-        Direct::Best(totals) => (Some(totals), Proof::Best),
-        Direct::Open(totals) => (
-            totals,
-            Proof::Open {
-                goal: Goal::Worth,
-                bound: worth_of_all(&instance),
-                timed_out: true,
-            },
-        ),
-        Direct::Impossible => return Outcome::Unmet(wishes::together(scenario)),
+    let clock = Clock {
+        until: options.time_limit.map(|limit| Instant::now() + limit),
+        cancel: options.cancel,
     };
+    let minimum = minimise(&instance, clock);
+    if minimum.worth.is_none() {
+        return Outcome::Unmet(wishes::together(scenario));
+    }
+    let proof = minimum.proof(&instance);
     let stocks = |totals: &Totals| totals.compartments.iter().any(|&count| count > 0);
+    let totals = minimum.best.map(|best| best.totals);
     if proof == Proof::Best && !totals.as_ref().is_some_and(stocks) {
         return Outcome::Nothing;
     }
@@ -155,13 +158,6 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
         Some((goals, plan)) => Outcome::Stocked(Stocking { plan, goals, proof }),
         None => Outcome::TimedOut,
     }
-}
-
-/// Worth of all compartments together.
-fn worth_of_all(instance: &Instance) -> i64 {
-    let kinds = instance.kinds.iter();
-    let all = kinds.map(|kind| kind.worth.saturating_mul(kind.most)).sum();
-    instance.most_worth.map_or(all, |most| most.min(all))
 }
 
 /// The plan found, or the earlier plan where that breaks no rule and the one found is no better.

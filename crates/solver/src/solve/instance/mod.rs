@@ -47,6 +47,8 @@ pub(crate) struct Instance {
     pub base: Cost,
     /// Prices of the parts of the cost; without an earlier plan, frames drawn otherwise cost nothing.
     pub prices: Prices,
+    /// There is an earlier plan to stay near to.
+    pub near: bool,
     /// There are wishes beyond what is done.
     pub wishes: bool,
     /// What is done.

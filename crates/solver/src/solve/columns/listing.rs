@@ -1,0 +1,171 @@
+//! All vectors of frames that a colony may give, and a search through them.
+
+use super::{Columns, LISTED};
+
+/// Vectors of frames by slot, with what depends on them alone.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Listing {
+    /// By vector: frames of each slot.
+    pub counts: Vec<Box<[u32]>>,
+    pub facts: Vec<Facts>,
+}
+
+/// What a vector of frames comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Facts {
+    pub frames: i64,
+    /// Hundreds that must ride.
+    pub riding: i64,
+    /// Share by its cells and the bees that must ride.
+    pub share: usize,
+    /// Hundreds of bees that may be taken at most.
+    pub most: i64,
+    /// Grams of frames drawn otherwise and of opening.
+    pub extra: i64,
+}
+
+/// What has been taken so far.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Sums {
+    frames: i64,
+    brood: i64,
+    stores: i64,
+    drawn: i64,
+    charge: i64,
+    pub riding: i64,
+    pub cells: i64,
+    cover: i64,
+}
+
+/// A search: what a vector is worth, and when to look no further.
+pub(super) trait Visit {
+    /// Whether anything below this partial vector may be of interest; `next` is the slot to come.
+    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool;
+    /// Takes a whole vector; `false` ends the search.
+    fn take(&mut self, counts: &[u32], facts: Facts) -> bool;
+}
+
+impl Columns<'_> {
+    /// All vectors that floors and caps allow, undominated; `None` where they are too many.
+    pub(super) fn list(&self) -> Option<Listing> {
+        let mut collect = Collect(Listing::default());
+        let order: Vec<usize> = (0..self.slots.len()).collect();
+        self.walk(&order, &mut collect).then_some(collect.0)
+    }
+
+    /// Walks through all vectors that floors and caps allow, and the node; `false` where it was ended.
+    pub(super) fn walk(&self, order: &[usize], visit: &mut impl Visit) -> bool {
+        let mut counts = vec![0; self.slots.len()];
+        let mut left: Vec<u32> = self.donor.items.iter().map(|item| item.count).collect();
+        self.step(order, 0, &mut counts, &mut left, Sums::default(), visit)
+    }
+
+    fn step(
+        &self,
+        order: &[usize],
+        next: usize,
+        counts: &mut [u32],
+        left: &mut [u32],
+        sums: Sums,
+        visit: &mut impl Visit,
+    ) -> bool {
+        let Some(&slot) = order.get(next) else {
+            return match self.facts(counts, &sums) {
+                Some(facts) => visit.take(counts, facts),
+                None => true,
+            };
+        };
+        if !visit.enter(counts, &sums, next) {
+            return true;
+        }
+        let item = self.item(slot);
+        let at = self.slots[slot].item;
+        let (least, most) = self.choices.frames[slot];
+        for count in least..=most.min(left[at]) {
+            let sums = sums.with(item, i64::from(count));
+            if !self.fits(&sums) {
+                break;
+            }
+            counts[slot] = count;
+            left[at] -= count;
+            let on = self.step(order, next + 1, counts, left, sums, visit);
+            left[at] += count;
+            counts[slot] = 0;
+            if !on {
+                return false;
+            }
+        }
+        true
+    }
+
+    fn fits(&self, sums: &Sums) -> bool {
+        let donor = self.donor;
+        sums.frames <= donor.frames
+            && sums.brood <= donor.brood
+            && sums.stores <= donor.stores
+            && sums.drawn <= donor.drawn
+            && sums.riding <= donor.bees
+            && donor.honey.is_none_or(|room| sums.charge + donor.hundred * sums.riding <= room)
+    }
+
+    /// What a whole vector comes to; `None` where cover or wishes forbid it.
+    fn facts(&self, counts: &[u32], sums: &Sums) -> Option<Facts> {
+        let donor = self.donor;
+        let most = self.most_bees(sums.cover, sums.charge);
+        if most < sums.riding || sums.frames < i64::from(donor.give) {
+            return None;
+        }
+        let mut otherwise = 0;
+        for (at, item) in donor.items.iter().enumerate() {
+            let of_item = self.slots.iter().zip(counts).filter(|(slot, _)| slot.item == at);
+            let count: u32 = of_item.map(|(_, &count)| count).sum();
+            if count < item.give {
+                return None;
+            }
+            otherwise += item.otherwise(count);
+        }
+        let opening = if sums.frames > 0 { self.opening } else { 0 };
+        let share = self.share_of_cells(sums.cells).max(self.share_of_bees(sums.riding));
+        Some(Facts {
+            frames: sums.frames,
+            riding: sums.riding,
+            share,
+            most,
+            extra: opening + self.otherwise * otherwise,
+        })
+    }
+
+    /// Grams charged for the frames of a vector.
+    pub fn charge(&self, counts: &[u32]) -> i64 {
+        let of_slot = |(slot, &count): (usize, &u32)| self.item(slot).charge * i64::from(count);
+        counts.iter().enumerate().map(of_slot).sum()
+    }
+}
+
+impl Sums {
+    fn with(mut self, item: &super::Item, count: i64) -> Self {
+        self.frames += count;
+        self.brood += item.brood * count;
+        self.stores += item.stores * count;
+        self.drawn += item.drawn * count;
+        self.charge += item.charge * count;
+        self.riding += item.least * count;
+        self.cells += item.cells * count;
+        self.cover += item.cover * count;
+        self
+    }
+}
+
+struct Collect(Listing);
+
+impl Visit for Collect {
+    fn enter(&mut self, _: &[u32], _: &Sums, _: usize) -> bool {
+        true
+    }
+
+    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
+        self.0.counts.push(counts.into());
+        self.0.facts.push(facts);
+        self.0.counts.len() <= LISTED
+    }
+}

@@ -1,0 +1,219 @@
+//! Columns of one colony: which frames leave for which sites, how large a share it gives, and the loose
+//! bees that go with them.
+//!
+//! A column takes the fewest bees that must ride; all further bees are loose, since a loose bee serves
+//! every row that a riding one serves. The share p is a level: its burden is paid, and as many bees may
+//! leave as it allows.
+
+mod listing;
+mod pricing;
+
+pub(crate) use listing::Listing;
+pub(crate) use pricing::Draw;
+
+use super::instance::{Donor, Instance, Item};
+
+/// Vectors of frames that a colony may list; one with more is priced by search as needed.
+const LISTED: usize = 3000;
+
+/// Frames of one item for one site; for any site where no bees must ride on them.
+#[derive(Debug, Clone)]
+pub(crate) struct Slot {
+    pub item: usize,
+    pub site: Option<usize>,
+    /// Needs they may serve, each with its place in the order of preference.
+    pub needs: Vec<(usize, i64)>,
+    /// Most frames of it.
+    pub most: u32,
+}
+
+/// Rows that bees of a colony count in at a site, with the coefficient of a hundred.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct SiteRows {
+    /// Of a riding hundred.
+    pub riding: Vec<(usize, i64)>,
+    /// Of a loose hundred.
+    pub loose: Vec<(usize, i64)>,
+}
+
+/// What a node leaves of a colony's choices.
+#[derive(Debug, Clone)]
+pub(crate) struct Choices {
+    /// Fewest and most frames, by slot.
+    pub frames: Vec<(u32, u32)>,
+    /// Least and greatest share.
+    pub share: (usize, usize),
+    /// Whether it may stay closed, and be opened.
+    pub closed: bool,
+    pub opened: bool,
+    /// Nothing is restricted.
+    pub all: bool,
+}
+
+/// The columns of one colony.
+pub(crate) struct Columns<'a> {
+    pub donor: &'a Donor,
+    pub slots: Vec<Slot>,
+    pub rows: Vec<SiteRows>,
+    /// The row of the honey cap.
+    pub honey_row: Option<usize>,
+    /// Grams for a place in the order of preference, for opening it, and for a frame drawn otherwise.
+    pub substitute: i64,
+    pub opening: i64,
+    pub otherwise: i64,
+    /// By share: grams of burden beyond what is done.
+    pub burden: Vec<i64>,
+    /// By share: hundreds of bees that may be taken, beyond what is done.
+    pub taken: Vec<i64>,
+    /// All vectors that may be of interest, where they are few.
+    pub listing: Option<Listing>,
+    pub choices: Choices,
+}
+
+/// Points of burden of a share in percent.
+pub(crate) fn points(share: i64) -> i64 {
+    let beyond = [0, 20, 40, 60, 80].map(|from| (share - from).max(0));
+    beyond.iter().sum()
+}
+
+/// Percent, rounded up; 0 of nothing.
+pub(crate) fn percent(part: i64, whole: i64) -> i64 {
+    if whole <= 0 || part <= 0 {
+        0
+    } else {
+        (100 * part + whole - 1) / whole
+    }
+}
+
+impl<'a> Columns<'a> {
+    pub fn new(instance: &'a Instance, donor: &'a Donor, rows: Vec<SiteRows>) -> Self {
+        let prices = &instance.prices;
+        let mut burden = vec![0];
+        let mut taken = vec![i64::MAX / 4];
+        if let Some(share) = &donor.burden {
+            let gone = percent(share.bees_gone, share.bees_before)
+                .max(percent(share.cells_gone, share.cells_before));
+            burden = (0..=100)
+                .map(|p| prices.burden.0 * (points(p) - points(gone)).max(0))
+                .collect();
+            taken = (0..=100)
+                .map(|p| (p * share.bees_before / 100 - share.bees_gone).max(0))
+                .collect();
+        }
+        let slots = slots(instance, donor);
+        let last = burden.len() - 1;
+        let mut columns = Self {
+            choices: Choices::all(&slots, last, donor),
+            donor,
+            slots,
+            rows,
+            honey_row: None,
+            substitute: prices.substitute.0,
+            opening: if donor.opened { 0 } else { prices.opened.0 },
+            otherwise: if instance.near { prices.otherwise.0 } else { 0 },
+            burden,
+            taken,
+            listing: None,
+        };
+        columns.listing = columns.list();
+        columns
+    }
+
+    pub fn item(&self, slot: usize) -> &Item {
+        &self.donor.items[self.slots[slot].item]
+    }
+
+    /// Share in percent of cells taken beyond what is done; 0 where the colony carries no burden.
+    pub fn share_of_cells(&self, cells: i64) -> usize {
+        let share = self.donor.burden.as_ref();
+        share.map_or(0, |s| self.level(percent(cells + s.cells_gone, s.cells_before)))
+    }
+
+    /// Share in percent of hundreds of bees taken beyond what is done.
+    pub fn share_of_bees(&self, taken: i64) -> usize {
+        let share = self.donor.burden.as_ref();
+        share.map_or(0, |s| self.level(percent(taken + s.bees_gone, s.bees_before)))
+    }
+
+    fn level(&self, percent: i64) -> usize {
+        usize::try_from(percent).map_or(0, |p| p.min(self.burden.len() - 1))
+    }
+
+    /// Hundreds of bees that may leave beside frames of this cover and charge; below 0 where none fit.
+    pub fn most_bees(&self, cover: i64, charge: i64) -> i64 {
+        let donor = self.donor;
+        let covered = &donor.covered;
+        let mut most = donor.bees.min(covered.bees);
+        if covered.per > 0 && covered.times > 0 {
+            let stays = i128::from(covered.per) * i128::from(covered.cover - cover);
+            let times = i128::from(covered.times);
+            let must = (stays + times - 1).div_euclid(times);
+            let room = i128::from(covered.bees) - must;
+            most = i64::try_from(room).map_or(most, |room| most.min(room));
+        }
+        if let Some(honey) = donor.honey {
+            if charge > honey {
+                return -1;
+            }
+            if donor.hundred > 0 {
+                most = most.min((honey - charge) / donor.hundred);
+            }
+        }
+        most
+    }
+
+    /// Leaves all choices.
+    pub fn free(&mut self) {
+        if !self.choices.all {
+            self.choices = Choices::all(&self.slots, self.burden.len() - 1, self.donor);
+        }
+    }
+}
+
+impl Choices {
+    fn all(slots: &[Slot], share: usize, donor: &Donor) -> Self {
+        let wished = donor.give > 0 || donor.items.iter().any(|item| item.give > 0);
+        Self {
+            frames: slots.iter().map(|slot| (0, slot.most)).collect(),
+            share: (0, share),
+            closed: !wished,
+            opened: true,
+            all: true,
+        }
+    }
+}
+
+fn slots(instance: &Instance, donor: &Donor) -> Vec<Slot> {
+    let mut slots = Vec::new();
+    for (at, item) in donor.items.iter().enumerate() {
+        let service = &instance.classes[item.class];
+        let at_site = |site: Option<usize>| -> Slot {
+            let needs = service.iter().zip(&instance.needs).enumerate();
+            let needs = needs.filter(|(_, (_, need))| {
+                site.is_none_or(|site| instance.kinds[need.kind].site == site)
+            });
+            let needs: Vec<(usize, i64)> = needs
+                .filter_map(|(need, (place, _))| Some((need, i64::from((*place)?))))
+                .collect();
+            let wanted = needs.iter().map(|&(need, _)| {
+                let need = &instance.needs[need];
+                instance.kinds[need.kind].most * i64::from(need.each)
+            });
+            let wanted: i64 = wanted.sum();
+            let most = wanted.min(i64::from(item.count)).min(donor.frames).max(0);
+            Slot {
+                item: at,
+                site,
+                needs,
+                most: u32::try_from(most).unwrap_or(item.count),
+            }
+        };
+        if item.least > 0 {
+            let sites = 0..instance.sites.len();
+            slots.extend(sites.map(|site| at_site(Some(site))).filter(|slot| slot.most > 0));
+        } else {
+            slots.extend(Some(at_site(None)).filter(|slot| slot.most > 0));
+        }
+    }
+    slots
+}

@@ -1,0 +1,93 @@
+//! A linear program over sets of columns, and branch and bound on it. It knows nothing of hives.
+//!
+//! Each set chooses one of its columns; rows tie the sets together. There are some tens of rows
+//! whatever the number of sets, so the simplex keeps a basis of the rows alone and one key column for
+//! each set (generalised upper bounds: Dantzig and Van Slyke 1967, J. Comput. Syst. Sci. 1:213-226).
+//! Columns are priced as they are needed; nobody lists them all.
+//!
+//! Prices are whole multiples of 2^-20, columns are priced in whole numbers, and so the Lagrangian bound
+//! is exact whatever the floats of the simplex did (docs/engine.md).
+
+mod inverse;
+mod simplex;
+mod tree;
+
+pub(crate) use simplex::Simplex;
+pub(crate) use tree::{Branching, Limits, branch_and_bound, whole};
+
+/// Prices and values are in multiples of 2^-`SHIFT`: fine enough that rounding a price moves no bound by a
+/// gram, coarse enough that sums of 20,000 sets stay far below 2^127.
+pub(crate) const SHIFT: u32 = 20;
+
+/// What a missing unit of a row costs in the relaxation. It only has to be far above what a unit is worth:
+/// bounds do not rest on it.
+pub(crate) const MISSING: i64 = 1 << 24;
+
+/// A row that ties sets together.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Row {
+    /// Right-hand side.
+    pub rhs: i64,
+    /// Equal to it; else at least it.
+    pub equal: bool,
+    /// A coefficient of usual size, by which the simplex divides the row.
+    pub scale: i64,
+}
+
+/// One way to choose in a set.
+#[derive(Debug, Clone)]
+pub(crate) struct Column<T> {
+    /// Its cost towards the objective at hand.
+    pub cost: i64,
+    /// Coefficients by row.
+    pub entries: Vec<(usize, i64)>,
+    /// What it stands for.
+    pub tag: T,
+}
+
+impl<T> Column<T> {
+    /// Reduced cost before the price of its set, in multiples of 2^-[`SHIFT`].
+    pub fn value(&self, prices: &[i64]) -> i128 {
+        let rows = self.entries.iter();
+        let rows = rows.map(|&(row, by)| i128::from(prices[row]) * i128::from(by));
+        (i128::from(self.cost) << SHIFT) - rows.sum::<i128>()
+    }
+}
+
+/// What is minimised.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Objective {
+    /// Worth, counted negative.
+    Worth,
+    /// Cost.
+    Cost,
+    /// Nothing but what is missing of the rows: a bound above 0 is a proof that a node is infeasible.
+    Missing,
+}
+
+/// What is to be minimised, with the choices that a node leaves.
+pub(crate) trait Model {
+    /// What a column stands for.
+    type Tag: Clone;
+
+    /// The rows.
+    fn rows(&self) -> &[Row];
+    /// How many sets.
+    fn sets(&self) -> usize;
+    /// A column to start with.
+    fn first(&self, set: usize) -> Column<Self::Tag>;
+    /// The cheapest column of a set that the node allows, if its value at these prices is below `below`.
+    fn price(
+        &self,
+        set: usize,
+        objective: Objective,
+        prices: &[i64],
+        below: i128,
+    ) -> Option<Column<Self::Tag>>;
+    /// Cost of a column towards an objective.
+    fn cost(&self, set: usize, objective: Objective, tag: &Self::Tag) -> i64;
+    /// Whether the node allows a column.
+    fn allows(&self, set: usize, tag: &Self::Tag) -> bool;
+    /// Whether to stop: the time limit came, or it was called off.
+    fn stop(&self) -> bool;
+}

@@ -1,0 +1,546 @@
+//! A primal simplex with implicit sets.
+//!
+//! Each set has a key column, which makes its weights sum to 1; the basis proper holds one further
+//! column for each row. With the key columns deducted, the basis is a matrix of as many rows as there are
+//! coupling rows, and its inverse is kept whole.
+
+use super::inverse::Inverse;
+use super::{Column, MISSING, Model, Objective, SHIFT};
+
+/// What a column of the basis is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Of {
+    Set(usize),
+    /// What a row has over and above.
+    Surplus(usize),
+    /// What a row is short of, or has too much of; the sign is its coefficient.
+    Missing(usize, i64),
+}
+
+#[derive(Debug, Clone)]
+struct Held<T> {
+    of: Of,
+    column: Option<Column<T>>,
+    /// Coefficients by row, scaled.
+    entries: Vec<(usize, f64)>,
+    cost: f64,
+}
+
+/// How a search ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum End {
+    /// No column prices out.
+    Optimal,
+    /// The bound reached the cutoff: nothing of interest is left here.
+    Cut,
+    /// Stopped from outside.
+    Stopped,
+}
+
+/// Simplex steps from one fresh inverse to the next (engine.md: errors stay below the tolerance).
+const FRESH: usize = 30;
+/// Below this a pivot is taken for 0.
+const PIVOT: f64 = 1e-7;
+/// Weights below this are taken for 0.
+const WEIGHT: f64 = 1e-6;
+/// By so much at most right-hand sides of rows "at least" are lowered, so that ties in the ratio test are rare.
+const NUDGE: f64 = 1e-7;
+/// What a forbidden column costs more, as a multiple of [`MISSING`]: any basis stays feasible at any node.
+const FORBIDDEN: f64 = 4.0 * MISSING as f64;
+/// Rounds of pricing after which a search ends as it stands; the bound holds all the same.
+const MOST_ROUNDS: usize = 400;
+
+/// The state: a feasible basis, whichever node it was left at.
+#[derive(Clone)]
+pub(crate) struct Simplex<T> {
+    scale: Vec<f64>,
+    rhs: Vec<f64>,
+    held: Vec<Held<T>>,
+    keys: Vec<usize>,
+    key_weights: Vec<f64>,
+    basic: Vec<usize>,
+    weights: Vec<f64>,
+    inverse: Inverse,
+    duals: Vec<f64>,
+    steps: usize,
+    objective: Objective,
+    /// Best bound of the last search, in multiples of 2^-`SHIFT`, and the prices that gave it.
+    pub bound: i128,
+    pub prices: Vec<i64>,
+    scratch: Scratch,
+}
+
+#[derive(Clone, Default)]
+struct Scratch {
+    entering: Vec<f64>,
+    lefts: Vec<f64>,
+    /// By set: change of the key's weight; zero but while a ratio test runs.
+    key_change: Vec<f64>,
+    touched: Vec<usize>,
+}
+
+impl<T: Clone> Simplex<T> {
+    /// Starts from the first column of each set.
+    pub fn new<M: Model<Tag = T>>(model: &M) -> Self {
+        let rows = model.rows();
+        let scale: Vec<f64> = rows.iter().map(|row| 1.0 / row.scale.max(1) as f64).collect();
+        let mut simplex = Self {
+            rhs: Vec::new(),
+            held: Vec::new(),
+            keys: Vec::new(),
+            key_weights: vec![1.0; model.sets()],
+            basic: Vec::new(),
+            weights: Vec::new(),
+            inverse: Inverse::diagonal(&[]),
+            duals: vec![0.0; rows.len()],
+            steps: 0,
+            objective: Objective::Cost,
+            bound: i128::MIN,
+            prices: vec![0; rows.len()],
+            scratch: Scratch {
+                key_change: vec![0.0; model.sets()],
+                ..Scratch::default()
+            },
+            scale,
+        };
+        for set in 0..model.sets() {
+            let column = model.first(set);
+            let held = simplex.hold(set, column);
+            simplex.keys.push(held);
+        }
+        simplex.begin(model);
+        simplex
+    }
+
+    /// A basis of surplus and missing columns around the keys.
+    fn begin<M: Model<Tag = T>>(&mut self, model: &M) {
+        let rows = model.rows();
+        self.read_rhs(model);
+        let rest = self.rest();
+        self.basic.clear();
+        let mut signs = Vec::new();
+        self.weights = rest.iter().map(|left| left.abs()).collect();
+        for (row, (&left, of_row)) in rest.iter().zip(rows).enumerate() {
+            let of = if !of_row.equal && left <= 0.0 {
+                Of::Surplus(row)
+            } else {
+                Of::Missing(row, if left < 0.0 { -1 } else { 1 })
+            };
+            signs.push(match of {
+                Of::Missing(_, sign) => sign as f64,
+                _ => -1.0,
+            });
+            let held = self.hold_single(of);
+            self.basic.push(held);
+        }
+        self.inverse = Inverse::diagonal(&signs);
+    }
+
+    fn read_rhs<M: Model<Tag = T>>(&mut self, model: &M) {
+        let nudge = |row: usize| NUDGE * (1.0 + ((row * 7919 + 13) % 97) as f64 / 97.0);
+        let rows = model.rows().iter().enumerate();
+        self.rhs = rows
+            .map(|(row, of_row)| {
+                let lower = if of_row.equal { 0.0 } else { nudge(row) };
+                of_row.rhs as f64 * self.scale[row] - lower
+            })
+            .collect();
+    }
+
+    /// Right-hand sides less what the keys give.
+    fn rest(&self) -> Vec<f64> {
+        let mut rest = self.rhs.clone();
+        for &key in &self.keys {
+            for &(row, by) in &self.held[key].entries {
+                rest[row] -= by;
+            }
+        }
+        rest
+    }
+
+    fn hold(&mut self, set: usize, column: Column<T>) -> usize {
+        let entries = column.entries.iter();
+        let entries = entries.map(|&(row, by)| (row, by as f64 * self.scale[row]));
+        self.held.push(Held {
+            of: Of::Set(set),
+            entries: entries.collect(),
+            cost: column.cost as f64,
+            column: Some(column),
+        });
+        self.held.len() - 1
+    }
+
+    fn hold_single(&mut self, of: Of) -> usize {
+        let (entries, cost) = match of {
+            Of::Surplus(row) => (vec![(row, -1.0)], 0.0),
+            Of::Missing(row, sign) => (vec![(row, sign as f64)], MISSING as f64),
+            Of::Set(_) => (Vec::new(), 0.0),
+        };
+        self.held.push(Held {
+            of,
+            column: None,
+            entries,
+            cost,
+        });
+        self.held.len() - 1
+    }
+
+    /// Takes up another objective or another node: only costs change, so the basis stays feasible.
+    pub fn take_up<M: Model<Tag = T>>(&mut self, model: &M, objective: Objective) {
+        self.objective = objective;
+        self.tidy();
+        for held in &mut self.held {
+            if let (Of::Set(set), Some(column)) = (held.of, &mut held.column) {
+                column.cost = model.cost(set, objective, &column.tag);
+                held.cost = column.cost as f64;
+                if !model.allows(set, &column.tag) {
+                    held.cost += FORBIDDEN;
+                }
+            }
+        }
+    }
+
+    /// Right-hand sides have changed: starts again around the keys where the basis no longer fits.
+    pub fn rows_changed<M: Model<Tag = T>>(&mut self, model: &M) {
+        self.read_rhs(model);
+        self.refresh();
+        if self.weights.iter().chain(&self.key_weights).any(|&w| w < -WEIGHT) {
+            self.settle_keys();
+            self.begin(model);
+        }
+    }
+
+    /// Makes the heaviest column of each set its key, alone.
+    fn settle_keys(&mut self) {
+        let mut best = self.key_weights.clone();
+        for (row, &held) in self.basic.iter().enumerate() {
+            if let Of::Set(set) = self.held[held].of
+                && self.weights[row] > best[set]
+            {
+                best[set] = self.weights[row];
+                self.keys[set] = held;
+            }
+        }
+        self.key_weights.iter_mut().for_each(|weight| *weight = 1.0);
+    }
+
+    /// Drops columns that are in no basis.
+    fn tidy(&mut self) {
+        let mut keep = vec![usize::MAX; self.held.len()];
+        let mut held = Vec::with_capacity(self.keys.len() + self.basic.len());
+        for at in self.keys.iter_mut().chain(&mut self.basic) {
+            if keep[*at] == usize::MAX {
+                keep[*at] = held.len();
+                held.push(self.held[*at].clone());
+            }
+            *at = keep[*at];
+        }
+        self.held = held;
+    }
+
+    /// The basis column less the key of its set.
+    fn without_key(&self, at: usize) -> Vec<(usize, f64)> {
+        let mut entries = self.held[at].entries.clone();
+        if let Of::Set(set) = self.held[at].of {
+            let key = &self.held[self.keys[set]].entries;
+            entries.extend(key.iter().map(|&(row, by)| (row, -by)));
+        }
+        entries
+    }
+
+    /// Inverse and weights anew. Returns whether the basis is regular.
+    fn refresh(&mut self) -> bool {
+        self.steps = 0;
+        let columns: Vec<_> = self.basic.iter().map(|&at| self.without_key(at)).collect();
+        let Some(inverse) = Inverse::of(&columns) else {
+            return false;
+        };
+        self.inverse = inverse;
+        let rest: Vec<(usize, f64)> = self.rest().into_iter().enumerate().collect();
+        self.inverse.times(&rest, &mut self.weights);
+        self.key_weights.iter_mut().for_each(|weight| *weight = 1.0);
+        for (&at, &weight) in self.basic.iter().zip(&self.weights) {
+            if let Of::Set(set) = self.held[at].of {
+                self.key_weights[set] -= weight;
+            }
+        }
+        true
+    }
+
+    fn find_duals(&mut self) {
+        let costs = self.basic.iter().map(|&at| match self.held[at].of {
+            Of::Set(set) => self.held[at].cost - self.held[self.keys[set]].cost,
+            _ => self.held[at].cost,
+        });
+        self.scratch.lefts.clear();
+        self.scratch.lefts.extend(costs);
+        let (lefts, duals) = (&self.scratch.lefts, &mut self.duals);
+        self.inverse.before(lefts, duals);
+    }
+
+    fn reduced(&self, at: usize) -> f64 {
+        let own = |held: &Held<T>| {
+            let rows = held.entries.iter().map(|&(row, by)| self.duals[row] * by);
+            held.cost - rows.sum::<f64>()
+        };
+        let held = &self.held[at];
+        match held.of {
+            Of::Set(set) => own(held) - own(&self.held[self.keys[set]]),
+            _ => own(held),
+        }
+    }
+
+    /// Prices for the bound: of rows "at least" not below 0, of usual size.
+    fn fixed_prices<M: Model<Tag = T>>(&self, model: &M) -> Vec<i64> {
+        const MOST: f64 = (1_i64 << 45) as f64;
+        let rows = model.rows().iter().enumerate();
+        rows.map(|(row, of_row)| {
+            let least = if of_row.equal { -MOST } else { 0.0 };
+            let price = self.duals[row] * self.scale[row] * f64::from(1 << SHIFT);
+            price.round().clamp(least, MOST) as i64
+        })
+        .collect()
+    }
+
+    /// Searches until nothing prices out, or the bound reaches `cutoff` (in multiples of 2^-`SHIFT`).
+    pub fn search<M: Model<Tag = T>>(&mut self, model: &M, cutoff: i128) -> End {
+        self.bound = i128::MIN;
+        let sets = model.sets().max(1) as f64;
+        let tolerance = (0.25 / sets).min(1e-3);
+        for _ in 0..MOST_ROUNDS {
+            if model.stop() {
+                return End::Stopped;
+            }
+            if self.steps > FRESH / 2 {
+                self.refresh();
+            }
+            self.find_duals();
+            let prices = self.fixed_prices(model);
+            let Some((bound, mut candidates)) = self.round(model, &prices, tolerance) else {
+                self.bound = i128::MAX;
+                return End::Cut;
+            };
+            if bound > self.bound {
+                self.bound = bound;
+                self.prices = prices;
+            }
+            if self.bound >= cutoff {
+                return End::Cut;
+            }
+            candidates.extend(self.singles(model, tolerance));
+            if candidates.is_empty() {
+                return End::Optimal;
+            }
+            candidates.sort_by(|a, b| a.0.total_cmp(&b.0));
+            for (_, held) in candidates {
+                if self.reduced(held) < -tolerance {
+                    self.enter(held);
+                    if self.steps > FRESH {
+                        self.refresh();
+                    }
+                    self.find_duals();
+                }
+            }
+            if self.held.len() > 4 * (self.keys.len() + self.basic.len()) {
+                self.tidy();
+            }
+        }
+        End::Optimal
+    }
+
+    /// Columns of single rows that would lower the objective. Those of what is missing keep duals from
+    /// growing beyond what prices can hold.
+    fn singles<M: Model<Tag = T>>(&mut self, model: &M, tolerance: f64) -> Vec<(f64, usize)> {
+        let missing = MISSING as f64;
+        let mut found = Vec::new();
+        for (row, of_row) in model.rows().iter().enumerate() {
+            let dual = self.duals[row];
+            let (of, reduced) = if dual > missing {
+                (Of::Missing(row, 1), missing - dual)
+            } else if of_row.equal {
+                (Of::Missing(row, -1), missing + dual)
+            } else {
+                (Of::Surplus(row), dual)
+            };
+            if reduced < -tolerance {
+                found.push((reduced, self.hold_single(of)));
+            }
+        }
+        found
+    }
+
+    /// Prices all sets: the bound at these prices, and the columns that would lower the objective.
+    /// `None` where a set has no column left.
+    fn round<M: Model<Tag = T>>(
+        &mut self,
+        model: &M,
+        prices: &[i64],
+        tolerance: f64,
+    ) -> Option<(i128, Vec<(f64, usize)>)> {
+        let rows = model.rows().iter().zip(prices);
+        let mut bound: i128 = rows.map(|(row, &p)| i128::from(row.rhs) * i128::from(p)).sum();
+        let mut candidates = Vec::new();
+        let least = tolerance * f64::from(1 << SHIFT);
+        for set in 0..model.sets() {
+            let key = self.held[self.keys[set]].column.as_ref();
+            let own = key.filter(|column| model.allows(set, &column.tag));
+            let own = own.map_or(i128::MAX, |column| column.value(prices));
+            match model.price(set, self.objective, prices, own) {
+                Some(column) => {
+                    let value = column.value(prices);
+                    bound += value;
+                    let gain = own.saturating_sub(value) as f64;
+                    if gain > least {
+                        let held = self.hold(set, column);
+                        candidates.push((-gain, held));
+                    }
+                }
+                None if own == i128::MAX => return None,
+                None => bound += own,
+            }
+        }
+        Some((bound, candidates))
+    }
+
+    /// Brings a column into the basis.
+    fn enter(&mut self, held: usize) {
+        let column = self.without_key(held);
+        let mut entering = std::mem::take(&mut self.scratch.entering);
+        self.inverse.times(&column, &mut entering);
+        let own = match self.held[held].of {
+            Of::Set(set) => Some(set),
+            _ => None,
+        };
+        self.change_of_keys(own, &entering);
+        let step = self.ratio(&entering);
+        if let Some((length, leaving)) = step {
+            for (weight, by) in self.weights.iter_mut().zip(&entering) {
+                *weight -= length * by;
+            }
+            for &set in &self.scratch.touched {
+                self.key_weights[set] += length * self.scratch.key_change[set];
+            }
+            match leaving {
+                Leaving::Basic(row) => self.exchange(row, held, length, &entering),
+                Leaving::Key(set) => self.exchange_key(set, own, held, length, &mut entering),
+            }
+            self.steps += 1;
+        }
+        for set in self.scratch.touched.drain(..) {
+            self.scratch.key_change[set] = 0.0;
+        }
+        self.scratch.entering = entering;
+    }
+
+    /// By how much the weight of each key changes for each unit of the entering column.
+    fn change_of_keys(&mut self, own: Option<usize>, entering: &[f64]) {
+        let scratch = &mut self.scratch;
+        if let Some(set) = own {
+            scratch.key_change[set] = -1.0;
+            scratch.touched.push(set);
+        }
+        for (&at, &by) in self.basic.iter().zip(entering) {
+            if let Of::Set(set) = self.held[at].of {
+                if !scratch.touched.contains(&set) {
+                    scratch.touched.push(set);
+                }
+                scratch.key_change[set] += by;
+            }
+        }
+    }
+
+    /// How far the entering column can go, and what leaves then; of ties, the largest pivot.
+    fn ratio(&self, entering: &[f64]) -> Option<(f64, Leaving)> {
+        let rows = entering.iter().enumerate().filter(|(_, by)| **by > PIVOT);
+        let rows = rows.map(|(row, &by)| (self.weights[row].max(0.0) / by, by, Leaving::Basic(row)));
+        let keys = self.scratch.touched.iter().map(|&set| (set, -self.scratch.key_change[set]));
+        let keys = keys.filter(|&(_, by)| by > PIVOT);
+        let keys =
+            keys.map(|(set, by)| (self.key_weights[set].max(0.0) / by, by, Leaving::Key(set)));
+        let shorter = |best: (f64, f64, Leaving), next: (f64, f64, Leaving)| {
+            let tie = (best.0 - next.0).abs() <= 1e-12;
+            if next.0 < best.0 - 1e-12 || (tie && next.1 > best.1) {
+                next
+            } else {
+                best
+            }
+        };
+        rows.chain(keys).reduce(shorter).map(|(length, _, leaving)| (length, leaving))
+    }
+
+    fn exchange(&mut self, row: usize, held: usize, length: f64, entering: &[f64]) {
+        self.inverse.pivot(row, entering);
+        self.basic[row] = held;
+        self.weights[row] = length;
+    }
+
+    /// The key of a set leaves. Changing a key is a row operation on the inverse (engine.md).
+    fn exchange_key(
+        &mut self,
+        set: usize,
+        own: Option<usize>,
+        held: usize,
+        length: f64,
+        entering: &mut [f64],
+    ) {
+        let members: Vec<usize> = (0..self.basic.len())
+            .filter(|&row| self.held[self.basic[row]].of == Of::Set(set))
+            .collect();
+        if own == Some(set) {
+            // The entering column becomes the key.
+            let pivot = -self.scratch.key_change[set];
+            let sum = self.inverse.sum_of(&members);
+            let scaled: Vec<f64> = entering.iter().map(|by| by / pivot).collect();
+            self.inverse.add_product(&scaled, &sum);
+            self.keys[set] = held;
+            self.key_weights[set] = length;
+            return;
+        }
+        let size = |row: &&usize| -entering[**row];
+        let Some(&row) = members.iter().max_by(|a, b| size(a).total_cmp(&size(b))) else {
+            return;
+        };
+        // A member becomes the key, the old key takes its place, and leaves it to the entering column.
+        let sum = self.inverse.sum_of(&members);
+        let turned: Vec<f64> = sum.iter().map(|x| -x).collect();
+        self.inverse.replace(row, &turned);
+        entering[row] = -members.iter().map(|&member| entering[member]).sum::<f64>();
+        self.keys[set] = self.basic[row];
+        self.key_weights[set] = self.weights[row];
+        self.exchange(row, held, length, entering);
+    }
+
+    /// Columns of each set with their weights, above [`WEIGHT`].
+    pub fn weighted(&self) -> Vec<Vec<(f64, &T)>> {
+        let mut sets: Vec<Vec<(f64, &T)>> = vec![Vec::new(); self.keys.len()];
+        let keys = self.keys.iter().zip(&self.key_weights);
+        let basic = self.basic.iter().zip(&self.weights);
+        for (&at, &weight) in keys.chain(basic) {
+            let held = &self.held[at];
+            if let (Of::Set(set), Some(column)) = (held.of, &held.column)
+                && weight > WEIGHT
+                && held.cost < FORBIDDEN / 2.0
+            {
+                sets[set].push((weight, &column.tag));
+            }
+        }
+        sets
+    }
+
+    /// Whether something is missing of the rows, or a forbidden column is used.
+    pub fn lacks(&self) -> bool {
+        let keys = self.keys.iter().zip(&self.key_weights);
+        let basic = self.basic.iter().zip(&self.weights);
+        keys.chain(basic).any(|(&at, &weight)| {
+            let held = &self.held[at];
+            let forbidden = held.cost >= FORBIDDEN / 2.0;
+            weight > 10.0 * WEIGHT && (matches!(held.of, Of::Missing(..)) || forbidden)
+        })
+    }
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Leaving {
+    Basic(usize),
+    Key(usize),
+}

@@ -1,0 +1,195 @@
+//! Where a node is divided, and what its parts leave.
+
+use super::super::columns::Draw;
+use super::super::engine::{Branching, SHIFT};
+use super::leaf::Solution;
+use super::{Levels, Master, Set, Tag};
+
+/// A restriction of one set.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Split {
+    set: usize,
+    what: What,
+    from: i64,
+    to: i64,
+}
+
+/// What is restricted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum What {
+    Level,
+    /// Closed is 0, opened 1.
+    Opened,
+    Frames(usize),
+    Share,
+}
+
+type Weighted<'t> = [Vec<(f64, &'t Tag)>];
+
+/// A place to divide at: how far the weights are from whole, and what they come to on average.
+struct Candidate {
+    set: usize,
+    what: What,
+    average: f64,
+    doubt: f64,
+}
+
+/// Weights nearer to whole numbers than this are whole.
+const WHOLE: f64 = 1e-5;
+
+impl Branching for Master<'_> {
+    type Split = Split;
+    type Leaf = Solution;
+
+    fn restrict(&mut self, path: &[Split]) {
+        for set in std::mem::take(&mut self.restricted) {
+            match &mut self.sets[set] {
+                Set::Colony(columns) => columns.free(),
+                Set::Levels(levels) => (levels.from, levels.to) = (levels.least, levels.most),
+                Set::Pool(_) => {}
+            }
+        }
+        for split in path {
+            self.restricted.push(split.set);
+            match &mut self.sets[split.set] {
+                Set::Colony(columns) => restrict_colony(columns, split),
+                Set::Levels(levels) => {
+                    levels.from = levels.from.max(split.from);
+                    levels.to = levels.to.min(split.to);
+                }
+                Set::Pool(_) => {}
+            }
+        }
+    }
+
+    fn divide(&self, weighted: &Weighted) -> Option<[Split; 2]> {
+        let kinds = self.kinds..self.kinds + self.instance.kinds.len();
+        let most = |a: Candidate, b: Candidate| if b.doubt > a.doubt { b } else { a };
+        let of_kinds = kinds.clone().filter_map(|set| self.level(set, &weighted[set]));
+        let of_colonies = (0..self.kinds).filter_map(|set| colony(set, &weighted[set]));
+        let of_sums = (kinds.end..self.sets.len()).filter_map(|set| self.level(set, &weighted[set]));
+        let found = of_kinds.reduce(most).or_else(|| of_colonies.reduce(most));
+        let found = found.or_else(|| of_sums.reduce(most))?;
+        Some(self.parts(&found))
+    }
+
+    fn leaf(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
+        self.whole(weighted)
+    }
+
+    fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64) {
+        self.restrict(&[]);
+        let gap = ((i128::from(best) - 1) << SHIFT) - bound;
+        for set in &mut self.sets {
+            match set {
+                Set::Colony(columns) => columns.fix_by_reduced_cost(prices, gap),
+                _ => set.fix_levels(prices, gap),
+            }
+        }
+    }
+}
+
+fn restrict_colony(columns: &mut super::Columns, split: &Split) {
+    let choices = &mut columns.choices;
+    choices.all = false;
+    let (from, to) = (split.from.max(0), split.to.max(-1));
+    match split.what {
+        What::Opened => {
+            choices.closed &= split.from <= 0;
+            choices.opened &= split.to >= 1;
+        }
+        What::Frames(slot) => {
+            let of_slot = &mut choices.frames[slot];
+            of_slot.0 = of_slot.0.max(u32::try_from(from).unwrap_or(u32::MAX));
+            of_slot.1 = of_slot.1.min(u32::try_from(to).unwrap_or(if to < 0 { 0 } else { u32::MAX }));
+            choices.closed &= split.from <= 0;
+        }
+        What::Share => {
+            let share = &mut choices.share;
+            share.0 = share.0.max(usize::try_from(from).unwrap_or(0));
+            share.1 = share.1.min(usize::try_from(to).unwrap_or(0));
+            choices.closed &= split.from <= 0;
+        }
+        What::Level => {}
+    }
+}
+
+impl Master<'_> {
+    fn level(&self, set: usize, weighted: &[(f64, &Tag)]) -> Option<Candidate> {
+        let Set::Levels(levels) = &self.sets[set] else {
+            return None;
+        };
+        let of = |&(weight, tag): &(f64, &Tag)| match tag {
+            Tag::Level(level) => weight * *level as f64,
+            _ => 0.0,
+        };
+        let total: f64 = weighted.iter().map(|(weight, _)| weight).sum();
+        let average = weighted.iter().map(of).sum::<f64>() / total.max(0.5);
+        let steps = (average - levels.least as f64) / levels.step as f64;
+        let doubt = (steps - steps.round()).abs();
+        (doubt > WHOLE).then_some(Candidate {
+            set,
+            what: What::Level,
+            average,
+            doubt,
+        })
+    }
+
+    /// The two parts, the nearer to the weights first.
+    fn parts(&self, found: &Candidate) -> [Split; 2] {
+        let (low, high) = match &self.sets[found.set] {
+            Set::Levels(Levels { least, step, .. }) => {
+                let steps = ((found.average - *least as f64) / *step as f64).floor() as i64;
+                (least + step * steps, least + step * (steps + 1))
+            }
+            _ => {
+                let low = found.average.floor() as i64;
+                (low, low + 1)
+            }
+        };
+        let split = |from, to| Split {
+            set: found.set,
+            what: found.what,
+            from,
+            to,
+        };
+        let parts = [split(i64::MIN, low), split(high, i64::MAX)];
+        let up = found.average - low as f64 > 0.5 * (high - low) as f64;
+        if up { [parts[1], parts[0]] } else { parts }
+    }
+}
+
+/// Where a colony's weights lie on different columns: the attribute in most doubt.
+fn colony(set: usize, weighted: &[(f64, &Tag)]) -> Option<Candidate> {
+    let draws = weighted.iter().filter_map(|(weight, tag)| match tag {
+        Tag::Draw(draw) => Some((*weight, draw)),
+        _ => None,
+    });
+    let draws: Vec<(f64, &Draw)> = draws.collect();
+    let (_, first) = draws.first()?;
+    let differ = |of: &dyn Fn(&Draw) -> i64, what: What| {
+        let value = of(first);
+        if draws.iter().all(|(_, draw)| of(draw) == value) {
+            return None;
+        }
+        let total: f64 = draws.iter().map(|(weight, _)| weight).sum();
+        let average = draws.iter().map(|(weight, draw)| weight * of(draw) as f64).sum::<f64>();
+        let average = average / total;
+        let doubt = (average - average.round()).abs();
+        // Mixed, and yet whole on average: divided above the least, so that neither part has all of them.
+        let least = draws.iter().map(|(_, draw)| of(draw)).min()?;
+        let average = if doubt < WHOLE { least as f64 + 0.5 } else { average };
+        Some(Candidate {
+            set,
+            what,
+            average,
+            doubt: doubt.max(1e-3),
+        })
+    };
+    let opened = differ(&|draw| i64::from(draw.opened), What::Opened);
+    let frames = (0..first.frames.len())
+        .filter_map(|slot| differ(&|draw| i64::from(draw.frames[slot]), What::Frames(slot)));
+    let share = || differ(&|draw| draw.share as i64, What::Share);
+    let most = |a: Candidate, b: Candidate| if b.doubt > a.doubt { b } else { a };
+    opened.into_iter().chain(frames).reduce(most).or_else(share)
+}

@@ -1,0 +1,357 @@
+//! The best plan, in totals, where the columns of all colonies and the levels of all kinds are whole: two
+//! flows of least cost, in whole numbers.
+
+use std::collections::BTreeMap;
+
+use super::super::allocate::Totals;
+use super::super::columns::{Draw, points};
+use super::super::flow::{Network, serves_all};
+use super::super::instance::{Donor, Instance, Share};
+use super::{Master, Set, Tag};
+use crate::plan::Cost;
+
+/// A plan in totals.
+#[derive(Debug, Clone)]
+pub(crate) struct Solution {
+    pub totals: Totals,
+    /// Thousandths.
+    pub worth: i64,
+    /// With what is done.
+    pub cost: Cost,
+}
+
+/// More than any sum of places may cost: flows use what must be used first.
+const FORCED: i64 = 1 << 40;
+
+impl Master<'_> {
+    pub(super) fn whole(&mut self, weighted: &[Vec<(f64, &Tag)>]) -> Option<(i64, Solution)> {
+        let heaviest = |set: usize| {
+            let of_set = weighted[set].iter();
+            of_set.max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, tag)| *tag)
+        };
+        let draws: Vec<Option<&Draw>> = (0..self.kinds)
+            .map(|set| match heaviest(set) {
+                Some(Tag::Draw(draw)) if draw.opened => Some(draw),
+                _ => None,
+            })
+            .collect();
+        let level = |set: usize| -> i64 {
+            let of = |(weight, tag): &(f64, &Tag)| match tag {
+                Tag::Level(level) => weight * *level as f64,
+                _ => 0.0,
+            };
+            weighted[set].iter().map(of).sum::<f64>().round() as i64
+        };
+        let kinds = self.kinds..self.kinds + self.instance.kinds.len();
+        let compartments: Vec<i64> = kinds.map(level).collect();
+        if !self.fit(&compartments) {
+            return None;
+        }
+        let mut totals = Totals {
+            compartments,
+            ..Totals::default()
+        };
+        self.frames(&draws, &mut totals)?;
+        self.bees(&draws, &level, &mut totals)?;
+        let cost = cost_of(self.instance, &totals);
+        let of_kind = |(kind, &count): (&super::super::instance::Kind, &i64)| kind.worth * count;
+        let worth = self.instance.kinds.iter().zip(&totals.compartments).map(of_kind).sum();
+        let solution = Solution {
+            totals,
+            worth,
+            cost,
+        };
+        let over = |room: i64| cost.honey.0 - self.instance.base.honey.0 > room;
+        if self.instance.honey_room.is_some_and(over) {
+            return None;
+        }
+        self.keep_aside(&solution);
+        if worth < self.rows[self.worth_row].rhs * self.unit {
+            return None;
+        }
+        let total = cost.total(&self.instance.prices).0 - self.instance.base.total(&self.instance.prices).0;
+        Some((total, solution))
+    }
+
+    /// Whether so many compartments of each kind are within ceilings and cells.
+    fn fit(&self, compartments: &[i64]) -> bool {
+        let instance = self.instance;
+        let all: i64 = compartments.iter().sum();
+        let worth = instance.kinds.iter().zip(compartments).map(|(kind, n)| kind.worth * n);
+        instance.most_compartments.is_none_or(|most| all <= most)
+            && instance.most_worth.is_none_or(|most| worth.sum::<i64>() <= most)
+            && instance.cells.as_ref().is_none_or(|cells| serves_all(cells, compartments))
+    }
+
+    /// Gives frames to needs with the least sum of places; colonies' frames are all used.
+    fn frames(&self, draws: &[Option<&Draw>], totals: &mut Totals) -> Option<()> {
+        let instance = self.instance;
+        // Frames by class and site (none: any site).
+        let mut supply: BTreeMap<(usize, Option<usize>), i64> = BTreeMap::new();
+        for (columns, draw) in self.colonies().zip(draws) {
+            let Some(draw) = draw else { continue };
+            for (slot, &count) in columns.slots.iter().zip(draw.frames.iter()) {
+                let class = columns.donor.items[slot.item].class;
+                *supply.entry((class, slot.site)).or_default() += i64::from(count);
+            }
+        }
+        supply.retain(|_, count| *count > 0);
+        let mut network = Network::default();
+        let (source, sink) = (network.node(), network.node());
+        let needs = network.nodes(instance.needs.len());
+        let mut wanted = 0;
+        for (&node, need) in needs.iter().zip(&instance.needs) {
+            let count = i64::from(need.each) * totals.compartments[need.kind];
+            network.arc(node, sink, count, 0);
+            wanted += count;
+        }
+        let mut serve = |class: usize, site: Option<usize>, count: i64, cost: i64| {
+            let node = network.node();
+            network.arc(source, node, count, cost);
+            let places = instance.classes[class].iter().enumerate();
+            let uses = places.filter_map(|(need, place)| Some((need, (*place)?)));
+            let uses = uses.filter(|&(need, _)| {
+                site.is_none_or(|site| instance.kinds[instance.needs[need].kind].site == site)
+            });
+            uses.map(|(need, place)| {
+                (need, network.arc(node, needs[need], count, i64::from(place)))
+            })
+            .collect::<Vec<_>>()
+        };
+        let of_colonies: Vec<_> = supply
+            .iter()
+            .map(|(&(class, site), &count)| serve(class, site, count, -FORCED))
+            .collect();
+        let of_shelf: Vec<_> = instance
+            .shelf
+            .iter()
+            .enumerate()
+            .map(|(class, entries)| {
+                serve(class, None, entries.iter().map(|&(_, n)| i64::from(n)).sum(), 0)
+            })
+            .collect();
+        if network.send(source, sink, wanted).0 < wanted {
+            return None;
+        }
+        let carried = |arcs: &Vec<(usize, _)>| -> Vec<(usize, i64)> {
+            arcs.iter().map(|&(need, arc)| (need, network.carried(arc))).collect()
+        };
+        for (class, arcs) in of_shelf.iter().enumerate() {
+            for (need, count) in carried(arcs).into_iter().filter(|&(_, count)| count > 0) {
+                totals.shelf.insert((class, need), u32::try_from(count).ok()?);
+            }
+        }
+        let mut left: BTreeMap<_, Vec<(usize, i64)>> =
+            supply.keys().copied().zip(of_colonies.iter().map(carried)).collect();
+        for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
+            let Some(draw) = draw else { continue };
+            for (slot, &count) in columns.slots.iter().zip(draw.frames.iter()) {
+                let class = columns.donor.items[slot.item].class;
+                let mut count = i64::from(count);
+                for (need, room) in left.entry((class, slot.site)).or_default() {
+                    let used = count.min(*room);
+                    if used > 0 {
+                        let frames = totals.frames.entry((at, slot.item, *need)).or_default();
+                        *frames += u32::try_from(used).ok()?;
+                        *room -= used;
+                        count -= used;
+                    }
+                }
+                if count > 0 {
+                    return None;
+                }
+            }
+        }
+        Some(())
+    }
+
+    /// Bees that must ride, and the loose ones that sites still need, from where they cost least honey.
+    fn bees(
+        &self,
+        draws: &[Option<&Draw>],
+        level: &dyn Fn(usize) -> i64,
+        totals: &mut Totals,
+    ) -> Option<()> {
+        let instance = self.instance;
+        let mut riding: BTreeMap<(usize, i64), i64> = BTreeMap::new();
+        for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
+            let Some(draw) = draw else { continue };
+            for (slot, &count) in columns.slots.iter().zip(draw.frames.iter()) {
+                let least = columns.donor.items[slot.item].least * i64::from(count);
+                if let Some(site) = slot.site
+                    && least > 0
+                {
+                    *riding.entry((site, columns.donor.stay[site])).or_default() += least;
+                    totals.bees.entry((at, site)).or_default().0 += least;
+                }
+            }
+        }
+        let mut wanted: BTreeMap<(usize, i64), i64> = BTreeMap::new();
+        for counted in &self.counted {
+            let here = instance.kinds.iter().zip(&totals.compartments);
+            let here = here.filter(|(kind, _)| {
+                kind.site == counted.site && !(counted.loose && kind.brood_line)
+            });
+            let need: i64 = here.map(|(kind, &count)| kind.need * count).sum();
+            let rides = |stay| match counted.loose {
+                true => 0,
+                false => riding.get(&(counted.site, stay)).copied().unwrap_or(0),
+            };
+            let mut ask = |stay: i64, hundreds: i64| {
+                let ask = wanted.entry((counted.site, stay)).or_default();
+                *ask = (*ask).max(hundreds - rides(stay));
+            };
+            if counted.sums.is_empty() {
+                ask(100, need / 100);
+                continue;
+            }
+            let sums: Vec<(i64, i64)> =
+                counted.sums.iter().map(|&(stay, _, set)| (stay, level(set))).collect();
+            let stays: i64 = sums.iter().map(|(stay, hundreds)| stay * hundreds).sum();
+            if stays < need + self.rows[counted.row].rhs {
+                return None;
+            }
+            sums.into_iter().for_each(|(stay, hundreds)| ask(stay, hundreds));
+        }
+        wanted.retain(|_, hundreds| *hundreds > 0);
+        self.loose(draws, &wanted, totals)
+    }
+
+    fn loose(
+        &self,
+        draws: &[Option<&Draw>],
+        wanted: &BTreeMap<(usize, i64), i64>,
+        totals: &mut Totals,
+    ) -> Option<()> {
+        // Colonies alike in charge and in where their bees stay count as one.
+        let mut alike: BTreeMap<(i64, &[i64]), Vec<(usize, i64)>> = BTreeMap::new();
+        for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
+            if let Some(draw) = draw
+                && draw.most > draw.riding
+            {
+                let key = (columns.donor.hundred, columns.donor.stay.as_slice());
+                alike.entry(key).or_default().push((at, draw.most - draw.riding));
+            }
+        }
+        let mut network = Network::default();
+        let (source, sink) = (network.node(), network.node());
+        let places: Vec<_> = wanted
+            .iter()
+            .map(|(&place, &hundreds)| {
+                let node = network.node();
+                network.arc(node, sink, hundreds, 0);
+                (place, node)
+            })
+            .collect();
+        let mut arcs = Vec::new();
+        for ((hundred, stay), colonies) in &alike {
+            let node = network.node();
+            let room = colonies.iter().map(|&(_, room)| room).sum();
+            network.arc(source, node, room, *hundred);
+            for &((site, stays), place) in &places {
+                if stay[site] == stays {
+                    arcs.push((colonies, site, network.arc(node, place, room, 0)));
+                }
+            }
+        }
+        let all: i64 = wanted.values().sum();
+        if network.send(source, sink, all).0 < all {
+            return None;
+        }
+        let mut used: BTreeMap<usize, i64> = BTreeMap::new();
+        for (colonies, site, arc) in arcs {
+            let mut left = network.carried(arc);
+            for &(at, room) in colonies {
+                let used = used.entry(at).or_default();
+                let here = left.min(room - *used);
+                if here > 0 {
+                    *used += here;
+                    left -= here;
+                    totals.bees.entry((at, site)).or_default().1 += here;
+                }
+            }
+        }
+        Some(())
+    }
+
+    /// Keeps the best solution so far, whatever worth was asked for.
+    fn keep_aside(&mut self, solution: &Solution) {
+        let price = |s: &Solution| (-s.worth, s.cost.total(&self.instance.prices));
+        if self.aside.as_ref().is_none_or(|held| price(solution) < price(held)) {
+            self.aside = Some(solution.clone());
+        }
+    }
+}
+
+/// What totals cost, with what is done.
+pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
+    let mut cost = instance.base;
+    let mut frames: BTreeMap<(usize, usize), u32> = BTreeMap::new();
+    let place = |class: usize, need: usize| i64::from(instance.classes[class][need].unwrap_or(0));
+    for (&(donor, item, need), &count) in &totals.frames {
+        *frames.entry((donor, item)).or_default() += count;
+        let class = instance.donors[donor].items[item].class;
+        cost.substitutes += place(class, need) * i64::from(count);
+    }
+    for (&(class, need), &count) in &totals.shelf {
+        cost.substitutes += place(class, need) * i64::from(count);
+    }
+    let mut taken: BTreeMap<usize, i64> = BTreeMap::new();
+    for (&(donor, _), &(riding, loose)) in &totals.bees {
+        *taken.entry(donor).or_default() += riding + loose;
+    }
+    for (at, donor) in instance.donors.iter().enumerate() {
+        let of_donor = frames.range((at, 0)..(at + 1, 0));
+        let of_donor: Vec<(usize, u32)> = of_donor.map(|(&(_, item), &n)| (item, n)).collect();
+        add(donor, &of_donor, taken.get(&at).copied().unwrap_or(0), &mut cost);
+    }
+    if !instance.near {
+        cost.otherwise = 0;
+    }
+    cost
+}
+
+/// Adds what one colony gives.
+fn add(donor: &Donor, frames: &[(usize, u32)], taken: i64, cost: &mut Cost) {
+    let mut cells = 0;
+    for &(item, count) in frames {
+        let of_item = &donor.items[item];
+        cost.honey.0 += of_item.charge * i64::from(count);
+        cost.otherwise += of_item.otherwise(count);
+        cells += of_item.cells * i64::from(count);
+    }
+    cost.honey.0 += donor.hundred * taken;
+    let gives = taken > 0 || frames.iter().any(|&(_, count)| count > 0);
+    cost.opened += i64::from(gives && !donor.opened);
+    if let Some(share) = &donor.burden {
+        cost.burden += points(given(share, taken, cells)) - points(given(share, 0, 0));
+    }
+}
+
+/// Percent given, with what is done.
+fn given(share: &Share, taken: i64, cells: i64) -> i64 {
+    let percent = super::super::columns::percent;
+    percent(share.bees_gone + taken, share.bees_before)
+        .max(percent(share.cells_gone + cells, share.cells_before))
+}
+
+impl Set<'_> {
+    /// Forbids levels that cannot be in a solution within `gap` of the bound.
+    pub(super) fn fix_levels(&mut self, prices: &[i64], gap: i128) {
+        let Set::Levels(levels) = self else { return };
+        let each = levels.value(super::Objective::Cost, prices);
+        if each == 0 {
+            return;
+        }
+        let steps = (gap / (each.abs() * i128::from(levels.step))).max(0);
+        let room = i64::try_from(steps).map_or(i64::MAX / 4, |s| s.min(i64::MAX / 4 / levels.step));
+        let room = room * levels.step;
+        if each > 0 {
+            levels.most = levels.most.min(levels.least.saturating_add(room));
+        } else {
+            levels.least = levels.least.max(levels.most.saturating_sub(room));
+        }
+        levels.from = levels.from.max(levels.least);
+        levels.to = levels.to.min(levels.most);
+    }
+}

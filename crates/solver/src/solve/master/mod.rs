@@ -1,0 +1,219 @@
+//! The pooled decision as sets of columns tied together by rows: one set for each colony, each kind of
+//! box, each class of frames on the shelf, each batch of cells, and for bees counted at a site.
+
+mod divide;
+mod leaf;
+mod rows;
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Instant;
+
+pub(crate) use leaf::Solution;
+
+use super::columns::{Columns, Draw};
+use super::engine::{Column, Model, Objective, Row};
+use super::instance::Instance;
+
+/// A whole number between bounds, with cost, worth and coefficients for each unit.
+#[derive(Debug, Clone)]
+pub(super) struct Levels {
+    pub least: i64,
+    pub most: i64,
+    pub step: i64,
+    /// Bounds that the node leaves.
+    pub from: i64,
+    pub to: i64,
+    /// Worth of a unit, in units of the worth row.
+    pub worth: i64,
+    pub entries: Vec<(usize, i64)>,
+}
+
+/// So many units, shared out among uses.
+#[derive(Debug, Clone)]
+pub(super) struct Pool {
+    pub count: i64,
+    /// Row and cost of a unit.
+    pub uses: Vec<(usize, i64)>,
+}
+
+pub(super) enum Set<'a> {
+    Colony(Columns<'a>),
+    Levels(Levels),
+    Pool(Pool),
+}
+
+/// What a column stands for.
+#[derive(Debug, Clone)]
+pub(crate) enum Tag {
+    /// Of a colony.
+    Draw(Draw),
+    /// A level.
+    Level(i64),
+    /// All units for one use, or none.
+    Use(Option<usize>),
+}
+
+/// The bees counted at a site.
+#[derive(Debug, Clone)]
+pub(super) struct Counted {
+    pub site: usize,
+    /// Loose bees alone.
+    pub loose: bool,
+    /// By share that stays: the row in which hundreds are summed, and the set of their sum. Where all bees
+    /// stay and needs are hundreds, none: colonies count in `row` directly.
+    pub sums: Vec<(i64, usize, usize)>,
+    pub row: usize,
+}
+
+/// The model.
+pub(crate) struct Master<'a> {
+    pub instance: &'a Instance,
+    rows: Vec<Row>,
+    sets: Vec<Set<'a>>,
+    /// Position of the first kind of box among the sets.
+    kinds: usize,
+    counted: Vec<Counted>,
+    worth_row: usize,
+    honey_row: Option<usize>,
+    /// What worth is counted in.
+    pub unit: i64,
+    /// The best solution so far, whatever worth is asked for.
+    pub aside: Option<Solution>,
+    /// Sets that the last node restricted.
+    restricted: Vec<usize>,
+    clock: Clock<'a>,
+}
+
+/// When to stop.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Clock<'a> {
+    pub until: Option<Instant>,
+    pub cancel: Option<&'a AtomicBool>,
+}
+
+impl Clock<'_> {
+    pub fn over(&self) -> bool {
+        self.until.is_some_and(|until| Instant::now() >= until)
+            || self.cancel.is_some_and(|cancel| cancel.load(Ordering::Relaxed))
+    }
+}
+
+impl<'a> Master<'a> {
+    /// Asks for so much worth, in units of [`Master::unit`], at least.
+    pub fn ask(&mut self, worth: i64) {
+        self.rows[self.worth_row].rhs = worth;
+    }
+
+    pub fn colonies(&self) -> impl Iterator<Item = &Columns<'a>> {
+        self.sets.iter().filter_map(|set| match set {
+            Set::Colony(columns) => Some(columns),
+            _ => None,
+        })
+    }
+}
+
+impl Levels {
+    fn value(&self, objective: Objective, prices: &[i64]) -> i128 {
+        let worth = if objective == Objective::Worth { self.worth } else { 0 };
+        let rows = self.entries.iter();
+        let rows = rows.map(|&(row, by)| i128::from(prices[row]) * i128::from(by));
+        -(i128::from(worth) << super::engine::SHIFT) - rows.sum::<i128>()
+    }
+
+    fn column(&self, objective: Objective, level: i64) -> Column<Tag> {
+        Column {
+            cost: if objective == Objective::Worth { -self.worth * level } else { 0 },
+            entries: self.entries.iter().map(|&(row, by)| (row, by * level)).collect(),
+            tag: Tag::Level(level),
+        }
+    }
+}
+
+impl Pool {
+    fn column(&self, objective: Objective, of: Option<usize>) -> Column<Tag> {
+        let used = of.and_then(|at| self.uses.get(at));
+        let cost = used.map_or(0, |&(_, cost)| cost * self.count);
+        Column {
+            cost: if objective == Objective::Cost { cost } else { 0 },
+            entries: used.map(|&(row, _)| (row, self.count)).into_iter().collect(),
+            tag: Tag::Use(of),
+        }
+    }
+
+    fn best(&self, objective: Objective, prices: &[i64]) -> Option<usize> {
+        let one = if objective == Objective::Cost { 1 << super::engine::SHIFT } else { 0 };
+        let values = self.uses.iter().map(|&(row, cost)| cost * one - prices[row]);
+        let best = values.enumerate().min_by_key(|&(at, value)| (value, at));
+        best.filter(|&(_, value)| value < 0).map(|(at, _)| at)
+    }
+}
+
+fn tagged(column: Column<Draw>) -> Column<Tag> {
+    Column {
+        cost: column.cost,
+        entries: column.entries,
+        tag: Tag::Draw(column.tag),
+    }
+}
+
+impl Model for Master<'_> {
+    type Tag = Tag;
+
+    fn rows(&self) -> &[Row] {
+        &self.rows
+    }
+
+    fn sets(&self) -> usize {
+        self.sets.len()
+    }
+
+    fn first(&self, set: usize) -> Column<Tag> {
+        match &self.sets[set] {
+            Set::Colony(columns) => tagged(columns.closed()),
+            Set::Levels(levels) => levels.column(Objective::Missing, levels.least),
+            Set::Pool(pool) => pool.column(Objective::Missing, None),
+        }
+    }
+
+    fn price(
+        &self,
+        set: usize,
+        objective: Objective,
+        prices: &[i64],
+        below: i128,
+    ) -> Option<Column<Tag>> {
+        let column = match &self.sets[set] {
+            Set::Colony(columns) => {
+                return columns.price(objective, prices, below).map(tagged);
+            }
+            Set::Levels(levels) if levels.from > levels.to => return None,
+            Set::Levels(levels) => {
+                let up = levels.value(objective, prices) < 0;
+                levels.column(objective, if up { levels.to } else { levels.from })
+            }
+            Set::Pool(pool) => pool.column(objective, pool.best(objective, prices)),
+        };
+        (column.value(prices) < below).then_some(column)
+    }
+
+    fn cost(&self, set: usize, objective: Objective, tag: &Tag) -> i64 {
+        match (&self.sets[set], tag) {
+            (Set::Colony(_), Tag::Draw(draw)) if objective == Objective::Cost => draw.cost,
+            (Set::Levels(levels), Tag::Level(level)) => levels.column(objective, *level).cost,
+            (Set::Pool(pool), Tag::Use(of)) => pool.column(objective, *of).cost,
+            _ => 0,
+        }
+    }
+
+    fn allows(&self, set: usize, tag: &Tag) -> bool {
+        match (&self.sets[set], tag) {
+            (Set::Colony(columns), Tag::Draw(draw)) => columns.allows(draw),
+            (Set::Levels(levels), Tag::Level(level)) => (levels.from..=levels.to).contains(level),
+            _ => true,
+        }
+    }
+
+    fn stop(&self) -> bool {
+        self.clock.over()
+    }
+}

@@ -1,0 +1,97 @@
+//! Most worth, then least cost, over an instance.
+
+use super::engine::{Limits, Model, Objective, Simplex, branch_and_bound, whole};
+use super::instance::Instance;
+use super::master::{Clock, Master, Solution};
+use super::{Goal, Proof};
+
+/// Where a search ended.
+pub(crate) struct Minimum {
+    /// The best found; `None` where nothing meets the wishes, or nothing was found in time.
+    pub best: Option<Solution>,
+    /// No plan is worth more, in thousandths; `None` where no plan exists at all.
+    pub worth: Option<i64>,
+    /// No plan of the best's worth costs less, in grams with what is done.
+    pub cost: i64,
+    /// It was stopped.
+    pub stopped: bool,
+    /// Nodes looked at.
+    pub nodes: usize,
+}
+
+impl Minimum {
+    /// What is proved of the best.
+    pub fn proof(&self, instance: &Instance) -> Proof {
+        let (worth, cost) = self.best.as_ref().map_or((0, i64::MAX), |best| {
+            (best.worth, best.cost.total(&instance.prices).0)
+        });
+        let most = self.worth.unwrap_or(0);
+        let open = |goal, bound| Proof::Open {
+            goal,
+            bound,
+            timed_out: self.stopped,
+        };
+        if worth < most {
+            open(Goal::Worth, most)
+        } else if self.cost < cost {
+            open(Goal::Cost, self.cost)
+        } else {
+            Proof::Best
+        }
+    }
+}
+
+/// Finds the best of an instance. Worth is asked for from the greatest that the relaxation allows
+/// downwards; the first that a plan reaches is the greatest, and the search for the plan is the search for
+/// the least cost.
+pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
+    let mut master = Master::new(instance, clock);
+    let mut simplex = Simplex::new(&master);
+    simplex.take_up(&master, Objective::Worth);
+    simplex.search(&master, i128::MAX);
+    let done = instance.base.total(&instance.prices).0;
+    let mut minimum = Minimum {
+        best: None,
+        worth: None,
+        cost: done,
+        stopped: false,
+        nodes: 0,
+    };
+    let mut ask = match simplex.bound {
+        i128::MAX => return minimum,
+        i128::MIN => all_worth(&master),
+        bound => -whole(bound),
+    };
+    while ask >= 0 {
+        master = Master::new(instance, clock);
+        master.ask(ask);
+        simplex.rows_changed(&master);
+        let limits = Limits {
+            below: i64::MAX,
+            nodes: usize::MAX,
+        };
+        let found = branch_and_bound(&mut master, &mut simplex, limits);
+        minimum.nodes += found.nodes;
+        minimum.stopped = master.stop();
+        if let Some((_, solution)) = found.best {
+            minimum.worth = Some(ask * master.unit);
+            minimum.cost = found.bound.saturating_add(done);
+            minimum.best = Some(solution);
+            return minimum;
+        }
+        if found.bound < i64::MAX {
+            // Stopped: a plan of so much worth is neither found nor excluded.
+            minimum.worth = Some(ask * master.unit);
+            minimum.best = master.aside.take();
+            return minimum;
+        }
+        ask -= 1;
+    }
+    minimum
+}
+
+/// All worth there is, in units of the worth row.
+fn all_worth(master: &Master) -> i64 {
+    let kinds = master.instance.kinds.iter();
+    kinds.map(|kind| kind.worth / master.unit * kind.most).sum()
+}
