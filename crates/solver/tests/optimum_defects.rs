@@ -111,7 +111,8 @@ fn worth(scenario: &Scenario) -> i64 {
     figures.map_or(0, |(worth, _)| worth)
 }
 
-/// 6000 bees, 3000 of them already in a box that asks for 1000. Of 3000 more, 2010 stay: two boxes.
+/// 6000 bees, 3000 of them already in a box that asks for 1000. Of 3000 more, 2010 stay: two boxes. Of
+/// what the begun one holds beyond its fewest no more than 99 bees count for others.
 #[test]
 fn what_a_begun_box_holds_beyond_its_fewest_is_no_bound_for_others_and_no_help() {
     let brood = vec![line("brood", 500, 0)];
