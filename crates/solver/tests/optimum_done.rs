@@ -7,7 +7,7 @@ mod support;
 use spareframe_solver::*;
 use support::rng::Rng;
 use support::{
-    answer, both, changed::changed, enumerate, figures, for_seeds, generate, proved,
+    Figures, answer, both, changed::changed, enumerate, figures, for_seeds, generate, proved,
     proved_figures, same, seeds,
 };
 
@@ -126,47 +126,39 @@ fn in_parts(mut scenario: Scenario) -> Scenario {
     scenario
 }
 
-#[test]
-fn doing_a_part_of_the_best_plan_costs_nothing() {
-    let case = |scenario: Scenario, seed: u64| {
-        let before = proved_figures(&scenario)?;
-        same(proved_figures(&begin(scenario, seed)?)?, before)
-    };
-    for_seeds(seeds(300), |seed| {
-        case(in_parts(generate::small(seed)), seed)
-    });
-    for_seeds(seeds(60), |seed| {
-        case(in_parts(generate::narrow_yard(seed)), seed)
-    });
+/// Floor covered looks at what is there after that was done, so that it may bind more than before; it is
+/// left out where a rest is held against the whole.
+fn uncovered(mut scenario: Scenario) -> Scenario {
+    for colony in &mut scenario.colonies {
+        colony.keep.covered = Percent(0);
+    }
+    in_parts(scenario)
 }
 
+/// What is finished may be short by less than a hundred bees and lacks nothing, so that the rest may be a
+/// little cheaper, but never dearer.
 #[test]
-fn doing_all_that_some_colonies_give_changes_no_goal() {
+fn finishing_compartments_of_the_best_plan_costs_nothing() {
     let case = |mut scenario: Scenario, seed: u64| {
         let Some(before) = proved(&scenario)? else {
             return Ok(());
         };
         let rng = &mut Rng::new(seed ^ 0xa1);
-        let chosen: Vec<bool> = scenario.colonies.iter().map(|_| rng.percent(50)).collect();
-        let shelf = rng.percent(50);
-        let mut done = before.plan.compartments.clone();
-        for compartment in &mut done {
-            compartment.frames.retain(|placed| match placed.origin {
-                Origin::Colony(colony, _) => chosen[colony.0],
-                Origin::StoreRoom(_) => shelf,
-            });
-            compartment.bees.retain(|placed| chosen[placed.colony.0]);
-        }
-        done.retain(|c| !c.frames.is_empty() || !c.bees.is_empty());
-        scenario.done = done;
+        let finished = before.plan.compartments.iter().filter(|_| rng.percent(50));
+        scenario.done = finished.cloned().collect();
         let before = figures(&scenario, Some(&before));
-        same(proved_figures(&scenario)?, before)
+        let after = proved_figures(&scenario)?;
+        let rank = |figures: Figures| figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)));
+        match rank(after) >= rank(before) {
+            true => Ok(()),
+            false => Err(format!("before {before:?}, after {after:?}")),
+        }
     };
     for_seeds(seeds(300), |seed| {
-        case(in_parts(generate::small(seed)), seed)
+        case(uncovered(generate::small(seed)), seed)
     });
     for_seeds(seeds(60), |seed| {
-        case(in_parts(generate::narrow_yard(seed)), seed)
+        case(uncovered(generate::narrow_yard(seed)), seed)
     });
 }
 
@@ -203,10 +195,10 @@ fn near_to_a_plan_of_which_a_part_is_done_the_plan_is_kept() {
         }
     };
     for_seeds(seeds(300), |seed| {
-        case(in_parts(generate::small(seed)), seed)
+        case(uncovered(generate::small(seed)), seed)
     });
     for_seeds(seeds(60), |seed| {
-        case(in_parts(generate::narrow_yard(seed)), seed)
+        case(uncovered(generate::narrow_yard(seed)), seed)
     });
 }
 

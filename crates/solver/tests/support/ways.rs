@@ -265,12 +265,15 @@ impl<'a> Donor<'a> {
         }
         let scenario = &self.case.split.scenario;
         let stays = stay(scenario, self.colony, self.case.sites[site]);
-        let wanted = self.case.wanted[lines + site];
+        let (wanted, wanted_loose) = (
+            self.case.wanted[lines + site],
+            self.case.wanted[lines + sites + site],
+        );
         // Loose bees that do it alone; more never help. A colony on hold gives none.
         let alone = match stays {
             0 => 0,
             _ if self.colony.hold.is_some() => 0,
-            _ => (wanted + stays - 1) / stays,
+            _ => (wanted.max(wanted_loose) + stays - 1) / stays,
         };
         for riding in taken.least[site]..=taken.most[site] {
             for loose in 0..=alone {
@@ -279,8 +282,7 @@ impl<'a> Donor<'a> {
                     break;
                 }
                 gives[lines + site] = narrow(wanted.min(stays * (riding + loose)));
-                let wanted = self.case.wanted[lines + sites + site];
-                gives[lines + sites + site] = narrow(wanted.min(stays * loose));
+                gives[lines + sites + site] = narrow(wanted_loose.min(stays * loose));
                 self.bees(site + 1, sum, taken, new, gives, found);
             }
         }
