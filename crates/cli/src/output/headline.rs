@@ -82,15 +82,6 @@ fn ceiling(headline: &Headline) -> Option<String> {
     Some(format!("As asked, {}.", at_most(most)))
 }
 
-/// Honey given up, in one sentence.
-pub(super) fn honey(headline: &Headline) -> String {
-    match headline.honey_given_up_g {
-        None => "Honey given up: not estimated, as no colony states an expected crop.".to_owned(),
-        Some(0) => "Honey given up (estimate): none.".to_owned(),
-        Some(honey) => format!("Honey given up (estimate): {}.", grams(honey)),
-    }
-}
-
 /// What makes the cost, each part by itself.
 pub(super) fn cost(headline: &Headline) -> String {
     let h = headline;

@@ -67,20 +67,24 @@ fn effect(asked: &Asked, limit: Limit) -> Effect {
         let reach = asked.reach(std::slice::from_ref(change))?;
         Some(reach.beats(&today).then_some(Best::from(reach)))
     };
+    let unknown = Effect {
+        known: false,
+        ..Effect::none(limit)
+    };
     let lift = asked.yard.lifted(limit);
     let Some(lifted) = better(&lift) else {
-        return Effect {
-            known: false,
-            ..Effect::none(limit)
-        };
+        return unknown;
     };
     if lifted.is_none() {
         return Effect::none(limit);
     }
     let one = asked.yard.one_more(limit, &asked.options.one);
     let best = match one.by >= lift.by {
-        true => lifted,
-        false => better(&one).flatten(),
+        true => Some(lifted),
+        false => better(&one),
+    };
+    let Some(best) = best else {
+        return unknown;
     };
     Effect {
         limit,

@@ -45,7 +45,7 @@ const MOST_SHOWN: usize = 8;
 pub(super) fn lead(report: &WhyReport) -> Vec<String> {
     let mut lines = vec![headline::answer(&report.today)];
     if report.today.answer == Answer::Stocked {
-        lines.push(headline::honey(&report.today));
+        lines.push(headline::cost(&report.today));
     }
     if !report.exact {
         lines.push(
