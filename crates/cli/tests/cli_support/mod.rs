@@ -72,7 +72,7 @@ fn frame(brood: i64, sealed: i64, stores: i64, drawn: i64, bees: i64) -> FrameSt
         sealed: Milli(sealed),
         stores: Milli(stores),
         drawn: Milli(drawn),
-        bees: Milli(bees),
+        bees: Hundreds(bees),
     }
 }
 
@@ -88,11 +88,11 @@ fn colony(name: &str, hold: Option<&str>, site: usize) -> Colony {
         role: "production".into(),
         hold: hold.map(Into::into),
         frames: vec![
-            group(4, frame(600, 400, 200, 1000, 800), false),
-            group(2, frame(0, 0, 900, 1000, 300), false),
-            group(1, frame(500, 200, 100, 1000, 900), true),
+            group(4, frame(600, 400, 200, 1000, 16), false),
+            group(2, frame(0, 0, 900, 1000, 6), false),
+            group(1, frame(500, 200, 100, 1000, 18), true),
         ],
-        extra_bees: Bees(4000),
+        extra_bees: Hundreds(40),
         crop: Some(Crop {
             honey: Grams(20_000),
             from: 5,
@@ -100,22 +100,24 @@ fn colony(name: &str, hold: Option<&str>, site: usize) -> Colony {
         }),
         keep: Keep {
             brood: Milli(1700),
-            bees: Bees(8000),
+            bees: Hundreds(80),
             stores: Grams(2500),
             drawn: Milli(4000),
+            covered: Percent(100),
         },
         draw: Draw::default(),
+        rides: Percent(50),
+        apart: false,
     }
 }
 
 /// Three colonies, one of them on hold, and two kinds of box.
 pub fn scenario() -> Scenario {
-    let ask = |brood, stores, drawn| Ask::AtLeast {
-        comb: CombId(0),
-        brood: Milli(brood),
-        sealed: Milli(0),
-        stores: Milli(stores),
-        drawn: Milli(drawn),
+    let ask = |brood, stores, drawn| Ask {
+        brood: Span::from(brood),
+        stores: Span::from(stores),
+        drawn: Span::from(drawn),
+        ..Ask::any(CombId(0))
     };
     let line = |name: &str, count, ask, substitutes| Line {
         name: name.into(),
@@ -127,7 +129,7 @@ pub fn scenario() -> Scenario {
     Scenario {
         combs: vec![Comb {
             name: "Zander".into(),
-            bees: Bees(2000),
+            bees: Hundreds(20),
             cells: 6400,
             stores: Grams(2000),
         }],
@@ -167,13 +169,14 @@ pub fn scenario() -> Scenario {
                         feed: Grams(500),
                     }],
                 ),
-                line("foundation", 1, Ask::Foundation { comb: CombId(0) }, vec![]),
+                line("foundation", 1, Ask::foundation(CombId(0)), vec![]),
             ],
             bees: Bees(1000),
         }],
         cells: None,
         drift: Drift::default(),
         honey_cap: None,
+        prices: Prices::default(),
         gives: vec![],
         colony_model: honey::ColonyModel::default(),
         done: vec![],
@@ -182,7 +185,7 @@ pub fn scenario() -> Scenario {
 
 /// A plan for [`scenario`] that breaks no rule.
 pub fn stocking() -> Stocking {
-    let one = |n: u32, colony: usize, stores: Origin, bees: i64| Compartment {
+    let one = |n: u32, colony: usize, stores: Origin, (riding, loose): (i64, i64)| Compartment {
         kind: BoxId(0),
         box_no: n / 2,
         place: n % 2,
@@ -199,14 +202,15 @@ pub fn stocking() -> Stocking {
         .into(),
         bees: vec![PlacedBees {
             colony: ColonyId(colony),
-            bees: Bees(bees),
+            riding: Hundreds(riding),
+            loose: Hundreds(loose),
         }],
     };
     let plan = Plan {
         compartments: vec![
-            one(0, 0, Origin::Colony(ColonyId(0), 1), 2400),
-            one(1, 0, Origin::StoreRoom(1), 2000),
-            one(2, 2, Origin::StoreRoom(1), 1500),
+            one(0, 0, Origin::Colony(ColonyId(0), 1), (16, 8)),
+            one(1, 0, Origin::StoreRoom(1), (16, 4)),
+            one(2, 2, Origin::StoreRoom(1), (15, 0)),
         ],
         ..Plan::default()
     };
