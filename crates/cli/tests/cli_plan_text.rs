@@ -6,7 +6,9 @@ mod cli_support;
 use cli_support::{notes, report, scenario, stocking};
 use spareframe::output::plan_file::read_plan;
 use spareframe::output::{self, TableOptions};
-use spareframe_solver::{Goals, Outcome, Proof};
+use spareframe_solver::{
+    Ceiling, Goal, Goals, Hundreds, Outcome, PlacedBees, Proof, Rule, Worth, check,
+};
 
 fn plain(width: usize) -> String {
     let text = output::table(
@@ -36,7 +38,7 @@ fn the_table_fits_its_width() {
 fn the_answer_stands_first_and_honey_is_named_an_estimate() {
     let text = plain(80);
     assert_eq!(text.lines().nth(2), Some("3 of 4 compartments stocked."));
-    assert!(text.contains("Honey given up (estimate):"), "{text}");
+    assert!(text.contains("given up (estimate"), "{text}");
     assert!(text.contains("treatment until 28 May"), "{text}");
 }
 
@@ -87,7 +89,7 @@ fn unknown_names_are_reported_all_at_once_with_their_place() {
 
 #[test]
 fn faults_of_form_are_reported_all_at_once_with_unknown_keys() {
-    let text = "spareframe_plan: 2\nheadlines: {}\ncompartments:\n  \
+    let text = "spareframe_plan: 3\nheadlines: {}\ncompartments:\n  \
          - {box_kind: nucleus box, box_no: zero, compartment: 0, frames: [{line: brood}], bees: {}}\n  \
          - {box_kind: nucleus box, box_no: 1, compartment: 1, bee: [], bees: [], frames: \
          [{line: brood, frames: 1, colony: Ash 1, frame_group: 9}, \
@@ -127,7 +129,7 @@ fn a_mistake_in_a_plan_has_a_way_out() {
     assert_eq!(way_out("box_no: 1", "box_no: 0"), "correct the figure");
     assert_eq!(way_out("- line:", "- lines:"), "did you mean `line`?");
     assert_eq!(
-        way_out("spareframe_plan: 1", "spareframe: 1"),
+        way_out("spareframe_plan: 2", "spareframe: 1"),
         "name the scenario first, then the plan"
     );
 }
@@ -182,7 +184,7 @@ fn each_substitute_is_named_and_fed() {
 fn a_gap_is_told_as_a_gap() {
     let mut open = stocking();
     open.proof = Proof::Open {
-        goal: 1,
+        goal: Goal::Worth,
         bound: 4000,
         timed_out: true,
     };
@@ -192,7 +194,7 @@ fn a_gap_is_told_as_a_gap() {
     assert!(text.contains("Stopped by the time limit"), "{text}");
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        text.contains("Not proved: worth, here 3, at best 4."),
+        text.contains("Not proved: worth, here 3, at best 4; cost comes after it."),
         "{text}"
     );
 }
@@ -201,7 +203,10 @@ fn a_gap_is_told_as_a_gap() {
 fn nothing_possible_is_said_plainly() {
     let report = output::build(&scenario(), &notes(), &Outcome::Nothing, &Goals::default());
     let text = output::table(&report, TableOptions::default());
-    assert!(text.contains("Nothing possible"), "{text}");
+    assert!(
+        text.contains("Nothing can be stocked: not one of 4"),
+        "{text}"
+    );
     assert!(!text.contains("Mind"), "{text}");
 }
 
@@ -235,7 +240,7 @@ fn a_load_names_frames_that_look_alike_once() {
         .find(|c| c.from_site.is_some())
         .unwrap();
     let mut twin = load.frames[0].clone();
-    twin.each_holds.bees_share /= 2.0;
+    twin.each_holds.bees /= 2;
     let both = twin.frames + load.frames[0].frames;
     load.frames.push(twin);
     let text = output::table(&report, TableOptions::default());
@@ -252,10 +257,11 @@ fn places_in_the_hive_stand_beside_the_frames() {
     let goals = stocking.goals;
     let report = output::build(&scenario(), &notes, &Outcome::Stocked(stocking), &goals);
     let text = output::table(&report, TableOptions::default());
-    let wanted = "2 frames, brood 60% (67% of it sealed), stores 20% (upper box, frames 3 to 6)";
+    let wanted = "2 frames, brood 60% (67% of it sealed), stores 20% (upper box, frames 3 to 6), with \
+                  all their bees (some 1,600 on each)";
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains(wanted), "{text}");
-    assert!(flat.contains("to nucleus box 1.1 (1), 1.2 (1)"), "{text}");
+    assert!(flat.contains("to nucleus box 1.1, 1.2"), "{text}");
     let yaml = output::yaml(&report).unwrap();
     assert_eq!(read_plan(&scenario(), "plan", yaml.as_bytes()).findings, []);
 }
@@ -273,7 +279,7 @@ fn groups_of_a_colony_that_look_alike_are_one_item() {
     let placed = 2 * other.frames;
     report.compartments[0].frames.push(other);
     let text = output::table(&report, TableOptions::default());
-    let item = format!("  - {frames} frames, brood 60% (67% of it sealed), stores 20%\n");
+    let item = format!("  - {frames} frames, brood 60% (67% of it sealed), stores 20%,");
     assert!(text.contains(&item), "{text}");
     assert!(text.contains("to nucleus box 1.1 (2), 1.2 (2)"), "{text}");
     assert!(text.contains(&format!("\n  {placed} brood ")), "{text}");
@@ -309,4 +315,166 @@ fn every_key_of_a_plan_stands_in_the_page_on_the_format() {
         }
     }
     assert_eq!(missing, Vec::<String>::new());
+}
+
+fn flat(report: &output::Report) -> String {
+    let text = output::table(report, TableOptions::default());
+    let text = anstream::adapter::strip_str(&text).to_string();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_colony_is_told_in_the_order_of_the_hands() {
+    let text = flat(&report());
+    let colony = &text[text.find("Colony Ash 1 (production").unwrap()..];
+    let order = [
+        "find the queen; set her frame aside",
+        "2 frames, brood 60%",
+        "with all their bees (some 1,600 on each) to nucleus box 1.1, 1.2",
+        "1 frame, stores 90%, with all its bees (some 600) to nucleus box 1.1",
+        "add some 200 bees, shaken from brood frames that stay to nucleus box 1.1",
+        "add some 400 bees, shaken from brood frames that stay to nucleus box 1.2",
+        "queen back",
+        "close",
+        "honey given up (estimate): ",
+        "Colony M",
+    ];
+    let at = order.map(|part| {
+        colony
+            .find(part)
+            .unwrap_or_else(|| panic!("{part}: {colony}"))
+    });
+    assert!(at.is_sorted(), "{at:?} {colony}");
+}
+
+#[test]
+fn a_compartment_names_its_donors_and_its_bees_with_the_fewest_beside() {
+    let text = flat(&report());
+    let wanted = [
+        "nucleus box 1.1, at Mating valley, from colony Ash 1",
+        "bees some 2,400 from colony Ash 1 (1 frame), 1,600 on its brood, 800 added (fewest 1,000)",
+        "bees some 1,500 from colony Müller's Linde (1 frame), on its brood; some 1,000 stay (fewest 1,000)",
+    ];
+    for part in wanted {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+}
+
+#[test]
+fn the_cost_is_said_part_by_part_and_the_order_of_the_goals_once() {
+    let report = report();
+    let h = &report.headline;
+    let price = &h.prices_g;
+    let parts = [
+        h.honey_given_up_g.unwrap(),
+        h.burden * price.burden,
+        h.substitutes * price.substitute,
+        h.colonies_opened * price.colony_opened,
+    ];
+    assert_eq!(h.cost_g, parts.iter().sum::<i64>());
+    assert!(parts.iter().all(|&part| part > 0), "{parts:?}");
+    let text = flat(&report);
+    assert_eq!(text.matches("Cost, in honey: ").count(), 1, "{text}");
+    for part in [
+        " given up (estimate",
+        " points of burden, ",
+        " to substitutes, ",
+        "2 colonies opened.",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+    let goals = "no plan stocks more worth, and none of the same worth costs less";
+    assert_eq!(text.matches(goals).count(), 1, "{text}");
+}
+
+#[test]
+fn without_an_expected_crop_honey_is_not_estimated_rather_than_none() {
+    let mut scenario = scenario();
+    for colony in &mut scenario.colonies {
+        colony.crop = None;
+    }
+    let mut stocking = stocking();
+    stocking.goals = check(&scenario, &stocking.plan).0;
+    let goals = stocking.goals;
+    let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
+    assert_eq!(report.headline.honey_given_up_g, None);
+    let text = flat(&report);
+    assert!(text.contains("honey given up not estimated"), "{text}");
+    assert!(!text.contains("no honey"), "{text}");
+    assert!(output::markdown(&report).contains("| not estimated |"));
+    let yaml = output::yaml(&report).unwrap();
+    assert_eq!(read_plan(&scenario, "plan", yaml.as_bytes()).findings, []);
+}
+
+#[test]
+fn what_was_asked_for_at_most_is_said() {
+    let mut report = report();
+    report.headline.at_most = output::at_most(&Ceiling {
+        compartments: Some(3),
+        worth: Some(Worth(3500)),
+    });
+    let text = flat(&report);
+    assert!(
+        text.contains("As asked, at most 3 compartments and a worth of 3.5."),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_plan_of_format_1_is_read_with_as_many_bees_riding_as_sit_on_its_brood() {
+    let text = output::yaml(&report()).unwrap();
+    let first: String = text
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("riding:"))
+        .map(|line| line.replacen("spareframe_plan: 2", "spareframe_plan: 1", 1) + "\n")
+        .collect();
+    let read = read_plan(&scenario(), "plan", first.as_bytes());
+    assert_eq!(read.findings, []);
+    let plan = read.plan.unwrap().0;
+    let bees = plan.compartments.iter().map(|c| c.bees[0].clone());
+    let of = |riding, loose| (Hundreds(riding), Hundreds(loose));
+    let bees: Vec<_> = bees.map(|b: PlacedBees| (b.riding, b.loose)).collect();
+    assert_eq!(bees, [of(16, 8), of(16, 4), of(15, 0)]);
+}
+
+#[test]
+fn more_riding_bees_than_bees_are_a_finding() {
+    let text = output::yaml(&report()).unwrap();
+    let text = text.replacen("riding: 1600", "riding: 2500", 1);
+    let read = read_plan(&scenario(), "plan", text.as_bytes());
+    assert_eq!(read.findings.len(), 1);
+    assert_eq!(read.findings[0].expected, "at most the 2400 bees taken");
+}
+
+#[test]
+fn where_nothing_more_is_possible_the_figures_are_those_of_what_is_done() {
+    let mut scenario = scenario();
+    let done = stocking().plan.compartments[0].clone();
+    scenario.done = vec![done];
+    let plan = output::done_alone(&scenario);
+    let (goals, breaches) = check(&scenario, &plan);
+    assert!(
+        breaches.iter().all(|breach| breach.rule == Rule::Done),
+        "{breaches:?}"
+    );
+    let report = output::build(&scenario, &notes(), &Outcome::Nothing, &goals);
+    let h = &report.headline;
+    assert_eq!((h.compartments_stocked, h.worth), (0, 0.0));
+    assert_eq!((h.bees_taken, h.colonies_opened), (2400, 1));
+    assert!(
+        h.honey_given_up_g > Some(0) && h.honey_given_up_simulated_g > Some(0),
+        "{h:?}"
+    );
+    assert!(h.burden > 0 && h.cost_g > h.honey_given_up_g.unwrap());
+    assert_eq!(report.colonies.len(), 1);
+    assert_eq!(report.colonies[0].done.unwrap().bees, 2400);
+    let text = flat(&report);
+    assert!(
+        text.contains("1 colony opened, some 2,400 bees taken."),
+        "{text}"
+    );
+    assert!(
+        text.contains("taken already: 2 frames and some 2,400 bees"),
+        "{text}"
+    );
 }

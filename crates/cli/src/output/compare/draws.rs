@@ -1,6 +1,6 @@
 //! What leaves each colony, and what is carried, otherwise than before.
 
-use super::super::figures::{counted, some, whole};
+use super::super::figures::{counted, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::sheet::{Brought, Draw, Sheet};
@@ -85,7 +85,7 @@ fn all(draw: &Draw, words: &Words) -> String {
         .collect();
     parts.push(match draw.bees {
         0 => "no bees".to_owned(),
-        bees => format!("{} bees", some(bees)),
+        bees => counted(bees, "bee", "bees"),
     });
     parts.join("; ")
 }
@@ -102,13 +102,7 @@ fn difference(then: &Draw, now: &Draw, words: &Words) -> Option<String> {
         .map(|(what, difference)| format!("{}, {what}", more(difference, "frame", "frames")))
         .collect();
     if now.bees != then.bees {
-        let size = some((now.bees - then.bees).abs());
-        let way = if now.bees > then.bees {
-            "more"
-        } else {
-            "fewer"
-        };
-        parts.push(format!("{size} bees {way}"));
+        parts.push(more(now.bees - then.bees, "bee", "bees"));
     }
     (!parts.is_empty()).then(|| parts.join("; "))
 }

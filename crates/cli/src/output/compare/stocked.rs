@@ -1,6 +1,6 @@
 //! What goes into the compartments otherwise than before.
 
-use super::super::figures::{some, whole};
+use super::super::figures::whole;
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::sheet::{Bees, Frames, Sheet, Slot, Stocked};
@@ -153,7 +153,7 @@ fn bees(stocked: &Stocked) -> String {
             Some(riding) => format!(" ({} on its brood)", whole(riding)),
             None => String::new(),
         };
-        format!("{} from colony {}{riding}", some(n.taken), clean(colony))
+        format!("{} from colony {}{riding}", whole(n.taken), clean(colony))
     };
     match bees.is_empty() {
         true => "none".to_owned(),
