@@ -2,7 +2,7 @@
 
 use super::carry::carry;
 use super::donors::{colony, simulated_total};
-use super::gaps::{fillers, fillings};
+use super::gaps::fillings;
 use super::report::{
     Answer, AtMost, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport,
     OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
@@ -12,7 +12,7 @@ use super::{assumptions, cautions};
 use crate::scenario::{Loaded, Places, Rearing};
 use spareframe_solver::{
     BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome,
-    Plan, Prices, Proof, Scenario, remains,
+    Plan, Prices, Proof, Scenario, fillers, remains,
 };
 use std::collections::BTreeSet;
 

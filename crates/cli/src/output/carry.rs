@@ -1,10 +1,9 @@
 //! What to bring to each site.
 
 use super::build::{bees, decimal, frame_of, holds, site};
-use super::gaps::Filler;
 use super::report::{Carry, LoadFrames};
 use super::stocked::feed;
-use spareframe_solver::{Compartment, FrameState, Hundreds, Origin, Plan, Scenario};
+use spareframe_solver::{Compartment, Filler, FrameState, Hundreds, Origin, Plan, Scenario};
 use std::collections::BTreeMap;
 
 #[derive(Default)]

@@ -2,20 +2,7 @@
 
 use super::build::{Notes, holds, place};
 use super::report::Filling;
-use spareframe_solver::{ColonyId, Origin, Plan, Scenario};
-
-/// Frames of the store room that fill gaps in one colony.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Filler {
-    pub colony: ColonyId,
-    pub entry: usize,
-    pub count: u32,
-}
-
-/// What fills the gaps of a plan.
-pub(super) fn fillers(_scenario: &Scenario, _plan: &Plan) -> Vec<Filler> {
-    Vec::new()
-}
+use spareframe_solver::{ColonyId, Filler, Origin, Scenario};
 
 /// What goes into the gaps of one colony.
 pub(super) fn fillings(
