@@ -126,8 +126,7 @@ fn robbing(report: &Report) -> String {
 fn cells(report: &Report) -> String {
     let count = i64::try_from(report.compartments.len()).unwrap_or(i64::MAX);
     format!(
-        "{}, one for each compartment: upright, warm, never knocked. Ripe cells hatch within a day or \
-         two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells \
+        "{}: upright, warm, never knocked. Ripe cells hatch within a day or two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells \
          warm at home.",
         counted(count, "ripe cell or queen", "ripe cells or queens")
     )

@@ -2,7 +2,7 @@
 
 use super::done::taken;
 use super::figures::{bees, counted, some};
-use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling};
+use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling, Leaving};
 use super::words::{Words, clean, hanging};
 
 /// One thing to do.
@@ -88,15 +88,12 @@ impl Words {
                 None => alike.push((lot, vec![to])),
             }
         }
-        let from = match c.taken_apart {
-            true => "of those left over",
-            false => "shaken from brood frames that stay",
-        };
+        let from = added_from(c);
         let item = |(lot, to): (&Adding, Vec<Destination>)| {
             let amount = bees(lot.bees, lot.covered_frames);
             let each = if to.len() > 1 { ", each" } else { "" };
             Hand {
-                what: format!("add {amount}, {from}{each}"),
+                what: format!("add {amount}{each}, {from}"),
                 to: Some(self.goes_to(&to)),
             }
         };
@@ -117,13 +114,13 @@ impl Words {
         let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
         let gaps = match (gone, c.honey_given_up_g) {
             (0, _) => String::new(),
-            (_, None) => "brood together, combs to the edge; close up to the bees; ".to_owned(),
-            (_, Some(_)) => {
-                let gaps = self.gaps(c, gone);
-                format!("brood together, combs to the edge; {gaps}; ")
-            }
+            (_, None) => return format!("{PUSH}; close up to the bees"),
+            (_, Some(_)) => format!("; {}", self.gaps(c, gone)),
         };
-        format!("queen back; {gaps}close")
+        match gone {
+            0 => "queen back; close".to_owned(),
+            _ => format!("{PUSH}{gaps}; close"),
+        }
     }
 
     /// What fills the gaps, and how many stay.
@@ -141,11 +138,43 @@ impl Words {
             n => format!("{n} gaps stay, no comb is left"),
         };
         let from = "from the store room";
+        let into = if gone == 1 {
+            "into the gap"
+        } else {
+            "into the gaps"
+        };
         match (items.is_empty(), open.is_empty()) {
             (true, _) => open,
-            (false, true) => format!("into the gaps {} {from}", items.join(" and ")),
-            (false, false) => format!("into the gaps {} {from}; {open}", items.join(" and ")),
+            (false, true) => format!("{into} {} {from}", items.join(" and ")),
+            (false, false) => format!("{into} {} {from}; {open}", items.join(" and ")),
         }
+    }
+}
+
+/// What is done with the frames that stay.
+const PUSH: &str = "queen back; push the brood together, combs to the edge";
+
+/// Where bees to add come from: those that were shaken off frames that leave, as far as they go.
+fn added_from(c: &ColonyReport) -> &'static str {
+    let off = |l: &Leaving, to: &Destination| {
+        let left = l.each_holds.bees.saturating_sub(to.bees_each).max(0);
+        left.saturating_mul(i64::from(to.frames))
+    };
+    let off = c
+        .leaving
+        .iter()
+        .flat_map(|l| l.goes_to.iter().map(move |to| off(l, to)));
+    let off = off.fold(0, i64::saturating_add);
+    let add = c
+        .adding
+        .iter()
+        .map(|lot| lot.bees)
+        .fold(0, i64::saturating_add);
+    match off {
+        _ if c.taken_apart => "of those left over",
+        0 => "shaken from brood frames that stay",
+        off if off >= add => "of those shaken off",
+        _ => "of those shaken off and from brood frames that stay",
     }
 }
 
@@ -168,9 +197,9 @@ fn on_frames(to: &Destination, frames: i64) -> String {
     match (to.bees_on_frames, to.bees_each) {
         (BeesOnFrames::None, _) => String::new(),
         (BeesOnFrames::All, _) => format!(", with all {its} bees ({ride}{each})"),
-        (BeesOnFrames::ShakeLightly, _) => format!(", shake lightly ({ride} stay{each})"),
+        (BeesOnFrames::ShakeLightly, _) => format!(", shake lightly ({ride} ride{each})"),
         (BeesOnFrames::BrushOff, 0) => ", brush off the bees".to_owned(),
-        (BeesOnFrames::BrushOff, _) => format!(", brush off most bees ({ride} stay{each})"),
+        (BeesOnFrames::BrushOff, _) => format!(", brush off most bees ({ride} ride{each})"),
     }
 }
 

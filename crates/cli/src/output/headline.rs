@@ -94,7 +94,7 @@ pub(super) fn cost(headline: &Headline) -> String {
             let again = simulated
                 .map(grams)
                 .filter(|again| *again != grams(charged));
-            let again = again.map_or(String::new(), |again| format!("; {again} simulated whole"));
+            let again = again.map_or(String::new(), |again| format!("; {again} by simulation"));
             format!("{} given up (estimate{again})", grams(charged))
         }
     };

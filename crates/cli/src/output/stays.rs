@@ -3,7 +3,11 @@
 use super::figures::{level, percent_level};
 use super::report::{ColonyReport, Level, Report};
 
-/// Which columns there are. A floor under drawn comb or cover that is not there says little.
+/// Cover in percent below which it is worth a column (a choice: above, no brood chills).
+const NEAR: f64 = 150.0;
+
+/// Which columns there are. A floor under drawn comb that is not there, or brood that is amply covered,
+/// says little.
 pub(super) struct Stays {
     drawn: bool,
     covered: bool,
@@ -14,7 +18,7 @@ impl Stays {
         let any = |kept: &dyn Fn(&ColonyReport) -> bool| report.colonies.iter().any(kept);
         Self {
             drawn: any(&|c| c.drawn_frames.must_keep > 0.0),
-            covered: any(&|c| c.brood_covered_percent.is_some_and(|l| l.must_keep > 0.0)),
+            covered: any(&|c| c.brood_covered_percent.is_some_and(|l| l.after < NEAR)),
         }
     }
 

@@ -23,14 +23,13 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
         "Before the day: look through the brood of every donor, load what is to be carried, see that \
          the cells will be ripe."
             .to_owned(),
-        "At each donor in turn, as listed: find the queen, lift the frames and treat their bees as the \
-         list says, shake in the bees to add, put the queen back, fill the gaps, close."
+        "At each donor, do what stands under it, line by line."
             .to_owned(),
     ];
     if report.colonies.iter().any(|c| !c.adding.is_empty()) {
         steps.push(
-            "Where bees are to be added, shake them from brood frames that stay: the young ones there \
-             do not fly yet. Never shake the frame with the queen."
+            "Where bees are to be added, take those shaken off the frames first, then shake brood frames \
+             that stay: the young ones there do not fly yet. Never shake the frame with the queen."
                 .to_owned(),
         );
     }
