@@ -324,3 +324,109 @@ fn a_plan_names_a_few_limits_and_verbose_all_of_them() {
         "{long}"
     );
 }
+
+fn headline(args: &[&str]) -> serde_json::Value {
+    let args = [&["stock"], args, &["-q", "--format", "json"]].concat();
+    let text = spareframe(&args).stdout("{...").check();
+    serde_json::from_str::<serde_json::Value>(&text).unwrap()["headline"].clone()
+}
+
+#[test]
+fn at_most_so_many_compartments_or_so_much_worth_is_stocked_and_costs_no_more() {
+    let first = file("first-round");
+    let all = headline(&[&first]);
+    let few = headline(&[&first, "--most", "3"]);
+    assert_eq!(few["compartments_stocked"], 3);
+    assert_eq!(few["at_most"]["compartments"], 3);
+    assert!(few["cost_g"].as_i64() < all["cost_g"].as_i64());
+    let worth = headline(&[&first, "--worth", "3.5"]);
+    assert_eq!(
+        (&worth["worth"], &worth["cost_g"]),
+        (&few["worth"], &few["cost_g"])
+    );
+    let ample = headline(&[&first, "--most", "12"]);
+    assert_eq!(
+        (&ample["worth"], &ample["cost_g"]),
+        (&all["worth"], &all["cost_g"])
+    );
+    let shown = spareframe(&["stock", &first, "--most", "3"])
+        .stdout("...")
+        .check();
+    assert!(
+        shown.contains("As asked, at most 3 compartments.\n"),
+        "{shown}"
+    );
+    assert!(!shown.contains("To stock more"), "{shown}");
+}
+
+#[test]
+fn a_ceiling_that_is_none_is_bad_input() {
+    for bad in [
+        ["--most", "0"],
+        ["--most", "some"],
+        ["--worth", "0"],
+        ["--worth", "-1"],
+        ["--worth", "nan"],
+    ] {
+        spareframe(&[
+            "stock",
+            &file("first-round"),
+            &format!("{}={}", bad[0], bad[1]),
+        ])
+        .code(2)
+        .stderr("error: invalid value ...")
+        .check();
+    }
+}
+
+#[test]
+fn a_plan_without_a_compartment_is_an_answer_and_no_bug() {
+    // Fourteen frames with brood, no two alike, and eight lines that no frames serve together.
+    let frames = [
+        (16, 7),
+        (33, 9),
+        (14, 53),
+        (55, 40),
+        (10, 43),
+        (22, 4),
+        (57, 15),
+        (28, 14),
+        (9, 90),
+        (51, 15),
+        (20, 72),
+        (9, 4),
+        (27, 46),
+        (20, 15),
+    ];
+    let frame = |(brood, stores): &(u32, u32)| {
+        format!("      - {{count: 1, brood: {brood} %, stores: {stores} %}}\n")
+    };
+    let lines = [
+        (9, 2),
+        (32, 7),
+        (4, 4),
+        (24, 39),
+        (30, 26),
+        (13, 11),
+        (22, 20),
+        (3, 25),
+    ];
+    let line = |(brood, stores): &(u32, u32)| {
+        format!("      - {{brood: {brood} %, stores: {stores} %}}\n")
+    };
+    let text = format!(
+        "spareframe: 2\nsites: {{home: {{}}}}\nday: 2031-05-20\ncolonies:\n  c0:\n    draw: all\n    frames:\n{}\
+         recipes:\n  r:\n    lines:\n{}boxes: {{m: {{count: 4, recipe: r}}}}\n",
+        frames.iter().map(frame).collect::<String>(),
+        lines.iter().map(line).collect::<String>(),
+    );
+    let shown = spareframe(&["stock", "-", "-q"])
+        .stdin(text)
+        .code(1)
+        .stdout("...")
+        .check();
+    assert!(
+        shown.contains("Nothing can be stocked: not one of 4 compartments"),
+        "{shown}"
+    );
+}

@@ -1,7 +1,7 @@
 //! What the hands do at one colony, in their order.
 
 use super::done::taken;
-use super::figures::{bees, counted, some};
+use super::figures::{bees, counted, some, whole};
 use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling, Leaving};
 use super::words::{Words, clean, hanging};
 
@@ -44,25 +44,25 @@ impl Words {
     }
 
     /// Frames that leave, and where they go. Those that look alike, and whose bees are treated alike, are
-    /// one item.
+    /// one item: nobody shakes a frame to the hundred.
     fn leaving(&self, c: &ColonyReport) -> Vec<Hand> {
-        let mut alike: Vec<(String, &Destination, Vec<Destination>)> = Vec::new();
+        let mut alike: Vec<(String, BeesOnFrames, Ride, Vec<Destination>)> = Vec::new();
         for l in &c.leaving {
             let what = self.content(&l.each_holds) + &hanging(l.place.as_deref());
             for to in &l.goes_to {
-                let key = |d: &Destination| (d.bees_on_frames, d.bees_each);
-                let same = |(w, first, _): &&mut (String, &Destination, _)| {
-                    *w == what && key(first) == key(to)
-                };
-                match alike.iter_mut().find(same) {
-                    Some((.., all)) => self.join(all, std::slice::from_ref(to)),
-                    None => alike.push((what.clone(), to, vec![to.clone()])),
+                let (how, bees) = (to.bees_on_frames, to.bees_each);
+                match alike.iter_mut().find(|a| a.0 == what && a.1 == how) {
+                    Some((_, _, ride, all)) => {
+                        *ride = (ride.0.min(bees), ride.1.max(bees));
+                        self.join(all, std::slice::from_ref(to));
+                    }
+                    None => alike.push((what.clone(), how, (bees, bees), vec![to.clone()])),
                 }
             }
         }
-        let item = |(what, first, to): (String, &Destination, Vec<Destination>)| {
+        let item = |(what, how, ride, to): (String, BeesOnFrames, Ride, Vec<Destination>)| {
             let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
-            let bees = on_frames(first, frames);
+            let bees = on_frames(how, ride, frames);
             Hand {
                 what: format!("{}, {what}{bees}", counted(frames, "frame", "frames")),
                 to: Some(self.goes_to(&to)),
@@ -187,14 +187,20 @@ fn queen(c: &ColonyReport) -> &'static str {
     }
 }
 
+/// Fewest and most bees that go with a frame.
+type Ride = (i64, i64);
+
 /// What becomes of the bees on frames that leave.
-fn on_frames(to: &Destination, frames: i64) -> String {
-    let ride = some(to.bees_each);
+fn on_frames(how: BeesOnFrames, (least, most): Ride, frames: i64) -> String {
+    let ride = match some(least) == some(most) {
+        true => some(least),
+        false => format!("{} to {}", some(least), whole(most)),
+    };
     let (its, each) = match frames {
         1 => ("its", ""),
         _ => ("their", " on each"),
     };
-    match (to.bees_on_frames, to.bees_each) {
+    match (how, most) {
         (BeesOnFrames::None, _) => String::new(),
         (BeesOnFrames::All, _) => format!(", with all {its} bees ({ride}{each})"),
         (BeesOnFrames::ShakeLightly, _) => format!(", shake lightly ({ride} ride{each})"),
