@@ -133,7 +133,7 @@ fn when_all_is_done_nothing_but_cells_is_carried_and_no_colony_gives_more() {
 }
 
 #[test]
-fn bees_put_in_before_the_frames_lose_nothing() {
+fn bees_put_in_before_the_frames_are_kept_and_gain_nothing() {
     for (file, text, plan) in days() {
         let all = plan["compartments"].as_array().unwrap().iter();
         let with_bees = all.filter(|c| !c["bees"].as_array().unwrap().is_empty());
@@ -142,8 +142,9 @@ fn bees_put_in_before_the_frames_lose_nothing() {
             continue;
         }
         let now = self::plan(&with(&text, &records));
-        // Bees alone are all shaken, by and large.
-        assert_eq!(goals(&now)[..3], goals(&plan)[..3], "{}", file.display());
+        // They do not ride on the frames that follow, which bring bees of their own.
+        let worth = |plan: &Value| plan["headline"]["worth"].as_f64();
+        assert!(worth(&now) <= worth(&plan), "{}", file.display());
         let lists = ["compartments", "begun"].map(|list| now[list].as_array());
         let begun = lists.into_iter().flatten().flatten();
         let begun = begun.filter(|c| c["done"] == "begun").count();
