@@ -48,7 +48,8 @@ fn round() -> Value {
                "site": "far meadow", "frames": frames, "feed_kg": 0.0,
                "bees": [{"colony": colony, "bees": 3500, "riding": 3500}]})
     };
-    let colony = |name: &str| json!({"colony": name, "site": "home"});
+    let colonies = ["1", "12", "6", "7", "8", "9"];
+    let colonies = colonies.map(|name| json!({"colony": name, "site": "home"}));
     json!({
         "spareframe_plan": 2, "title": "First round", "day": "2031-05-20",
         "headline": {
@@ -56,7 +57,7 @@ fn round() -> Value {
             "worth": 10.0, "cost_g": 5363, "honey_given_up_g": 1410, "colonies_opened": 5,
         },
         "compartments": (0..10).map(filled).collect::<Vec<_>>(),
-        "colonies": ["1", "12", "6", "7", "8", "9"].map(colony),
+        "colonies": colonies,
         "on_hold": [{"colony": "3", "reason": "supersedure cells seen"}],
         "cautions": [{"id": "robbing", "text": "Open combs start robbing."}],
     })
