@@ -34,7 +34,7 @@ fn round() -> Value {
                "each_holds": holds(share, 0.15, 1.0), "feed_kg": 0.0})
     };
     let filled = |number: usize| {
-        let colony = ["6", "6", "7", "7", "8", "8", "9", "9", "6", "7"][number];
+        let colony = ["6", "7", "6", "7", "8", "8", "9", "9", "6", "7"][number];
         let share = if colony == "8" { 0.6 } else { 0.65 };
         let mut frames = vec![
             json!({"line": "foundation", "frames": 1, "store_room_entry": 1,
