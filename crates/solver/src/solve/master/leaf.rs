@@ -208,10 +208,17 @@ impl Master<'_> {
             let sums: Vec<(i64, i64)> =
                 counted.sums.iter().map(|&(stay, _, set)| (stay, level(set))).collect();
             let stays: i64 = sums.iter().map(|(stay, hundreds)| stay * hundreds).sum();
-            if stays < need + self.rows[counted.row].rhs {
+            let mut over = stays - need - self.rows[counted.row].rhs;
+            if over < 0 {
                 return None;
             }
-            sums.into_iter().for_each(|(stay, hundreds)| ask(stay, hundreds));
+            for (stay, hundreds) in sums {
+                // Where bees cost nothing, the levels may be higher than the sites need.
+                let spare = over.checked_div(stay).unwrap_or(0);
+                let spare = spare.min(hundreds - rides(stay)).max(0);
+                over -= spare * stay;
+                ask(stay, hundreds - spare);
+            }
         }
         wanted.retain(|_, hundreds| *hundreds > 0);
         self.loose(draws, &wanted, totals)
