@@ -23,10 +23,10 @@ fn the_table_says_what_would_do_and_what_holds_each_colony_back() {
     let text = why("first-round", &[]);
     for part in [
         "10 of 12 compartments stocked.",
-        "- 2 more frames (brood 50%): 11 compartments (+1), honey 1.41 kg (same)",
+        "- 2 more frames (brood 50%): 11 compartments (+1), cost 5.53 kg (+0.17), honey\n  1.63 kg (same)",
         "With nothing from outside, these together would",
         "- 3: on hold: supersedure cells seen, look again on 27 May",
-        "- 4: too dear in honey",
+        "- 4: 50% of the bees ride on brood at least",
         "- mating box, 10 of 12 compartments: easing frames (brood 50%) would allow one",
     ] {
         assert!(text.contains(part), "{part}\n{text}");
@@ -95,7 +95,7 @@ fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
         .check();
     for part in [
         "This is enough to forbid the first compartment, whatever else gives way\n- cells or queens",
-        "- 1 more cell or queen: 1 compartment (+1), no honey given up",
+        "- 1 more cell or queen: 1 compartment (+1), cost 0.20 kg (+0.20), honey 0 kg\n  (same)",
     ] {
         assert!(shown.contains(part), "{part}\n{shown}");
     }

@@ -27,7 +27,7 @@ colonies:
     brood: 5 frames         # of the record card
     stores: 2 frames
 
-recipes: {r: {lines: [{brood: 30 %}]}}
+recipes: {r: {lines: [{brood: 30 %}], bees: 700}}
 boxes: {b: {count: 2, site: far, recipe: r}}
 ";
 

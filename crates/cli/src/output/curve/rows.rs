@@ -38,9 +38,10 @@ impl Row<'_> {
         counts.join(" + ")
     }
 
-    /// Cost in all, honey in all where it is estimated, and the price of the step; in kg.
-    pub(super) fn figures(&self) -> Vec<String> {
-        let honey = self.point.honey_given_up_g.map(|honey| figure(kg(honey)));
+    /// Cost in all, honey in all if wanted and estimated, and the price of the step; in kg.
+    pub(super) fn figures(&self, honey: bool) -> Vec<String> {
+        let honey = self.point.honey_given_up_g.filter(|_| honey);
+        let honey = honey.map(|honey| figure(kg(honey)));
         let price = |step: StepReport| figure(step.price_g / 1000.0);
         let step = self.point.step.map_or(String::new(), price);
         let cost = [figure(kg(self.point.cost_g))].into_iter();
@@ -117,7 +118,7 @@ pub(in crate::output) fn cells(report: &CurveReport) -> Cells {
     let line = |row: &Row| {
         let mut line = vec![row.amount(report)];
         line.extend(by_kind.is_some().then(|| row.kinds()));
-        line.extend(row.figures());
+        line.extend(row.figures(true));
         line.push(row.mark(false).to_owned());
         line
     };

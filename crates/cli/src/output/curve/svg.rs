@@ -33,7 +33,7 @@ pub(in crate::output) fn picture(report: &CurveReport, prefix: &str) -> Result<S
 fn description(report: &CurveReport) -> String {
     let mut parts = words::sentences(report);
     for row in rows(report) {
-        let cost = row.figures().into_iter().next().unwrap_or_default();
+        let cost = row.figures(false).into_iter().next().unwrap_or_default();
         let mark = match row.mark(false) {
             "" => String::new(),
             mark => format!(" ({mark})"),

@@ -47,7 +47,7 @@ fn chart(page: &mut Page<()>, report: &CurveReport) {
     let rows = rows(report);
     let kinds = kinds(report);
     let layout = Layout::fitting(report, &rows, kinds.len() > 1, page.width);
-    match (kinds.len(), layout.by_kind) {
+    match (kinds.len(), layout.parts.by_kind) {
         (0 | 1, _) => {}
         (_, true) => page.item("", &format!("By kind: {}.", kinds.join(" + "))),
         (_, false) => page.item("", "By kind: in a wider table, or with --format csv."),
@@ -57,11 +57,11 @@ fn chart(page: &mut Page<()>, report: &CurveReport) {
     for row in &rows {
         let cells = layout.line(&layout.cells(report, row));
         let bar = chart.bar(row.point);
-        page.line(&format!("{cells}{bar} {}", row.mark(layout.short)));
+        page.line(&format!("{cells}{bar} {}", row.mark(layout.parts.short)));
     }
     let joined = rows.iter().any(Row::is_joined);
     let bars = layout.room >= FEWEST;
-    for line in words::legend(report, joined, bars, layout.short) {
+    for line in words::legend(report, joined, bars, layout.parts.short) {
         page.item("", &line);
     }
 }
@@ -71,11 +71,26 @@ fn kinds(report: &CurveReport) -> Vec<String> {
     kinds.iter().map(|kind| clean(&kind.box_kind)).collect()
 }
 
-/// Which columns there are, and how wide.
-struct Layout {
+/// What a layout shows.
+#[derive(Clone, Copy)]
+struct Parts {
     by_kind: bool,
     /// Marks are single characters.
     short: bool,
+    /// A column of honey; the bars show it, too.
+    honey: bool,
+}
+
+/// For the narrowest page.
+const BRIEFEST: Parts = Parts {
+    by_kind: false,
+    short: true,
+    honey: false,
+};
+
+/// Which columns there are, and how wide.
+struct Layout {
+    parts: Parts,
     widths: Vec<usize>,
     /// Columns for the bars.
     room: usize,
@@ -84,24 +99,24 @@ struct Layout {
 impl Layout {
     /// The fullest layout that leaves room for bars, or else the briefest.
     fn fitting(report: &CurveReport, rows: &[Row], several: bool, width: usize) -> Self {
-        let layouts = [(true, false), (true, true), (false, false), (false, true)];
-        let mut layouts = layouts
-            .into_iter()
-            .filter(|(by_kind, _)| several || !by_kind)
-            .map(|(by_kind, short)| Self::of(report, rows, (by_kind, short), width));
-        let last = Self::of(report, rows, (false, true), width);
-        layouts.find(|layout| layout.room >= FEWEST).unwrap_or(last)
-    }
-
-    fn of(
-        report: &CurveReport,
-        rows: &[Row],
-        (by_kind, short): (bool, bool),
-        width: usize,
-    ) -> Self {
-        let mut layout = Self {
+        let honey = words::estimated(report);
+        let fuller = [(true, false), (true, true), (false, false), (false, true)];
+        let fuller = fuller.into_iter().map(|(by_kind, short)| Parts {
             by_kind,
             short,
+            honey,
+        });
+        let mut layouts = fuller
+            .filter(|parts| several || !parts.by_kind)
+            .map(|parts| Self::of(report, rows, parts, width));
+        layouts
+            .find(|layout| layout.room >= FEWEST)
+            .unwrap_or_else(|| Self::of(report, rows, BRIEFEST, width))
+    }
+
+    fn of(report: &CurveReport, rows: &[Row], parts: Parts, width: usize) -> Self {
+        let mut layout = Self {
+            parts,
             widths: Vec::new(),
             room: 0,
         };
@@ -109,7 +124,7 @@ impl Layout {
         lines.extend(rows.iter().map(|row| layout.cells(report, row)));
         let widest = |column: usize| lines.iter().map(|line| line[column].width()).max();
         layout.widths = (0..lines[0].len()).filter_map(widest).collect();
-        let marks = rows.iter().map(|row| row.mark(short).width()).max();
+        let marks = rows.iter().map(|row| row.mark(parts.short).width()).max();
         let used: usize = layout.widths.iter().map(|width| width + GAP.len()).sum();
         layout.room = width.saturating_sub(used + marks.unwrap_or(0) + 1);
         layout
@@ -120,17 +135,17 @@ impl Layout {
             CountedIn::Compartments => "Stocked",
             CountedIn::Worth => "Worth",
         };
-        let by_kind = self.by_kind.then_some("By kind");
+        let by_kind = self.parts.by_kind.then_some("By kind");
         let header = [amount].into_iter().chain(by_kind);
-        let honey = words::estimated(report).then_some("Honey kg");
+        let honey = self.parts.honey.then_some("Honey kg");
         let header = header.chain(["Cost kg"]).chain(honey).chain(["kg each"]);
         header.map(str::to_owned).collect()
     }
 
     fn cells(&self, report: &CurveReport, row: &Row) -> Vec<String> {
-        let by_kind = self.by_kind.then(|| row.kinds());
+        let by_kind = self.parts.by_kind.then(|| row.kinds());
         let cells = [row.amount(report)].into_iter().chain(by_kind);
-        cells.chain(row.figures()).collect()
+        cells.chain(row.figures(self.parts.honey)).collect()
     }
 
     /// Cells to the right of their columns.

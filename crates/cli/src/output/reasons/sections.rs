@@ -256,8 +256,12 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     }
 }
 
-/// Limits that hold nothing back, in one sentence: how many, or which sorts.
+/// Limits that hold nothing back, in one sentence: how many, or which sorts. Nothing where some are not known:
+/// a sort may hold some of these.
 fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
+    if !report.exact {
+        return Vec::new();
+    }
     if !all {
         return match report.not_limiting.len() {
             0 => Vec::new(),
