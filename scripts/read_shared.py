@@ -34,7 +34,7 @@ def scenario_of(names):
     """A scenario in which each name stands in a place of its own."""
     title, colony, box, site, place, line, recipe = map(json.dumps, names)
     return f"""
-spareframe: 1
+spareframe: 2
 title: {title}
 day: 2031-05-20
 sites: {{{site}: {{at: [48.1, 11.5]}}, far: {{at: [48.2, 11.6]}}}}
