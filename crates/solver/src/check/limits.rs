@@ -34,20 +34,21 @@ pub(super) fn keep(scenario: &Scenario, accounts: &[Account], breaches: &mut Bre
     }
 }
 
-/// Bees that stay cover the brood that stays, or as well as before.
+/// Bees that stay cover the brood that stays, or as well as before, or as well as after what is done.
 fn covered(place: Place, percent: i128, account: &Account, breaches: &mut Breaches) {
-    let (before, left) = (account.after_done(), account.after());
-    let asked = |cover: i128| percent.saturating_mul(cover);
-    let (holds, least) = if 100_000 * before.bees >= asked(before.cover) {
-        let asked = asked(left.cover);
-        (100_000 * left.bees >= asked, up(asked, 100_000))
-    } else {
-        // Its brood is not covered, so there is some.
-        let asked = before.bees.saturating_mul(left.cover);
-        let holds = left.bees.saturating_mul(before.cover) >= asked;
-        (holds, up(asked, before.cover.max(1)))
-    };
-    if !holds {
+    let (left, before, done) = (account.after(), account.before, account.after_done());
+    let enough = [
+        (percent, 100_000),
+        (before.bees, before.cover),
+        (done.bees, done.cover),
+    ];
+    let least = enough
+        .into_iter()
+        .filter(|&(_, cover)| cover > 0)
+        .map(|(bees, cover)| up(bees.saturating_mul(left.cover), cover))
+        .min()
+        .unwrap_or(0);
+    if left.bees < least {
         let fault = Fault::Bare {
             bees: Hundreds(narrow(left.bees)),
             least: Hundreds(narrow(least)),

@@ -108,8 +108,8 @@ fn ride_speaks_of_frames_still_to_leave() {
 }
 
 #[test]
-fn covered_compares_with_what_was_left_when_that_was_done() {
-    // 124 hundreds for 84; done took 80 loose, so that 44 sit on 84: as well as that is enough.
+fn covered_may_be_as_after_what_is_done() {
+    // 125 hundreds for 84; done took 80 loose, so that 45 sit on 84: as well as that is enough.
     let mut record = compartment(0, 0);
     record.frames.clear();
     record.bees = vec![bees(0, 0, 80)];
@@ -124,9 +124,30 @@ fn covered_compares_with_what_was_left_when_that_was_done() {
         plan.compartments[1].bees = vec![bees(0, 0, loose)];
         plan
     };
-    // 45 sit there; 60 x 45 / 84 = 32.1, so 12 may go.
+    // 60 x 45 / 84 = 32.1, so 12 may go.
     holds(&scenario, &take(12));
     only(&scenario, &take(13), Rule::Keep, 1);
+}
+
+#[test]
+fn covered_may_be_as_before_anything_was_done() {
+    // 125 hundreds for 84, below the floor; done took a brood frame without its bees, 125 for 72.
+    let mut record = compartment(0, 0);
+    record.bees.clear();
+    let mut scenario = begun(record);
+    scenario.colonies[0].extra_bees = Hundreds(0);
+    scenario.colonies[0].keep.covered = Percent(200);
+    scenario.colonies[0].rides = Percent(0);
+    scenario.boxes[0].bees = Bees(1700);
+    let take = |loose| {
+        let mut plan = plan();
+        plan.compartments[0].bees = vec![bees(0, 0, 17)];
+        plan.compartments[1].bees = vec![bees(0, 0, loose)];
+        plan
+    };
+    // 60 x 125 / 84 = 89.3, so 35 may go; 60 x 125 / 72 = 104.2 would leave 20.
+    holds(&scenario, &take(18));
+    only(&scenario, &take(19), Rule::Keep, 1);
 }
 
 #[test]

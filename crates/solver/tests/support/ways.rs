@@ -296,11 +296,9 @@ impl<'a> Donor<'a> {
         let taken = self.bees_gone + bees;
         let (before, cover) = (all.bees - self.bees_gone, all.cover - gone.cover);
         let (left, cover_left) = (before - bees, cover - new.cover);
-        let percent = keep.covered.0;
-        let covered = match 100_000 * before >= percent * cover {
-            true => 100_000 * left >= percent * cover_left,
-            false => left * cover >= before * cover_left,
-        };
+        let covered = 100_000 * left >= keep.covered.0 * cover_left
+            || left * all.cover >= all.bees * cover_left
+            || left * cover >= before * cover_left;
         all.brood - gone.brood - new.brood >= keep.brood.0
             && all.bees - taken >= keep.bees.0.max(0)
             && all.stores - gone.stores - new.stores >= keep.stores.0

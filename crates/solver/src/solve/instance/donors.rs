@@ -29,6 +29,8 @@ struct There {
     stores: i64,
     drawn: i64,
     cover: i64,
+    /// Cover before anything was done.
+    cover_before: i64,
 }
 
 impl Yard<'_> {
@@ -69,7 +71,11 @@ impl Yard<'_> {
             honey: draw.honey.map(|most| most.0 - gone.charge),
             hundred: honey::hundred_charge(rates).0,
             stay: self.stay(colony),
-            covered: covered(keep.covered.0, bees, there.cover),
+            covered: covered(
+                keep.covered.0,
+                (all_bees(colony), there.cover_before),
+                (bees, there.cover),
+            ),
             burden: share(self.scenario, colony, &gone),
             opened: self.done.opened(id),
             give: self.wish(id, None),
@@ -99,6 +105,7 @@ impl Yard<'_> {
             there.stores += count * figures.stores;
             there.drawn += count * figures.drawn;
             there.cover += count * figures.cover;
+            there.cover_before += i64::from(group.count) * figures.cover;
         }
         there
     }
@@ -193,14 +200,16 @@ impl Donor {
     }
 }
 
-/// Floor covered of so many percent, in a colony with these bees and this brood to cover.
-fn covered(percent: i64, bees: i64, cover: i64) -> Covered {
-    let holds = i128::from(bees) * 100_000 >= i128::from(percent) * i128::from(cover);
-    let (times, per) = if holds {
-        (100_000, percent)
-    } else {
-        (cover, bees)
-    };
+/// Floor covered of so many percent, in a colony with these bees and this brood to cover before anything
+/// was done, and now: the least of the three is enough.
+fn covered(percent: i64, before: (i64, i64), now: (i64, i64)) -> Covered {
+    let (mut per, mut times) = (percent, 100_000);
+    for (bees, cover) in [before, now] {
+        if i128::from(bees) * i128::from(times) < i128::from(per) * i128::from(cover) {
+            (per, times) = (bees, cover);
+        }
+    }
+    let (bees, cover) = now;
     let by = gcd(times, per).max(1);
     Covered {
         times: times / by,

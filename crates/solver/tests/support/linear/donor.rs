@@ -184,18 +184,19 @@ impl<'a> Donor<'a> {
         self.covered(rows, given);
     }
 
-    /// Bees that stay cover brood that stays, or as well as before.
+    /// Bees that stay cover brood that stays, or as well as before, or as after what is done: the least of
+    /// these.
     fn covered(&self, rows: &mut Rows, given: &Given) {
         let cover = |frame: &FrameState| frame.brood.0 * self.comb(frame).bees.0;
         let (all, gone) = self.total(&cover);
         let (before, cover_before) = (self.bees_before() - self.gone().bees, all - gone);
-        let percent = self.colony.keep.covered.0;
-        let reached = 100_000 * before >= percent * cover_before;
         // times * (before - taken) >= per * (cover before - cover taken)
-        let (times, per) = match reached {
-            true => (100_000, percent),
-            false => (cover_before, before),
-        };
+        let (mut times, mut per) = (100_000, self.colony.keep.covered.0);
+        for (bees, cover) in [(self.bees_before(), all), (before, cover_before)] {
+            if cover > 0 && bees * times < per * cover {
+                (times, per) = (cover, bees);
+            }
+        }
         let mut sum = Self::taken(given, -times);
         sum.extend(self.sum(given, &|frame| per * cover(frame)));
         let rhs = per * cover_before - times * before;
