@@ -4,6 +4,8 @@
 
 mod support;
 
+use std::sync::atomic::{AtomicU64, Ordering};
+
 use spareframe_solver::*;
 use support::rng::Rng;
 use support::{
@@ -126,80 +128,107 @@ fn in_parts(mut scenario: Scenario) -> Scenario {
     scenario
 }
 
-/// Floor covered looks at what is there after that was done, so that it may bind more than before; it is
-/// left out where a rest is held against the whole.
-fn uncovered(mut scenario: Scenario) -> Scenario {
-    for colony in &mut scenario.colonies {
-        colony.keep.covered = Percent(0);
+/// Some compartments of the best plan, finished; as many of these as leave the rest of the plan valid.
+/// Where bees that ride are put beside their frame, or what is finished holds a hundred bees or more beyond
+/// its fewest, that is not always so, but no other rule may break.
+fn finish(scenario: &mut Scenario, plan: &Plan, seed: u64) -> Result<(), String> {
+    let rng = &mut Rng::new(seed);
+    let finished = plan.compartments.iter().filter(|_| rng.percent(50));
+    scenario.done = finished.cloned().collect();
+    loop {
+        let breaches = check(scenario, plan).1;
+        let may = |breach: &Breach| matches!(breach.rule, Rule::Ride | Rule::Bees);
+        if let Some(breach) = breaches.iter().find(|breach| !may(breach)) {
+            return Err(format!("{breach:?}"));
+        }
+        if breaches.is_empty() {
+            return Ok(());
+        }
+        scenario.done.pop();
     }
-    in_parts(scenario)
+}
+
+/// Runs `case` on small yards and on yards of many colonies, with boxes that are stocked in part.
+fn for_yards(case: impl Fn(Scenario, u64) -> Result<(), String> + Sync) {
+    for_seeds(seeds(300), |seed| {
+        case(in_parts(generate::small(seed)), seed)
+    });
+    for_seeds(seeds(20), |seed| {
+        case(in_parts(generate::narrow_yard(seed)), seed)
+    });
+}
+
+fn rank(figures: Figures) -> impl Ord + std::fmt::Debug {
+    figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)))
 }
 
 /// What is finished may be short by less than a hundred bees and lacks nothing, so that the rest may be a
 /// little cheaper, but never dearer.
 #[test]
 fn finishing_compartments_of_the_best_plan_costs_nothing() {
-    let case = |mut scenario: Scenario, seed: u64| {
+    let done = AtomicU64::new(0);
+    for_yards(|mut scenario, seed| {
         let Some(before) = proved(&scenario)? else {
             return Ok(());
         };
-        let rng = &mut Rng::new(seed ^ 0xa1);
-        let finished = before.plan.compartments.iter().filter(|_| rng.percent(50));
-        scenario.done = finished.cloned().collect();
+        finish(&mut scenario, &before.plan, seed ^ 0xa1)?;
+        done.fetch_add(scenario.done.len() as u64, Ordering::Relaxed);
         let before = figures(&scenario, Some(&before));
         let after = proved_figures(&scenario)?;
-        let rank = |figures: Figures| figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)));
         match rank(after) >= rank(before) {
             true => Ok(()),
             false => Err(format!("before {before:?}, after {after:?}")),
         }
-    };
-    for_seeds(seeds(300), |seed| {
-        case(uncovered(generate::small(seed)), seed)
     });
-    for_seeds(seeds(60), |seed| {
-        case(uncovered(generate::narrow_yard(seed)), seed)
-    });
+    let done = done.into_inner();
+    assert!(done >= seeds(300).count() as u64 / 2, "{done} finished");
 }
 
+/// The rest may be better than nothing: in a compartment without a brood line, bees that rode count as
+/// loose once they are recorded.
 #[test]
-fn a_whole_plan_that_is_done_is_the_answer() {
-    let case = |mut scenario: Scenario| {
+fn a_whole_plan_that_is_done_is_the_answer_where_none_is_better() {
+    let kept = AtomicU64::new(0);
+    for_yards(|mut scenario, _| {
         let Some(before) = proved(&scenario)? else {
             return Ok(());
         };
         scenario.done.clone_from(&before.plan.compartments);
         let after = proved(&scenario)?.ok_or("nothing stocked")?;
-        if before == after {
-            Ok(())
-        } else {
-            Err(format!("before {before:?}\nafter {after:?}"))
+        if rank(figures(&scenario, Some(&after))) > rank(figures(&scenario, Some(&before))) {
+            return Ok(());
         }
-    };
-    for_seeds(seeds(300), |seed| case(generate::small(seed)));
-    for_seeds(seeds(60), |seed| case(generate::narrow_yard(seed)));
+        kept.fetch_add(1, Ordering::Relaxed);
+        match before == after {
+            true => Ok(()),
+            false => Err(format!("before {before:?}\nafter {after:?}")),
+        }
+    });
+    let kept = kept.into_inner();
+    assert!(kept >= seeds(300).count() as u64 / 2, "{kept} kept");
 }
 
 #[test]
-fn near_to_a_plan_of_which_a_part_is_done_the_plan_is_kept() {
-    let case = |mut scenario: Scenario, seed: u64| {
-        let before = plan_of(&scenario)?;
-        let rng = &mut Rng::new(seed ^ 0x4e);
-        let finished = before.compartments.iter().filter(|_| rng.percent(50));
-        scenario.done = finished.cloned().collect();
-        let near = near(&scenario, &before)?;
-        let plan = near.map_or_else(Plan::default, |near| near.plan);
-        match plan == before {
-            true => Ok(()),
-            false => Err(format!("before {before:?}\nnear {plan:?}")),
+fn near_to_a_plan_of_which_a_part_is_done_the_plan_is_kept_where_none_is_better() {
+    let kept = AtomicU64::new(0);
+    for_yards(|mut scenario, seed| {
+        let Some(before) = proved(&scenario)? else {
+            return Ok(());
+        };
+        finish(&mut scenario, &before.plan, seed ^ 0x4e)?;
+        let near = near(&scenario, &before.plan)?;
+        if rank(figures(&scenario, near.as_ref())) > rank(figures(&scenario, Some(&before))) {
+            return Ok(());
         }
-    };
-    for_seeds(seeds(300), |seed| {
-        case(uncovered(generate::small(seed)), seed)
+        kept.fetch_add(1, Ordering::Relaxed);
+        let plan = near.map_or_else(Plan::default, |near| near.plan);
+        match plan == before.plan {
+            true => Ok(()),
+            false => Err(format!("before {:?}\nnear {plan:?}", before.plan)),
+        }
     });
-    for_seeds(seeds(60), |seed| {
-        case(uncovered(generate::narrow_yard(seed)), seed)
-    });
+    let kept = kept.into_inner();
+    assert!(kept >= seeds(300).count() as u64 / 2, "{kept} kept");
 }
 
 #[test]

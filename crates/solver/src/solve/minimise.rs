@@ -4,6 +4,7 @@ use super::engine::{Limits, Model, Objective, Simplex, branch_and_bound, whole};
 use super::instance::Instance;
 use super::master::{Clock, Master, Solution};
 use super::{Goal, Proof};
+use crate::plan::Cost;
 
 /// Where a search ended.
 pub(crate) struct Minimum {
@@ -88,6 +89,25 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         ask -= 1;
     }
     minimum
+}
+
+/// A plan of as much worth as another and no more cost, if one is found within so many nodes.
+pub(crate) fn as_good(
+    instance: &Instance,
+    best: &Solution,
+    nodes: usize,
+    clock: Clock,
+) -> Option<Solution> {
+    let mut master = Master::new(instance, clock);
+    master.ask(best.worth / master.unit);
+    let mut simplex = Simplex::new(&master);
+    let cost = |cost: &Cost| cost.total(&instance.prices).0;
+    let limits = Limits {
+        below: cost(&best.cost) - cost(&instance.base) + 1,
+        nodes,
+    };
+    let found = branch_and_bound(&mut master, &mut simplex, limits).best?;
+    Some(found.1)
 }
 
 /// All worth there is, in units of the worth row.

@@ -2,6 +2,7 @@
 
 mod again;
 mod allocate;
+mod begun;
 mod columns;
 mod curve;
 mod direct;
@@ -18,8 +19,11 @@ use std::time::{Duration, Instant};
 
 pub(crate) use again::{Again, Reach};
 pub use curve::{Curve, Point, curve};
+#[doc(hidden)]
+pub use direct::direct_goals;
 
 use allocate::{Totals, allocate};
+use begun::finish_begun;
 use instance::Instance;
 use master::Clock;
 use minimise::minimise;
@@ -148,7 +152,13 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     }
     let proof = minimum.proof(&instance);
     let stocks = |totals: &Totals| totals.compartments.iter().any(|&count| count > 0);
-    let totals = minimum.best.map(|best| best.totals);
+    let best = match proof {
+        Proof::Best => minimum
+            .best
+            .map(|best| finish_begun(&instance, best, clock)),
+        Proof::Open { .. } => minimum.best,
+    };
+    let totals = best.map(|best| best.totals);
     if proof == Proof::Best && !totals.as_ref().is_some_and(stocks) {
         return Outcome::Nothing;
     }
