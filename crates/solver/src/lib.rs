@@ -20,6 +20,8 @@ pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,
     FrameState, Give, Keep, Line, Prices, Scenario, Site, SiteId, Span, SpareFrames, Substitute,
 };
+#[doc(hidden)]
+pub use solve::direct_goals;
 pub use solve::{
     Cause, Ceiling, Curve, Goal, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, curve, solve,
 };

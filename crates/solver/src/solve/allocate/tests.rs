@@ -3,26 +3,23 @@
 mod yard;
 
 use std::collections::BTreeMap;
-use std::time::Duration;
 
 use super::*;
 use crate::check::check;
 use crate::plan::{Compartment, Cost, Origin};
 use crate::scenario::Scenario;
 use crate::solve::Ceiling;
-use crate::solve::direct::{Direct, direct};
+use crate::solve::master::Clock;
+use crate::solve::minimise::minimise;
 use crate::units::Grams;
 use yard::{Dice, yard};
 
-/// Whatever is found by then will do.
-const LIMIT: Option<Duration> = Some(Duration::from_millis(200));
 const YARDS: u64 = 30;
 
 fn solved(scenario: &Scenario, earlier: Option<&Plan>) -> (Instance, Totals, Plan) {
     let instance = Instance::new(scenario, earlier, &Ceiling::default());
-    let (Direct::Best(totals) | Direct::Open(Some(totals))) = direct(&instance, LIMIT) else {
-        panic!("not solved");
-    };
+    let minimum = minimise(&instance, Clock::default());
+    let totals = minimum.best.expect("nothing at all is a plan").totals;
     let plan = allocate(&instance, &totals, earlier).expect("totals go into compartments");
     (instance, totals, plan)
 }

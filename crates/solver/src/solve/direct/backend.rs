@@ -1,7 +1,6 @@
 //! The narrow door to the mixed-integer solver.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::time::Duration;
 
 use good_lp::{
     Constraint, Expression, ProblemVariables, SolverModel, Variable, constraint, variable,
@@ -10,6 +9,9 @@ use microlp::TerminationReason;
 
 /// Bounds beyond this are none: the solver counts in 32 bits.
 const MOST: i64 = 1 << 30;
+
+/// Nodes of branch and bound until the solver gives up; deterministic.
+const NODES: u64 = 20_000;
 
 /// Index of a column.
 pub(super) type Col = usize;
@@ -43,11 +45,9 @@ pub(super) struct Model {
 pub(super) enum Answer {
     /// No assignment is cheaper.
     Best(Vec<i64>),
-    /// Stopped by the time limit with an assignment in hand.
-    Stopped(Vec<i64>),
     /// No assignment exists.
     Impossible,
-    /// Stopped with nothing in hand, or the solver gave up.
+    /// The solver gave up.
     Failed,
 }
 
@@ -75,10 +75,10 @@ impl Model {
 
     /// Solves; where the solver fails on the way, again with columns or rows turned round, which leads
     /// it along another path.
-    pub fn solve(&self, limit: Option<Duration>) -> Answer {
+    pub fn solve(&self) -> Answer {
         for (columns, rows) in [(false, false), (true, false), (false, true), (true, true)] {
             // The solver asserts its own numbers now and then; a failed assertion is a failed solve.
-            let attempt = || self.attempt(columns, rows, limit);
+            let attempt = || self.attempt(columns, rows);
             match catch_unwind(AssertUnwindSafe(attempt)) {
                 Ok(Answer::Failed) | Err(_) => {}
                 Ok(answer) => return answer,
@@ -87,7 +87,7 @@ impl Model {
         Answer::Failed
     }
 
-    fn attempt(&self, turned: bool, rows_turned: bool, limit: Option<Duration>) -> Answer {
+    fn attempt(&self, turned: bool, rows_turned: bool) -> Answer {
         let mut variables = ProblemVariables::new();
         let mut add = |&(least, most): &(i64, i64)| {
             let column = variable().integer();
@@ -114,7 +114,8 @@ impl Model {
             model.add_constraint(row.constraint(&handles));
         }
         let mut options = microlp::SolveOptions::default();
-        options.time_limit = limit;
+        options.node_limit = Some(NODES);
+        options.mip_gap = 0.0;
         let outcome = match model.as_inner().solve_with(options) {
             Ok(outcome) => outcome,
             Err(microlp::Error::Infeasible) => return Answer::Impossible,
@@ -129,8 +130,8 @@ impl Model {
             values.reverse();
         }
         match solution.termination_reason() {
-            TerminationReason::ProvenOptimal | TerminationReason::MipGap => Answer::Best(values),
-            _ => Answer::Stopped(values),
+            TerminationReason::ProvenOptimal => Answer::Best(values),
+            _ => Answer::Failed,
         }
     }
 }

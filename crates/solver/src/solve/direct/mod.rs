@@ -6,47 +6,46 @@
 mod backend;
 mod rows;
 
-use std::time::{Duration, Instant};
-
+use super::Ceiling;
 use super::allocate::Totals;
 use super::instance::{Donor, Instance};
+use super::master::cost_of;
+use crate::scenario::Scenario;
+use crate::units::{Grams, Worth};
 
 use backend::{Answer, Model, Sense};
 use rows::{Columns, Giving};
 
-/// What came of it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Direct {
-    /// No totals are better.
-    Best(Totals),
-    /// Stopped by the time limit, or the solver gave up; totals that break no rule, if any were found.
-    Open(Option<Totals>),
-    /// No totals keep the rules, which is so only where there are wishes.
-    Impossible,
+/// Worth and cost of the best plan, found without the columns and bounds of [`solve`](super::solve); for
+/// tests. `None` where the solver behind it gives up, or no plan meets the wishes.
+#[doc(hidden)]
+#[must_use]
+pub fn direct_goals(scenario: &Scenario) -> Option<(Worth, Grams)> {
+    let instance = Instance::new(scenario, None, &Ceiling::default());
+    let totals = direct(&instance)?;
+    let kinds = instance.kinds.iter().zip(&totals.compartments);
+    let worth = kinds.map(|(kind, &count)| kind.worth * count).sum();
+    let cost = cost_of(&instance, &totals).total(&instance.prices);
+    Some((Worth(worth), cost))
 }
 
 /// Most worth, then least cost.
-pub(crate) fn direct(instance: &Instance, limit: Option<Duration>) -> Direct {
-    let start = Instant::now();
+fn direct(instance: &Instance) -> Option<Totals> {
     let mut model = Model::default();
     let columns = Columns::new(instance, &mut model);
     columns.rows(instance, &mut model);
     let worth = columns.worth(instance);
     let lost: Vec<_> = worth.iter().map(|&(col, worth)| (col, -worth)).collect();
     model.minimise(&lost);
-    let first = match model.solve(limit) {
-        Answer::Best(values) => values,
-        Answer::Stopped(values) => return Direct::Open(Some(columns.totals(instance, &values))),
-        Answer::Impossible => return Direct::Impossible,
-        Answer::Failed => return Direct::Open(None),
+    let Answer::Best(first) = model.solve() else {
+        return None;
     };
     let reached = worth.iter().map(|&(col, worth)| first[col] * worth).sum();
     model.row(worth, Sense::AtLeast, reached);
     model.minimise(&columns.cost(instance));
-    match model.solve(limit.map(|limit| limit.saturating_sub(start.elapsed()))) {
-        Answer::Best(values) => Direct::Best(columns.totals(instance, &values)),
-        Answer::Stopped(values) => Direct::Open(Some(columns.totals(instance, &values))),
-        _ => Direct::Open(Some(columns.totals(instance, &first))),
+    match model.solve() {
+        Answer::Best(values) => Some(columns.totals(instance, &values)),
+        _ => None,
     }
 }
 
@@ -78,5 +77,5 @@ pub(crate) fn can_give(
     };
     let counted = own.frames(|item| i64::from(wished(item)));
     model.row(counted, Sense::AtLeast, frames.into());
-    model.solve(None) != Answer::Impossible
+    model.solve() != Answer::Impossible
 }

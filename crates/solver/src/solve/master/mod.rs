@@ -8,7 +8,7 @@ mod rows;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
-pub(crate) use leaf::Solution;
+pub(crate) use leaf::{Solution, cost_of};
 
 use super::columns::{Columns, Draw};
 use super::engine::{Column, Model, Objective, Row};
