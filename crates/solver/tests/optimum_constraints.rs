@@ -1,4 +1,4 @@
-//! Both goals of small yards and of yards of 10 to 60 colonies against a constraint solver.
+//! Both goals of small yards and of yards of more colonies against a constraint solver.
 //!
 //! Source: the rules of `docs/model.md` as rows of whole numbers (`support/linear.rs`), handed
 //! to a solver that learns clauses from conflicts and has no linear relaxation. It decides

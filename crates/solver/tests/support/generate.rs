@@ -193,7 +193,7 @@ pub fn yard(seed: u64) -> Scenario {
         frames: 10,
     };
     let mut scenario = of_scale(rng, &scale);
-    let stretch = many(rng, &scale, &mut scenario) / 5;
+    let stretch = many(rng, &scale, &mut scenario, (10, 60)) / 5;
     for kind in &mut scenario.boxes {
         kind.count *= rng.count(1, stretch);
     }
@@ -209,7 +209,7 @@ pub fn yard(seed: u64) -> Scenario {
     scenario
 }
 
-/// A yard of 10 to 60 colonies that give little each, one site with boxes and at most three lines: few
+/// A yard of 8 to 16 colonies that give little each, one site with boxes and at most three lines: few
 /// enough sums of frames and bees to go through.
 pub fn narrow_yard(seed: u64) -> Scenario {
     let rng = &mut Rng::new(seed ^ 0xd0_0000_0000);
@@ -227,7 +227,7 @@ pub fn narrow_yard(seed: u64) -> Scenario {
     while lines(&scenario) > 3 {
         scenario = of_scale(rng, &scale);
     }
-    many(rng, &scale, &mut scenario);
+    many(rng, &scale, &mut scenario, (8, 16));
     for kind in &mut scenario.boxes {
         kind.count *= rng.count(1, 3);
     }
@@ -247,9 +247,9 @@ pub fn narrow_yard(seed: u64) -> Scenario {
     scenario
 }
 
-/// Replaces the colonies by 10 to 60 of a few models; returns how many.
-fn many(rng: &mut Rng, scale: &Scale, scenario: &mut Scenario) -> u32 {
-    let size = rng.count(10, 60);
+/// Replaces the colonies by so many of a few models; returns how many.
+fn many(rng: &mut Rng, scale: &Scale, scenario: &mut Scenario, (least, most): (u32, u32)) -> u32 {
+    let size = rng.count(least, most);
     let models: Vec<Colony> = (0..rng.range(4, 8))
         .map(|number| colony(rng, scale, &scenario.combs, number))
         .collect();
