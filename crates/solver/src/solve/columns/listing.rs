@@ -5,9 +5,31 @@ use super::{Columns, LISTED};
 /// Vectors of frames by slot, with what depends on them alone.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Listing {
-    /// By vector: frames of each slot.
-    pub counts: Vec<Box<[u32]>>,
-    pub facts: Vec<Facts>,
+    /// Frames of each slot, vector after vector.
+    counts: Vec<u32>,
+    facts: Vec<Facts>,
+}
+
+impl Listing {
+    pub fn push(&mut self, counts: &[u32], facts: Facts) {
+        self.counts.extend_from_slice(counts);
+        self.facts.push(facts);
+    }
+
+    pub fn len(&self) -> usize {
+        self.facts.len()
+    }
+
+    /// One vector.
+    pub fn at(&self, at: usize) -> (&[u32], &Facts) {
+        let width = self.counts.len() / self.facts.len().max(1);
+        (&self.counts[at * width..(at + 1) * width], &self.facts[at])
+    }
+
+    /// All vectors in order.
+    pub fn iter(&self) -> impl Iterator<Item = (&[u32], &Facts)> {
+        (0..self.len()).map(|at| self.at(at))
+    }
 }
 
 /// What a vector of frames comes to.
@@ -57,10 +79,10 @@ impl Columns<'_> {
     pub(super) fn walk(&self, order: &[usize], visit: &mut impl Visit) -> bool {
         let mut counts = vec![0; self.slots.len()];
         let mut left: Vec<u32> = self.donor.items.iter().map(|item| item.count).collect();
-        self.step(order, 0, &mut counts, &mut left, Sums::default(), visit)
+        self.deeper(order, 0, &mut counts, &mut left, Sums::default(), visit)
     }
 
-    fn step(
+    fn deeper(
         &self,
         order: &[usize],
         next: usize,
@@ -88,7 +110,7 @@ impl Columns<'_> {
             }
             counts[slot] = count;
             left[at] -= count;
-            let on = self.step(order, next + 1, counts, left, sums, visit);
+            let on = self.deeper(order, next + 1, counts, left, sums, visit);
             left[at] += count;
             counts[slot] = 0;
             if !on {
@@ -164,8 +186,7 @@ impl Visit for Collect {
     }
 
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
-        self.0.counts.push(counts.into());
-        self.0.facts.push(facts);
-        self.0.counts.len() <= LISTED
+        self.0.push(counts, facts);
+        self.0.len() <= LISTED
     }
 }

@@ -10,6 +10,8 @@ mod pricing;
 
 pub(crate) use listing::Listing;
 pub(crate) use pricing::Draw;
+use pricing::View;
+use std::cell::RefCell;
 
 use super::instance::{Donor, Instance, Item};
 
@@ -68,6 +70,13 @@ pub(crate) struct Columns<'a> {
     /// All vectors that may be of interest, where they are few.
     pub listing: Option<Listing>,
     pub choices: Choices,
+    /// Prices as seen last; kept so that no memory is asked for again.
+    seen: RefCell<View>,
+}
+
+/// The greatest common divisor; 0 of nothing.
+pub(crate) fn divisor(a: i64, b: i64) -> i64 {
+    if b == 0 { a.abs() } else { divisor(b, a % b) }
 }
 
 /// Points of burden of a share in percent.
@@ -114,6 +123,7 @@ impl<'a> Columns<'a> {
             burden,
             taken,
             listing: None,
+            seen: RefCell::default(),
         };
         columns.listing = columns.list();
         columns
@@ -160,6 +170,27 @@ impl<'a> Columns<'a> {
             }
         }
         most
+    }
+
+    /// A divisor of the costs of all columns that are left.
+    pub fn step(&self) -> i64 {
+        let donor = self.donor;
+        let mut step = divisor(self.opening, donor.hundred);
+        step = self.burden.iter().fold(step, |step, &burden| divisor(step, burden));
+        let place = |slot: &Slot| slot.needs.iter().any(|&(_, place)| place > 0);
+        if self.slots.iter().any(place) {
+            step = divisor(step, self.substitute);
+        }
+        match &self.listing {
+            Some(list) if list.len() == 0 => 0,
+            Some(list) => list.iter().fold(step, |step, (counts, facts)| {
+                divisor(divisor(step, self.charge(counts)), facts.extra)
+            }),
+            None => {
+                let step = divisor(step, self.otherwise);
+                donor.items.iter().fold(step, |step, item| divisor(step, item.charge))
+            }
+        }
     }
 
     /// Leaves all choices.

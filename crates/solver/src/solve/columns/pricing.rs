@@ -1,9 +1,10 @@
 //! The cheapest column of a colony at given prices.
 
+use std::cell::RefMut;
 use std::rc::Rc;
 
-use super::listing::{Facts, Sums, Visit};
-use super::{Choices, Columns};
+use super::listing::{Facts, Listing, Sums, Visit};
+use super::{Choices, Columns, LISTED};
 use crate::solve::engine::{Column, Objective, SHIFT};
 
 /// What a column of a colony stands for.
@@ -27,11 +28,10 @@ pub(crate) struct Draw {
 }
 
 /// Prices as one colony sees them, in multiples of 2^-`SHIFT`.
+#[derive(Debug, Default)]
 pub(crate) struct View {
     /// Of a gram of cost.
     one: i64,
-    /// Of a gram of honey.
-    honey: i64,
     /// By slot: a frame with the bees that ride on it, and the need that it then serves.
     slots: Vec<(i64, usize)>,
     /// What a loose hundred gains, and where.
@@ -42,8 +42,17 @@ pub(crate) struct View {
     least: Vec<(i64, usize)>,
 }
 
+impl View {
+    /// Value of frames with the bees that ride on them.
+    fn frames(&self, counts: &[u32]) -> i64 {
+        let frames = counts.iter().zip(&self.slots);
+        frames.map(|(&count, &(value, _))| i64::from(count) * value).sum()
+    }
+}
+
 impl Columns<'_> {
-    pub fn view(&self, objective: Objective, prices: &[i64]) -> View {
+    fn view(&self, objective: Objective, prices: &[i64]) -> RefMut<'_, View> {
+        let mut view = self.seen.borrow_mut();
         let one = if objective == Objective::Cost { 1 << SHIFT } else { 0 };
         let honey = one + self.honey_row.map_or(0, |row| prices[row]);
         let hundred = honey * self.donor.hundred;
@@ -51,8 +60,11 @@ impl Columns<'_> {
             rows.iter().map(|&(row, by)| prices[row] * by).sum()
         };
         let loose = self.rows.iter().map(|rows| worth(&rows.loose) - hundred).enumerate();
-        let (site, gain) = loose.max_by_key(|&(site, gain)| (gain, usize::MAX - site)).unwrap_or((0, 0));
-        let slots = self.slots.iter().map(|slot| {
+        let best = loose.max_by_key(|&(site, gain)| (gain, usize::MAX - site));
+        let (site, gain) = best.unwrap_or((0, 0));
+        (view.one, view.site, view.gain) = (one, site, gain);
+        view.slots.clear();
+        for slot in &self.slots {
             let item = &self.donor.items[slot.item];
             let serve = slot.needs.iter().map(|&(need, place)| {
                 (self.substitute * place * one - prices[need], need)
@@ -61,17 +73,8 @@ impl Columns<'_> {
             let rides = slot.site.map_or(0, |site| worth(&self.rows[site].riding) - hundred);
             // A riding hundred takes the place of a loose one.
             let value = best + item.charge * honey + item.least * (gain.max(0) - rides);
-            (value, need)
-        });
-        let mut view = View {
-            one,
-            honey,
-            slots: slots.collect(),
-            gain,
-            site,
-            level: Vec::new(),
-            least: Vec::new(),
-        };
+            view.slots.push((value, need));
+        }
         if gain > 0 {
             self.levels(&mut view);
         }
@@ -80,11 +83,12 @@ impl Columns<'_> {
 
     fn levels(&self, view: &mut View) {
         let room = self.donor.bees;
-        let by_share = self.burden.iter().zip(&self.taken);
-        view.level = by_share
-            .map(|(&burden, &taken)| burden * view.one - view.gain * taken.min(room))
-            .collect();
-        view.least = vec![(0, 0); view.level.len()];
+        view.level.clear();
+        for (&burden, &taken) in self.burden.iter().zip(&self.taken) {
+            view.level.push(burden * view.one - view.gain * taken.min(room));
+        }
+        view.least.clear();
+        view.least.resize(view.level.len(), (0, 0));
         let mut best = (i64::MAX, 0);
         for share in (0..view.level.len()).rev() {
             best = best.min((view.level[share], share));
@@ -116,13 +120,26 @@ impl Columns<'_> {
         Some(best)
     }
 
-    /// Value of an opened column of these frames.
+    /// Value of an opened column of these frames, and its share.
     fn value(&self, view: &View, counts: &[u32], facts: &Facts) -> Option<(i64, usize)> {
-        let frames = counts.iter().zip(&view.slots);
-        let frames: i64 = frames.map(|(&count, &(value, _))| i64::from(count) * value).sum();
+        let (beside, share) = self.beside(view, facts)?;
+        Some((view.frames(counts) + beside, share))
+    }
+
+    /// What the best column of these frames adds to their own value, and its share.
+    fn beside(&self, view: &View, facts: &Facts) -> Option<(i64, usize)> {
         let (bees, share) = self.best_share(view, facts)?;
         let opening = if facts.frames == 0 { self.opening } else { 0 };
-        Some((frames + (facts.extra + opening) * view.one + bees, share))
+        Some(((facts.extra + opening) * view.one + bees, share))
+    }
+
+    /// No more than [`Columns::beside`], at hand at once.
+    fn least_beside(&self, view: &View, facts: &Facts) -> i64 {
+        let bees = match view.gain > 0 {
+            true => view.least[facts.share].0,
+            false => self.burden[facts.share] * view.one,
+        };
+        facts.extra * view.one + bees
     }
 
     /// The cheapest column whose value is below `below`.
@@ -136,24 +153,54 @@ impl Columns<'_> {
             below: i64::try_from(below).unwrap_or(i64::MAX),
             found: None,
         };
+        let mut closed = false;
         if self.choices.closed && best.below > 0 {
             best.below = 0;
-            best.found = Some((vec![0; self.slots.len()].into(), Facts::default(), None));
+            closed = true;
         }
         if self.choices.opened {
             match &self.listing {
-                Some(list) => {
-                    for (counts, facts) in list.counts.iter().zip(&list.facts) {
-                        if self.choices.all || self.choices.allow(counts) {
-                            best.look(counts, *facts);
-                        }
-                    }
-                }
+                Some(list) => return self.listed(objective, list, &view, best.below, closed),
                 None => self.search(&view, &mut best),
             }
         }
-        let (counts, facts, share) = best.found?;
-        Some(self.column(objective, &view, &counts, &facts, share))
+        match best.found {
+            Some((counts, facts, share)) => {
+                Some(self.column(objective, &view, &counts, &facts, share))
+            }
+            None => closed.then(|| self.closed()),
+        }
+    }
+
+    /// The cheapest column of a list.
+    fn listed(
+        &self,
+        objective: Objective,
+        list: &Listing,
+        view: &View,
+        mut below: i64,
+        closed: bool,
+    ) -> Option<Column<Draw>> {
+        let mut found = None;
+        for (at, (counts, facts)) in list.iter().enumerate() {
+            let frames = view.frames(counts);
+            if frames + self.least_beside(view, facts) < below
+                && (self.choices.all || self.choices.allow(counts))
+                && let Some((beside, share)) = self.beside(view, facts)
+                && frames + beside < below
+            {
+                let value = frames + beside;
+                below = value;
+                found = Some((at, share));
+            }
+        }
+        match found {
+            Some((at, share)) => {
+                let (counts, facts) = list.at(at);
+                Some(self.column(objective, view, counts, facts, share))
+            }
+            None => closed.then(|| self.closed()),
+        }
     }
 
     /// The closed colony.
@@ -181,26 +228,48 @@ impl Columns<'_> {
         let Some(best) = self.price(Objective::Cost, prices, i128::MAX) else {
             return;
         };
-        let most = best.value(prices) + gap;
-        let view = self.view(Objective::Cost, prices);
-        if let Some(mut list) = self.listing.take() {
-            let keeps: Vec<bool> = list
-                .counts
-                .iter()
-                .zip(&list.facts)
-                .map(|(counts, facts)| {
-                    self.value(&view, counts, facts).is_none_or(|(value, _)| i128::from(value) <= most)
-                })
-                .collect();
-            let mut keep = keeps.iter();
-            list.counts.retain(|_| *keep.next().unwrap_or(&true));
-            let mut keep = keeps.iter();
-            list.facts.retain(|_| *keep.next().unwrap_or(&true));
-            self.listing = Some(list);
-        }
+        let most = i64::try_from(best.value(prices) + gap).unwrap_or(i64::MAX);
+        let list = self.listing.take();
+        self.listing = {
+            let view = self.view(Objective::Cost, prices);
+            match list {
+                Some(list) => Some(self.kept(&list, &view, most)),
+                None => self.within(&view, most),
+            }
+        };
     }
 
-    fn search<'a>(&'a self, view: &'a View, best: &mut Best<'a, '_>) {
+    /// The vectors of a list whose value is at most `most`.
+    fn kept(&self, list: &Listing, view: &View, most: i64) -> Listing {
+        let mut kept = Listing::default();
+        for (counts, facts) in list.iter() {
+            let value = self.value(view, counts, facts);
+            if value.is_none_or(|(value, _)| value <= most) {
+                kept.push(counts, *facts);
+            }
+        }
+        kept
+    }
+
+    /// All vectors whose value is at most `most`; `None` where they are too many.
+    fn within(&self, view: &View, most: i64) -> Option<Listing> {
+        let (order, rest) = self.order(view);
+        let mut within = Within {
+            best: Best {
+                columns: self,
+                view,
+                order: &order,
+                rest,
+                below: most.saturating_add(1),
+                found: None,
+            },
+            listing: Listing::default(),
+        };
+        self.walk(&order, &mut within).then_some(within.listing)
+    }
+
+    /// Slots, the most gainful first, and by position the least that slots from there on may add.
+    fn order(&self, view: &View) -> (Vec<usize>, Vec<i64>) {
         let mut order: Vec<usize> = (0..self.slots.len()).collect();
         order.sort_by_key(|&slot| (view.slots[slot].0, slot));
         let mut rest = vec![0; order.len() + 1];
@@ -209,6 +278,11 @@ impl Columns<'_> {
             let most = i64::from(self.choices.frames[slot].1);
             rest[at] = rest[at + 1] + most * view.slots[slot].0.min(0);
         }
+        (order, rest)
+    }
+
+    fn search<'a>(&'a self, view: &'a View, best: &mut Best<'a, '_>) {
+        let (order, rest) = self.order(view);
         let mut search = Best {
             columns: self,
             view,
@@ -222,52 +296,50 @@ impl Columns<'_> {
         best.found = search.found;
     }
 
-    /// The column of a vector at a share; `None` for the closed colony.
+    /// The column of a vector at a share.
     fn column(
         &self,
         objective: Objective,
         view: &View,
         counts: &[u32],
         facts: &Facts,
-        share: Option<usize>,
+        share: usize,
     ) -> Column<Draw> {
-        let Column {
-            mut entries,
-            tag: mut draw,
-            ..
-        } = self.closed();
-        if let Some(share) = share {
-            draw.frames = counts.into();
-            draw.needs = view.slots.iter().map(|&(_, need)| need).collect();
-            draw.site = view.site;
-            draw.opened = true;
-            draw.share = share;
-            draw.riding = facts.riding;
-            draw.most = facts.most.min(self.taken[share]).min(self.donor.bees).max(facts.riding);
-            draw.loose = if view.gain > 0 { draw.most - facts.riding } else { 0 };
-            let honey = self.charge(counts) + self.donor.hundred * (facts.riding + draw.loose);
-            let mut places = 0;
-            for (at, &count) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
-                let (slot, count) = (&self.slots[at], i64::from(count));
-                let need = draw.needs[at];
-                let place = slot.needs.iter().find(|(of, _)| *of == need);
-                places += count * place.map_or(0, |(_, place)| *place);
-                entries.push((need, count));
-                if let Some(site) = slot.site {
-                    let riding = count * self.donor.items[slot.item].least;
-                    entries.extend(self.rows[site].riding.iter().map(|&(row, by)| (row, by * riding)));
-                }
+        let most = facts.most.min(self.taken[share]).min(self.donor.bees).max(facts.riding);
+        let mut draw = Draw {
+            frames: counts.into(),
+            needs: view.slots.iter().map(|&(_, need)| need).collect(),
+            share,
+            riding: facts.riding,
+            most,
+            loose: if view.gain > 0 { most - facts.riding } else { 0 },
+            site: view.site,
+            opened: true,
+            cost: 0,
+        };
+        let mut entries: Vec<(usize, i64)> = Vec::with_capacity(8);
+        let honey = self.charge(counts) + self.donor.hundred * (facts.riding + draw.loose);
+        let mut places = 0;
+        for (at, &count) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
+            let (slot, count) = (&self.slots[at], i64::from(count));
+            let need = draw.needs[at];
+            let place = slot.needs.iter().find(|(of, _)| *of == need);
+            places += count * place.map_or(0, |(_, place)| *place);
+            entries.push((need, count));
+            if let Some(site) = slot.site {
+                let riding = count * self.donor.items[slot.item].least;
+                entries.extend(self.rows[site].riding.iter().map(|&(row, by)| (row, by * riding)));
             }
-            let loose = &self.rows[draw.site].loose;
-            if draw.loose > 0 {
-                entries.extend(loose.iter().map(|&(row, by)| (row, by * draw.loose)));
-            }
-            if let Some(row) = self.honey_row {
-                entries.push((row, -honey));
-            }
-            let opening = if facts.frames == 0 { self.opening } else { 0 };
-            draw.cost = honey + self.burden[share] + facts.extra + opening + self.substitute * places;
         }
+        if draw.loose > 0 {
+            let loose = &self.rows[draw.site].loose;
+            entries.extend(loose.iter().map(|&(row, by)| (row, by * draw.loose)));
+        }
+        if let Some(row) = self.honey_row {
+            entries.push((row, -honey));
+        }
+        let opening = if facts.frames == 0 { self.opening } else { 0 };
+        draw.cost = honey + self.burden[share] + facts.extra + opening + self.substitute * places;
         Column {
             cost: if objective == Objective::Cost { draw.cost } else { 0 },
             entries,
@@ -304,7 +376,7 @@ struct Best<'a, 'o> {
     /// By position in `order`: the least that slots from there on may add.
     rest: Vec<i64>,
     below: i64,
-    found: Option<(Box<[u32]>, Facts, Option<usize>)>,
+    found: Option<(Box<[u32]>, Facts, usize)>,
 }
 
 impl Best<'_, '_> {
@@ -313,7 +385,7 @@ impl Best<'_, '_> {
             && value < self.below
         {
             self.below = value;
-            self.found = Some((counts.into(), facts, Some(share)));
+            self.found = Some((counts.into(), facts, share));
         }
     }
 }
@@ -333,5 +405,25 @@ impl Visit for Best<'_, '_> {
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
         self.look(counts, facts);
         true
+    }
+}
+
+/// Collects all that a cheapest column is looked for among.
+struct Within<'a, 'o> {
+    best: Best<'a, 'o>,
+    listing: Listing,
+}
+
+impl Visit for Within<'_, '_> {
+    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
+        self.best.enter(counts, sums, next)
+    }
+
+    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
+        let value = self.best.columns.value(self.best.view, counts, &facts);
+        if value.is_some_and(|(value, _)| value < self.best.below) {
+            self.listing.push(counts, facts);
+        }
+        self.listing.len() <= LISTED
     }
 }

@@ -42,9 +42,10 @@ const FRESH: usize = 30;
 /// Below this a pivot is taken for 0.
 const PIVOT: f64 = 1e-7;
 /// Weights below this are taken for 0.
-const WEIGHT: f64 = 1e-6;
-/// By so much at most right-hand sides of rows "at least" are lowered, so that ties in the ratio test are rare.
-const NUDGE: f64 = 1e-7;
+const WEIGHT: f64 = 1e-5;
+/// By some such amounts right-hand sides are moved, so that ties in the ratio test are rare. Far above the
+/// noise of floats, far below [`WEIGHT`].
+const NUDGE: f64 = 1e-9;
 /// What a forbidden column costs more, as a multiple of [`MISSING`]: any basis stays feasible at any node.
 const FORBIDDEN: f64 = 4.0 * MISSING as f64;
 /// Rounds of pricing after which a search ends as it stands; the bound holds all the same.
@@ -141,8 +142,8 @@ impl<T: Clone> Simplex<T> {
         let rows = model.rows().iter().enumerate();
         self.rhs = rows
             .map(|(row, of_row)| {
-                let lower = if of_row.equal { 0.0 } else { nudge(row) };
-                of_row.rhs as f64 * self.scale[row] - lower
+                let by = if of_row.equal { nudge(row) } else { -nudge(row) };
+                of_row.rhs as f64 * self.scale[row] + by
             })
             .collect();
     }
@@ -332,14 +333,20 @@ impl<T: Clone> Simplex<T> {
                 return End::Optimal;
             }
             candidates.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let mut moved = false;
             for (_, held) in candidates {
                 if self.reduced(held) < -tolerance {
+                    moved = true;
                     self.enter(held);
                     if self.steps > FRESH {
                         self.refresh();
                     }
                     self.find_duals();
                 }
+            }
+            if !moved {
+                // What prices out in whole numbers does not in floats: as good as it gets.
+                return End::Optimal;
             }
             if self.held.len() > 4 * (self.keys.len() + self.basic.len()) {
                 self.tidy();

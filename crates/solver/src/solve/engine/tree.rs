@@ -22,8 +22,12 @@ pub(crate) trait Branching: Model {
     /// The best whole solution with these choices, and its exact cost; `None` where there is none. It
     /// may fall short of a row that the simplex calls missing: then it is no solution, and kept aside.
     fn leaf(&mut self, weighted: &[Vec<(f64, &Self::Tag)>]) -> Option<(i64, Self::Leaf)>;
+    /// A whole solution near to these weights, if one is at hand, and its exact cost.
+    fn round(&mut self, weighted: &[Vec<(f64, &Self::Tag)>]) -> Option<(i64, Self::Leaf)>;
     /// Forbids whatever cannot be in a solution better than `best`, by the prices of the root.
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64);
+    /// Costs of whole solutions are multiples of this, 1 or more.
+    fn step(&self) -> i64;
 }
 
 /// What ends a search early.
@@ -44,6 +48,10 @@ pub(crate) struct Found<L> {
     /// Nodes that were looked at.
     pub nodes: usize,
 }
+
+/// Rounding is tried at so many nodes at first, and then at each so many-th (a choice: it takes about as long
+/// as a node).
+const ROUNDED: usize = 16;
 
 struct Node<S> {
     split: S,
@@ -118,8 +126,8 @@ pub(crate) fn branch_and_bound<B: Branching>(
             found.nodes += 1;
             model.restrict(&path(node.as_ref()));
             simplex.take_up(model, Objective::Cost);
-            let end = simplex.search(model, cutoff(below));
-            let bound = bound.max(whole(simplex.bound));
+            let end = simplex.search(model, cutoff(below, model.step()));
+            let bound = bound.max(stepped(whole(simplex.bound), model.step()));
             if root.is_none() {
                 root = Some((simplex.prices.clone(), simplex.bound));
                 if below < i64::MAX {
@@ -134,18 +142,23 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 continue;
             }
             let weighted = simplex.weighted();
-            let Some([first, second]) = model.divide(&weighted) else {
-                let leaf = model.leaf(&weighted);
-                let cost = leaf.as_ref().map_or(i64::MAX, |leaf| leaf.0);
-                if let Some(leaf) = leaf
-                    && cost < below
-                {
-                    below = cost;
-                    found.best = Some(leaf);
-                    if let Some((prices, bound)) = &root {
-                        model.fix_by_reduced_cost(prices, *bound, below);
-                    }
+            let parts = model.divide(&weighted);
+            let leaf = match parts {
+                Some(_) if found.nodes > ROUNDED && found.nodes % ROUNDED != 0 => None,
+                Some(_) => model.round(&weighted),
+                None => model.leaf(&weighted),
+            };
+            let cost = leaf.as_ref().map_or(i64::MAX, |leaf| leaf.0);
+            if let Some(leaf) = leaf
+                && cost < below
+            {
+                below = cost;
+                found.best = Some(leaf);
+                if let Some((prices, bound)) = &root {
+                    model.fix_by_reduced_cost(prices, *bound, below);
                 }
+            }
+            let Some([first, second]) = parts else {
                 if cost > bound && bound < below {
                     // Whole, but dearer than the bound says: nothing is left to divide here.
                     found.bound = found.bound.min(bound);
@@ -172,12 +185,18 @@ pub(crate) fn branch_and_bound<B: Branching>(
 }
 
 /// The bound from which on a node is of no interest, in multiples of 2^-`SHIFT`.
-fn cutoff(below: i64) -> i128 {
+fn cutoff(below: i64, step: i64) -> i128 {
     if below == i64::MAX {
         i128::MAX
     } else {
-        ((i128::from(below) - 1) << SHIFT) + 1
+        (i128::from(below - step) << SHIFT) + 1
     }
+}
+
+/// A bound rounded up to what costs can be.
+fn stepped(bound: i64, step: i64) -> i64 {
+    let over = bound.rem_euclid(step);
+    if over == 0 { bound } else { bound.saturating_add(step - over) }
 }
 
 /// Whether the node has no solution, by a bound on what is missing of its rows that is exact.

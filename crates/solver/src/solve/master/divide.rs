@@ -1,6 +1,6 @@
 //! Where a node is divided, and what its parts leave.
 
-use super::super::columns::Draw;
+use super::super::columns::{Draw, divisor};
 use super::super::engine::{Branching, SHIFT};
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
@@ -35,7 +35,7 @@ struct Candidate {
 }
 
 /// Weights nearer to whole numbers than this are whole.
-const WHOLE: f64 = 1e-5;
+const WHOLE: f64 = 1e-4;
 
 impl Branching for Master<'_> {
     type Split = Split;
@@ -79,13 +79,24 @@ impl Branching for Master<'_> {
 
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64) {
         self.restrict(&[]);
-        let gap = ((i128::from(best) - 1) << SHIFT) - bound;
+        let gap = (i128::from(best - self.step) << SHIFT) - bound;
         for set in &mut self.sets {
             match set {
                 Set::Colony(columns) => columns.fix_by_reduced_cost(prices, gap),
                 _ => set.fix_levels(prices, gap),
             }
         }
+        let shelf = self.instance.prices.substitute.0;
+        let step = self.colonies().fold(shelf, |step, columns| divisor(step, columns.step()));
+        self.step = step.max(1);
+    }
+
+    fn step(&self) -> i64 {
+        self.step
+    }
+
+    fn round(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
+        self.rounded(weighted)
     }
 }
 

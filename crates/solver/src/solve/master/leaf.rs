@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::super::allocate::Totals;
 use super::super::columns::{Draw, points};
 use super::super::flow::{Network, serves_all};
-use super::super::instance::{Donor, Instance, Share};
+use super::super::instance::{Donor, Instance, Kind, Share};
 use super::{Master, Set, Tag};
 use crate::plan::Cost;
 
@@ -23,27 +23,70 @@ pub(crate) struct Solution {
 /// More than any sum of places may cost: flows use what must be used first.
 const FORCED: i64 = 1 << 40;
 
+type Weighted<'t> = [Vec<(f64, &'t Tag)>];
+
+/// What weighted levels come to.
+fn mean(weighted: &[(f64, &Tag)]) -> f64 {
+    let of = |(weight, tag): &(f64, &Tag)| match tag {
+        Tag::Level(level) => weight * *level as f64,
+        _ => 0.0,
+    };
+    weighted.iter().map(of).sum()
+}
+
+/// The heaviest column of each colony; `None` where it stays closed.
+fn heaviest<'t>(weighted: &[Vec<(f64, &'t Tag)>]) -> Vec<Option<&'t Draw>> {
+    let of_set = |of_set: &Vec<(f64, &'t Tag)>| {
+        let heaviest = of_set.iter().max_by(|a, b| a.0.total_cmp(&b.0));
+        match heaviest {
+            Some((_, Tag::Draw(draw))) if draw.opened => Some(draw),
+            _ => None,
+        }
+    };
+    weighted.iter().map(of_set).collect()
+}
+
 impl Master<'_> {
-    pub(super) fn whole(&mut self, weighted: &[Vec<(f64, &Tag)>]) -> Option<(i64, Solution)> {
-        let heaviest = |set: usize| {
-            let of_set = weighted[set].iter();
-            of_set.max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, tag)| *tag)
-        };
-        let draws: Vec<Option<&Draw>> = (0..self.kinds)
-            .map(|set| match heaviest(set) {
-                Some(Tag::Draw(draw)) if draw.opened => Some(draw),
+    /// The best plan where all columns are whole.
+    pub(super) fn whole(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
+        let compartments = self.compartments(weighted);
+        let draws = heaviest(&weighted[..self.kinds]);
+        self.solution(weighted, &draws, compartments)
+    }
+
+    /// A plan near to weights that are not whole: the heaviest frames of each colony, at the greatest share
+    /// that the weights give them.
+    pub(super) fn rounded(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
+        let kinds = &weighted[self.kinds..self.kinds + self.instance.kinds.len()];
+        let split = |of_kind: &Vec<(f64, &Tag)>| of_kind.len() > 1;
+        let compartments = self.compartments(weighted);
+        let exact = kinds.iter().zip(&compartments);
+        if exact.into_iter().any(|(of, &n)| split(of) && (mean(of) - n as f64).abs() > 1e-4) {
+            return None;
+        }
+        let mut draws = heaviest(&weighted[..self.kinds]);
+        for (draw, of_set) in draws.iter_mut().zip(weighted) {
+            let Some(heaviest) = *draw else { continue };
+            let alike = of_set.iter().filter_map(|(_, tag)| match tag {
+                Tag::Draw(other) if other.opened && other.frames == heaviest.frames => Some(other),
                 _ => None,
-            })
-            .collect();
-        let level = |set: usize| -> i64 {
-            let of = |(weight, tag): &(f64, &Tag)| match tag {
-                Tag::Level(level) => weight * *level as f64,
-                _ => 0.0,
-            };
-            weighted[set].iter().map(of).sum::<f64>().round() as i64
-        };
-        let kinds = self.kinds..self.kinds + self.instance.kinds.len();
-        let compartments: Vec<i64> = kinds.map(level).collect();
+            });
+            *draw = alike.max_by_key(|other| other.most).or(*draw);
+        }
+        self.solution(weighted, &draws, compartments)
+    }
+
+    fn compartments(&self, weighted: &Weighted) -> Vec<i64> {
+        let kinds = &weighted[self.kinds..self.kinds + self.instance.kinds.len()];
+        kinds.iter().map(|of_kind| mean(of_kind).round() as i64).collect()
+    }
+
+    fn solution(
+        &mut self,
+        weighted: &Weighted,
+        draws: &[Option<&Draw>],
+        compartments: Vec<i64>,
+    ) -> Option<(i64, Solution)> {
         if !self.fit(&compartments) {
             return None;
         }
@@ -51,10 +94,11 @@ impl Master<'_> {
             compartments,
             ..Totals::default()
         };
-        self.frames(&draws, &mut totals)?;
-        self.bees(&draws, &level, &mut totals)?;
+        self.frames(draws, &mut totals)?;
+        let level = |set: usize| (mean(&weighted[set]) - 1e-4).ceil() as i64;
+        self.bees(draws, &level, &mut totals)?;
         let cost = cost_of(self.instance, &totals);
-        let of_kind = |(kind, &count): (&super::super::instance::Kind, &i64)| kind.worth * count;
+        let of_kind = |(kind, &count): (&Kind, &i64)| kind.worth * count;
         let worth = self.instance.kinds.iter().zip(&totals.compartments).map(of_kind).sum();
         let solution = Solution {
             totals,
@@ -69,7 +113,8 @@ impl Master<'_> {
         if worth < self.rows[self.worth_row].rhs * self.unit {
             return None;
         }
-        let total = cost.total(&self.instance.prices).0 - self.instance.base.total(&self.instance.prices).0;
+        let prices = &self.instance.prices;
+        let total = cost.total(prices).0 - self.instance.base.total(prices).0;
         Some((total, solution))
     }
 
@@ -78,7 +123,11 @@ impl Master<'_> {
         let instance = self.instance;
         let all: i64 = compartments.iter().sum();
         let worth = instance.kinds.iter().zip(compartments).map(|(kind, n)| kind.worth * n);
-        instance.most_compartments.is_none_or(|most| all <= most)
+        let whole = |(kind, n): (&Kind, &i64)| {
+            (kind.least..=kind.most).contains(n) && (n - kind.least) % kind.step == 0
+        };
+        instance.kinds.iter().zip(compartments).all(whole)
+            && instance.most_compartments.is_none_or(|most| all <= most)
             && instance.most_worth.is_none_or(|most| worth.sum::<i64>() <= most)
             && instance.cells.as_ref().is_none_or(|cells| serves_all(cells, compartments))
     }

@@ -81,6 +81,8 @@ pub(crate) struct Master<'a> {
     pub aside: Option<Solution>,
     /// Sets that the last node restricted.
     restricted: Vec<usize>,
+    /// Costs of whole solutions are multiples of this.
+    step: i64,
     clock: Clock<'a>,
 }
 

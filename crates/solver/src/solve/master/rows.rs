@@ -1,6 +1,6 @@
 //! The rows, and the coefficients of every set in them.
 
-use super::super::columns::{Columns, SiteRows};
+use super::super::columns::{Columns, SiteRows, divisor};
 use super::super::engine::Row;
 use super::super::instance::{Instance, Kind};
 use super::{Clock, Counted, Levels, Master, Pool, Set};
@@ -14,11 +14,6 @@ struct Builder<'a> {
     counted: Vec<Counted>,
     /// Levels of sums of bees.
     sums: Vec<Levels>,
-}
-
-/// The greatest common divisor; 0 of nothing.
-fn divisor(a: i64, b: i64) -> i64 {
-    if b == 0 { a.abs() } else { divisor(b, a % b) }
 }
 
 impl<'a> Master<'a> {
@@ -206,6 +201,7 @@ impl<'a> Builder<'a> {
             unit,
             aside: None,
             restricted: Vec::new(),
+            step: 1,
             clock,
         }
     }
