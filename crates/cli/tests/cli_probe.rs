@@ -555,6 +555,6 @@ fn a_wish_in_the_file_is_the_same_and_every_command_knows_it() {
     spareframe(&["stock", "-"])
         .stdin(store)
         .code(2)
-        .stderr("<stdin>:116:5\nerror[out-of-range]: found brood, bees, a queen or a wish in the store room...")
+        .stderr("<stdin>:117:5\nerror[out-of-range]: found brood, bees, a queen or a wish in the store room...")
         .check();
 }
