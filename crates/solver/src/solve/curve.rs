@@ -81,10 +81,7 @@ pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {
     let every_count = alike(scenario);
     let top = search.under(Ceiling::default());
     let below = match (&top, every_count) {
-        (None, _) => vec![search.under(Ceiling {
-            compartments: Some(0),
-            worth: None,
-        })],
+        (None, _) => vec![search.lowest()],
         (Some(top), true) => search.counts(top),
         (Some(top), false) => search.worths(top.worth.0),
     };
@@ -198,6 +195,18 @@ impl Search<'_> {
             Outcome::Nothing => Some(self.point(self.nothing(), Proof::Best)),
             Outcome::TimedOut | Outcome::Unmet(_) => None,
         }
+    }
+
+    /// The first point where the time limit leaves no other: nothing, or what is finished.
+    fn lowest(&self) -> Option<Point> {
+        let nothing = self.nothing();
+        if check(self.scenario, &nothing).1.is_empty() {
+            return Some(self.point(nothing, Proof::Best));
+        }
+        self.under(Ceiling {
+            compartments: Some(0),
+            worth: None,
+        })
     }
 
     /// Nothing but what is begun.
