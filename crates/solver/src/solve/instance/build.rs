@@ -46,7 +46,6 @@ impl Instance {
                 .worth
                 .map(|most| most.0.max(finished(&|kind| kind.worth))),
             near: earlier.is_some(),
-            wishes: scenario.gives.iter().any(|give| done.left_of(give) > 0),
             prices: Prices {
                 otherwise: scenario.prices.otherwise.times(earlier.is_some().into()),
                 ..scenario.prices

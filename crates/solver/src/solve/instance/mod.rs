@@ -49,8 +49,6 @@ pub(crate) struct Instance {
     pub prices: Prices,
     /// There is an earlier plan to stay near to.
     pub near: bool,
-    /// There are wishes beyond what is done.
-    pub wishes: bool,
     /// What is done.
     pub done: Done,
 }
