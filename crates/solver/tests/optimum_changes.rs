@@ -20,7 +20,7 @@ fn for_yards(case: impl Fn(Scenario, &mut Rng) -> Result<(), String> + Sync) {
     for_seeds(seeds(300), |seed| {
         case(generate::small(seed), &mut Rng::new(seed))
     });
-    for_seeds(seeds(10), |seed| {
+    for_seeds(seeds(2), |seed| {
         case(generate::narrow_yard(seed), &mut Rng::new(seed))
     });
 }
