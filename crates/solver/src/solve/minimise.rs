@@ -106,8 +106,8 @@ pub(crate) fn as_good(
         below: cost(&best.cost) - cost(&instance.base) + 1,
         nodes,
     };
-    let found = branch_and_bound(&mut master, &mut simplex, limits).best?;
-    Some(found.1)
+    let (_, found) = branch_and_bound(&mut master, &mut simplex, limits).best?;
+    (cost(&found.cost) <= cost(&best.cost)).then_some(found)
 }
 
 /// All worth there is, in units of the worth row.
