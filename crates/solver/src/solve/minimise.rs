@@ -6,6 +6,11 @@ use super::master::{Clock, Master, Solution};
 use super::{Goal, Proof};
 use crate::plan::Cost;
 
+/// Relaxations times sets that one search may take (a choice: some seconds); what is open then is said.
+const MOST_WORK: usize = 600_000;
+/// Relaxations that any search may take.
+const LEAST_NODES: usize = 100;
+
 /// Where a search ended.
 pub(crate) struct Minimum {
     /// The best found; `None` where nothing meets the wishes, or nothing was found in time.
@@ -69,7 +74,7 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         simplex.rows_changed(&master);
         let limits = Limits {
             below: i64::MAX,
-            nodes: usize::MAX,
+            nodes: (MOST_WORK / master.sets().max(1)).max(LEAST_NODES),
         };
         let found = branch_and_bound(&mut master, &mut simplex, limits);
         minimum.nodes += found.nodes;

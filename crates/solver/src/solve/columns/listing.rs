@@ -50,7 +50,7 @@ pub(crate) struct Facts {
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Sums {
     frames: i64,
-    brood: i64,
+    pub brood: i64,
     stores: i64,
     drawn: i64,
     charge: i64,
@@ -127,7 +127,9 @@ impl Columns<'_> {
             && sums.stores <= donor.stores
             && sums.drawn <= donor.drawn
             && sums.riding <= donor.bees
-            && donor.honey.is_none_or(|room| sums.charge + donor.hundred * sums.riding <= room)
+            && donor
+                .honey
+                .is_none_or(|room| sums.charge + donor.hundred * sums.riding <= room)
     }
 
     /// What a whole vector comes to; `None` where cover or wishes forbid it.
@@ -139,7 +141,11 @@ impl Columns<'_> {
         }
         let mut otherwise = 0;
         for (at, item) in donor.items.iter().enumerate() {
-            let of_item = self.slots.iter().zip(counts).filter(|(slot, _)| slot.item == at);
+            let of_item = self
+                .slots
+                .iter()
+                .zip(counts)
+                .filter(|(slot, _)| slot.item == at);
             let count: u32 = of_item.map(|(_, &count)| count).sum();
             if count < item.give {
                 return None;
@@ -147,7 +153,9 @@ impl Columns<'_> {
             otherwise += item.otherwise(count);
         }
         let opening = if sums.frames > 0 { self.opening } else { 0 };
-        let share = self.share_of_cells(sums.cells).max(self.share_of_bees(sums.riding));
+        let share = self
+            .share_of_cells(sums.cells)
+            .max(self.share_of_bees(sums.riding));
         Some(Facts {
             frames: sums.frames,
             riding: sums.riding,

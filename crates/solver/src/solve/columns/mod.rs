@@ -14,6 +14,7 @@ use pricing::View;
 use std::cell::RefCell;
 
 use super::instance::{Donor, Instance, Item};
+use super::master::Clock;
 
 /// Vectors of frames that a colony may list; one with more is priced by search as needed.
 const LISTED: usize = 3000;
@@ -70,6 +71,7 @@ pub(crate) struct Columns<'a> {
     /// All vectors that may be of interest, where they are few.
     pub listing: Option<Listing>,
     pub choices: Choices,
+    clock: Clock<'a>,
     /// Prices as seen last; kept so that no memory is asked for again.
     seen: RefCell<View>,
 }
@@ -95,7 +97,12 @@ pub(crate) fn percent(part: i64, whole: i64) -> i64 {
 }
 
 impl<'a> Columns<'a> {
-    pub fn new(instance: &'a Instance, donor: &'a Donor, rows: Vec<SiteRows>) -> Self {
+    pub fn new(
+        instance: &'a Instance,
+        donor: &'a Donor,
+        rows: Vec<SiteRows>,
+        clock: Clock<'a>,
+    ) -> Self {
         let prices = &instance.prices;
         let mut burden = vec![0];
         let mut taken = vec![i64::MAX / 4];
@@ -123,6 +130,7 @@ impl<'a> Columns<'a> {
             burden,
             taken,
             listing: None,
+            clock,
             seen: RefCell::default(),
         };
         columns.listing = columns.list();
@@ -136,13 +144,17 @@ impl<'a> Columns<'a> {
     /// Share in percent of cells taken beyond what is done; 0 where the colony carries no burden.
     pub fn share_of_cells(&self, cells: i64) -> usize {
         let share = self.donor.burden.as_ref();
-        share.map_or(0, |s| self.level(percent(cells + s.cells_gone, s.cells_before)))
+        share.map_or(0, |s| {
+            self.level(percent(cells + s.cells_gone, s.cells_before))
+        })
     }
 
     /// Share in percent of hundreds of bees taken beyond what is done.
     pub fn share_of_bees(&self, taken: i64) -> usize {
         let share = self.donor.burden.as_ref();
-        share.map_or(0, |s| self.level(percent(taken + s.bees_gone, s.bees_before)))
+        share.map_or(0, |s| {
+            self.level(percent(taken + s.bees_gone, s.bees_before))
+        })
     }
 
     fn level(&self, percent: i64) -> usize {
@@ -176,7 +188,10 @@ impl<'a> Columns<'a> {
     pub fn step(&self) -> i64 {
         let donor = self.donor;
         let mut step = divisor(self.opening, donor.hundred);
-        step = self.burden.iter().fold(step, |step, &burden| divisor(step, burden));
+        step = self
+            .burden
+            .iter()
+            .fold(step, |step, &burden| divisor(step, burden));
         let place = |slot: &Slot| slot.needs.iter().any(|&(_, place)| place > 0);
         if self.slots.iter().any(place) {
             step = divisor(step, self.substitute);
@@ -188,7 +203,10 @@ impl<'a> Columns<'a> {
             }),
             None => {
                 let step = divisor(step, self.otherwise);
-                donor.items.iter().fold(step, |step, item| divisor(step, item.charge))
+                donor
+                    .items
+                    .iter()
+                    .fold(step, |step, item| divisor(step, item.charge))
             }
         }
     }
@@ -241,7 +259,11 @@ fn slots(instance: &Instance, donor: &Donor) -> Vec<Slot> {
         };
         if item.least > 0 {
             let sites = 0..instance.sites.len();
-            slots.extend(sites.map(|site| at_site(Some(site))).filter(|slot| slot.most > 0));
+            slots.extend(
+                sites
+                    .map(|site| at_site(Some(site)))
+                    .filter(|slot| slot.most > 0),
+            );
         } else {
             slots.extend(Some(at_site(None)).filter(|slot| slot.most > 0));
         }

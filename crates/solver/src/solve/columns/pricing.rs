@@ -46,31 +46,43 @@ impl View {
     /// Value of frames with the bees that ride on them.
     fn frames(&self, counts: &[u32]) -> i64 {
         let frames = counts.iter().zip(&self.slots);
-        frames.map(|(&count, &(value, _))| i64::from(count) * value).sum()
+        frames
+            .map(|(&count, &(value, _))| i64::from(count) * value)
+            .sum()
     }
 }
 
 impl Columns<'_> {
     fn view(&self, objective: Objective, prices: &[i64]) -> RefMut<'_, View> {
         let mut view = self.seen.borrow_mut();
-        let one = if objective == Objective::Cost { 1 << SHIFT } else { 0 };
+        let one = if objective == Objective::Cost {
+            1 << SHIFT
+        } else {
+            0
+        };
         let honey = one + self.honey_row.map_or(0, |row| prices[row]);
         let hundred = honey * self.donor.hundred;
-        let worth = |rows: &[(usize, i64)]| -> i64 {
-            rows.iter().map(|&(row, by)| prices[row] * by).sum()
-        };
-        let loose = self.rows.iter().map(|rows| worth(&rows.loose) - hundred).enumerate();
+        let worth =
+            |rows: &[(usize, i64)]| -> i64 { rows.iter().map(|&(row, by)| prices[row] * by).sum() };
+        let loose = self
+            .rows
+            .iter()
+            .map(|rows| worth(&rows.loose) - hundred)
+            .enumerate();
         let best = loose.max_by_key(|&(site, gain)| (gain, usize::MAX - site));
         let (site, gain) = best.unwrap_or((0, 0));
         (view.one, view.site, view.gain) = (one, site, gain);
         view.slots.clear();
         for slot in &self.slots {
             let item = &self.donor.items[slot.item];
-            let serve = slot.needs.iter().map(|&(need, place)| {
-                (self.substitute * place * one - prices[need], need)
-            });
+            let serve = slot
+                .needs
+                .iter()
+                .map(|&(need, place)| (self.substitute * place * one - prices[need], need));
             let (best, need) = serve.min().unwrap_or((0, 0));
-            let rides = slot.site.map_or(0, |site| worth(&self.rows[site].riding) - hundred);
+            let rides = slot
+                .site
+                .map_or(0, |site| worth(&self.rows[site].riding) - hundred);
             // A riding hundred takes the place of a loose one.
             let value = best + item.charge * honey + item.least * (gain.max(0) - rides);
             view.slots.push((value, need));
@@ -85,7 +97,8 @@ impl Columns<'_> {
         let room = self.donor.bees;
         view.level.clear();
         for (&burden, &taken) in self.burden.iter().zip(&self.taken) {
-            view.level.push(burden * view.one - view.gain * taken.min(room));
+            view.level
+                .push(burden * view.one - view.gain * taken.min(room));
         }
         view.least.clear();
         view.least.resize(view.level.len(), (0, 0));
@@ -150,8 +163,11 @@ impl Columns<'_> {
             view: &view,
             order: &[],
             rest: Vec::new(),
+            by_brood: Vec::new(),
             below: i64::try_from(below).unwrap_or(i64::MAX),
             found: None,
+            steps: 0,
+            over: false,
         };
         let mut closed = false;
         if self.choices.closed && best.below > 0 {
@@ -260,12 +276,31 @@ impl Columns<'_> {
                 view,
                 order: &order,
                 rest,
+                by_brood: self.by_brood(view, &order),
                 below: most.saturating_add(1),
                 found: None,
+                steps: 0,
+                over: false,
             },
             listing: Listing::default(),
         };
-        self.walk(&order, &mut within).then_some(within.listing)
+        (self.walk(&order, &mut within) && !within.best.over).then_some(within.listing)
+    }
+
+    /// Gainful slots by value for their brood.
+    fn by_brood(&self, view: &View, order: &[usize]) -> Vec<(usize, i64, i64, i64)> {
+        let slots = order.iter().enumerate().map(|(at, &slot)| {
+            let frames = i64::from(self.choices.frames[slot].1);
+            (at, frames, view.slots[slot].0, self.item(slot).brood)
+        });
+        let mut slots: Vec<_> = slots.filter(|slot| slot.2 < 0).collect();
+        let ratio = |slot: &(usize, i64, i64, i64)| slot.2 as f64 / slot.3.max(1) as f64;
+        slots.sort_by(|a, b| {
+            (a.3 > 0)
+                .cmp(&(b.3 > 0))
+                .then(ratio(a).total_cmp(&ratio(b)))
+        });
+        slots
     }
 
     /// Slots, the most gainful first, and by position the least that slots from there on may add.
@@ -288,8 +323,11 @@ impl Columns<'_> {
             view,
             order: &order,
             rest,
+            by_brood: self.by_brood(view, &order),
             below: best.below,
             found: best.found.take(),
+            steps: 0,
+            over: false,
         };
         self.walk(&order, &mut search);
         best.below = search.below;
@@ -305,14 +343,22 @@ impl Columns<'_> {
         facts: &Facts,
         share: usize,
     ) -> Column<Draw> {
-        let most = facts.most.min(self.taken[share]).min(self.donor.bees).max(facts.riding);
+        let most = facts
+            .most
+            .min(self.taken[share])
+            .min(self.donor.bees)
+            .max(facts.riding);
         let mut draw = Draw {
             frames: counts.into(),
             needs: view.slots.iter().map(|&(_, need)| need).collect(),
             share,
             riding: facts.riding,
             most,
-            loose: if view.gain > 0 { most - facts.riding } else { 0 },
+            loose: if view.gain > 0 {
+                most - facts.riding
+            } else {
+                0
+            },
             site: view.site,
             opened: true,
             cost: 0,
@@ -328,7 +374,12 @@ impl Columns<'_> {
             entries.push((need, count));
             if let Some(site) = slot.site {
                 let riding = count * self.donor.items[slot.item].least;
-                entries.extend(self.rows[site].riding.iter().map(|&(row, by)| (row, by * riding)));
+                entries.extend(
+                    self.rows[site]
+                        .riding
+                        .iter()
+                        .map(|&(row, by)| (row, by * riding)),
+                );
             }
         }
         if draw.loose > 0 {
@@ -341,7 +392,11 @@ impl Columns<'_> {
         let opening = if facts.frames == 0 { self.opening } else { 0 };
         draw.cost = honey + self.burden[share] + facts.extra + opening + self.substitute * places;
         Column {
-            cost: if objective == Objective::Cost { draw.cost } else { 0 },
+            cost: if objective == Objective::Cost {
+                draw.cost
+            } else {
+                0
+            },
             entries,
             tag: draw,
         }
@@ -364,9 +419,14 @@ impl Columns<'_> {
 impl Choices {
     pub fn allow(&self, counts: &[u32]) -> bool {
         let slots = self.frames.iter().zip(counts);
-        slots.into_iter().all(|(&(least, most), count)| (least..=most).contains(count))
+        slots
+            .into_iter()
+            .all(|(&(least, most), count)| (least..=most).contains(count))
     }
 }
+
+/// Steps from one look at the clock to the next.
+const LOOK_UP: u32 = 4096;
 
 /// The best column of a search so far.
 struct Best<'a, 'o> {
@@ -375,11 +435,32 @@ struct Best<'a, 'o> {
     order: &'o [usize],
     /// By position in `order`: the least that slots from there on may add.
     rest: Vec<i64>,
+    /// Gainful slots, the most gainful for their brood first: position in `order`, frames, value, brood.
+    by_brood: Vec<(usize, i64, i64, i64)>,
     below: i64,
     found: Option<(Box<[u32]>, Facts, usize)>,
+    steps: u32,
+    /// The clock stopped it: what was found need not be the cheapest.
+    over: bool,
 }
 
 impl Best<'_, '_> {
+    /// The least that slots from `next` on may add, if frames could be divided and brood alone were short.
+    fn least_by_brood(&self, taken: i64, next: usize) -> i64 {
+        let mut room = self.columns.donor.brood - taken;
+        let mut sum = 0;
+        for &(_, frames, value, brood) in self.by_brood.iter().filter(|slot| slot.0 >= next) {
+            if brood * frames <= room {
+                sum += value * frames;
+                room -= brood * frames;
+            } else {
+                // Rounded away from 0, so that it stays a bound.
+                return sum + value * (room / brood + 1).min(frames);
+            }
+        }
+        sum
+    }
+
     fn look(&mut self, counts: &[u32], facts: Facts) {
         if let Some((value, share)) = self.columns.value(self.view, counts, &facts)
             && value < self.below
@@ -392,14 +473,24 @@ impl Best<'_, '_> {
 
 impl Visit for Best<'_, '_> {
     fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
+        self.steps += 1;
+        if self.steps % LOOK_UP == 0 && self.columns.clock.over() {
+            self.over = true;
+        }
+        if self.over {
+            return false;
+        }
         let done = self.order[..next].iter();
-        let done: i64 = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0).sum();
+        let done: i64 = done
+            .map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0)
+            .sum();
         let share = self.columns.share_of_cells(sums.cells);
         let bees = match self.view.gain > 0 {
             true => self.view.least[share].0,
             false => self.columns.burden[share] * self.view.one,
         };
         done + self.rest[next] + bees < self.below
+            && done + self.least_by_brood(sums.brood, next) + bees < self.below
     }
 
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {

@@ -84,7 +84,10 @@ impl<T: Clone> Simplex<T> {
     /// Starts from the first column of each set.
     pub fn new<M: Model<Tag = T>>(model: &M) -> Self {
         let rows = model.rows();
-        let scale: Vec<f64> = rows.iter().map(|row| 1.0 / row.scale.max(1) as f64).collect();
+        let scale: Vec<f64> = rows
+            .iter()
+            .map(|row| 1.0 / row.scale.max(1) as f64)
+            .collect();
         let mut simplex = Self {
             rhs: Vec::new(),
             held: Vec::new(),
@@ -142,7 +145,11 @@ impl<T: Clone> Simplex<T> {
         let rows = model.rows().iter().enumerate();
         self.rhs = rows
             .map(|(row, of_row)| {
-                let by = if of_row.equal { nudge(row) } else { -nudge(row) };
+                let by = if of_row.equal {
+                    nudge(row)
+                } else {
+                    -nudge(row)
+                };
                 of_row.rhs as f64 * self.scale[row] + by
             })
             .collect();
@@ -205,7 +212,12 @@ impl<T: Clone> Simplex<T> {
     pub fn rows_changed<M: Model<Tag = T>>(&mut self, model: &M) {
         self.read_rhs(model);
         self.refresh();
-        if self.weights.iter().chain(&self.key_weights).any(|&w| w < -WEIGHT) {
+        if self
+            .weights
+            .iter()
+            .chain(&self.key_weights)
+            .any(|&w| w < -WEIGHT)
+        {
             self.settle_keys();
             self.begin(model);
         }
@@ -317,7 +329,12 @@ impl<T: Clone> Simplex<T> {
             }
             self.find_duals();
             let prices = self.fixed_prices(model);
-            let Some((bound, mut candidates)) = self.round(model, &prices, tolerance) else {
+            let round = self.round(model, &prices, tolerance);
+            if model.stop() {
+                // Some column may not have been looked for to the end.
+                return End::Stopped;
+            }
+            let Some((bound, mut candidates)) = round else {
                 self.bound = i128::MAX;
                 return End::Cut;
             };
@@ -385,7 +402,9 @@ impl<T: Clone> Simplex<T> {
         tolerance: f64,
     ) -> Option<(i128, Vec<(f64, usize)>)> {
         let rows = model.rows().iter().zip(prices);
-        let mut bound: i128 = rows.map(|(row, &p)| i128::from(row.rhs) * i128::from(p)).sum();
+        let mut bound: i128 = rows
+            .map(|(row, &p)| i128::from(row.rhs) * i128::from(p))
+            .sum();
         let mut candidates = Vec::new();
         let least = tolerance * f64::from(1 << SHIFT);
         for set in 0..model.sets() {
@@ -459,8 +478,13 @@ impl<T: Clone> Simplex<T> {
     /// How far the entering column can go, and what leaves then; of ties, the largest pivot.
     fn ratio(&self, entering: &[f64]) -> Option<(f64, Leaving)> {
         let rows = entering.iter().enumerate().filter(|(_, by)| **by > PIVOT);
-        let rows = rows.map(|(row, &by)| (self.weights[row].max(0.0) / by, by, Leaving::Basic(row)));
-        let keys = self.scratch.touched.iter().map(|&set| (set, -self.scratch.key_change[set]));
+        let rows =
+            rows.map(|(row, &by)| (self.weights[row].max(0.0) / by, by, Leaving::Basic(row)));
+        let keys = self
+            .scratch
+            .touched
+            .iter()
+            .map(|&set| (set, -self.scratch.key_change[set]));
         let keys = keys.filter(|&(_, by)| by > PIVOT);
         let keys =
             keys.map(|(set, by)| (self.key_weights[set].max(0.0) / by, by, Leaving::Key(set)));
@@ -472,7 +496,9 @@ impl<T: Clone> Simplex<T> {
                 best
             }
         };
-        rows.chain(keys).reduce(shorter).map(|(length, _, leaving)| (length, leaving))
+        rows.chain(keys)
+            .reduce(shorter)
+            .map(|(length, _, leaving)| (length, leaving))
     }
 
     fn exchange(&mut self, row: usize, held: usize, length: f64, entering: &[f64]) {

@@ -1,7 +1,7 @@
 //! Where a node is divided, and what its parts leave.
 
 use super::super::columns::{Draw, divisor};
-use super::super::engine::{Branching, SHIFT};
+use super::super::engine::{Branching, Candidate, SHIFT};
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
 
@@ -27,7 +27,7 @@ enum What {
 type Weighted<'t> = [Vec<(f64, &'t Tag)>];
 
 /// A place to divide at: how far the weights are from whole, and what they come to on average.
-struct Candidate {
+struct Doubt {
     set: usize,
     what: What,
     average: f64,
@@ -62,15 +62,20 @@ impl Branching for Master<'_> {
         }
     }
 
-    fn divide(&self, weighted: &Weighted) -> Option<[Split; 2]> {
+    fn candidates(&self, weighted: &Weighted) -> Vec<Candidate<Split>> {
         let kinds = self.kinds..self.kinds + self.instance.kinds.len();
-        let most = |a: Candidate, b: Candidate| if b.doubt > a.doubt { b } else { a };
-        let of_kinds = kinds.clone().filter_map(|set| self.level(set, &weighted[set]));
-        let of_colonies = (0..self.kinds).filter_map(|set| colony(set, &weighted[set]));
-        let of_sums = (kinds.end..self.sets.len()).filter_map(|set| self.level(set, &weighted[set]));
-        let found = of_kinds.reduce(most).or_else(|| of_colonies.reduce(most));
-        let found = found.or_else(|| of_sums.reduce(most))?;
-        Some(self.parts(&found))
+        let of_kinds = kinds
+            .clone()
+            .filter_map(|set| self.level(set, &weighted[set]));
+        let mut found: Vec<Doubt> = of_kinds.collect();
+        if found.is_empty() {
+            found.extend((0..self.kinds).flat_map(|set| colony(set, &weighted[set])));
+            found.extend(
+                (kinds.end..self.sets.len()).filter_map(|set| self.level(set, &weighted[set])),
+            );
+        }
+        found.sort_by(|a, b| b.doubt.total_cmp(&a.doubt));
+        found.iter().map(|doubt| self.parts(doubt)).collect()
     }
 
     fn leaf(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
@@ -87,7 +92,9 @@ impl Branching for Master<'_> {
             }
         }
         let shelf = self.instance.prices.substitute.0;
-        let step = self.colonies().fold(shelf, |step, columns| divisor(step, columns.step()));
+        let step = self
+            .colonies()
+            .fold(shelf, |step, columns| divisor(step, columns.step()));
         self.step = step.max(1);
     }
 
@@ -112,7 +119,10 @@ fn restrict_colony(columns: &mut super::Columns, split: &Split) {
         What::Frames(slot) => {
             let of_slot = &mut choices.frames[slot];
             of_slot.0 = of_slot.0.max(u32::try_from(from).unwrap_or(u32::MAX));
-            of_slot.1 = of_slot.1.min(u32::try_from(to).unwrap_or(if to < 0 { 0 } else { u32::MAX }));
+            of_slot.1 =
+                of_slot
+                    .1
+                    .min(u32::try_from(to).unwrap_or(if to < 0 { 0 } else { u32::MAX }));
             choices.closed &= split.from <= 0;
         }
         What::Share => {
@@ -126,7 +136,7 @@ fn restrict_colony(columns: &mut super::Columns, split: &Split) {
 }
 
 impl Master<'_> {
-    fn level(&self, set: usize, weighted: &[(f64, &Tag)]) -> Option<Candidate> {
+    fn level(&self, set: usize, weighted: &[(f64, &Tag)]) -> Option<Doubt> {
         let Set::Levels(levels) = &self.sets[set] else {
             return None;
         };
@@ -138,7 +148,7 @@ impl Master<'_> {
         let average = weighted.iter().map(of).sum::<f64>() / total.max(0.5);
         let steps = (average - levels.least as f64) / levels.step as f64;
         let doubt = (steps - steps.round()).abs();
-        (doubt > WHOLE).then_some(Candidate {
+        (doubt > WHOLE).then_some(Doubt {
             set,
             what: What::Level,
             average,
@@ -147,7 +157,7 @@ impl Master<'_> {
     }
 
     /// The two parts, the nearer to the weights first.
-    fn parts(&self, found: &Candidate) -> [Split; 2] {
+    fn parts(&self, found: &Doubt) -> Candidate<Split> {
         let (low, high) = match &self.sets[found.set] {
             Set::Levels(Levels { least, step, .. }) => {
                 let steps = ((found.average - *least as f64) / *step as f64).floor() as i64;
@@ -164,33 +174,60 @@ impl Master<'_> {
             from,
             to,
         };
-        let parts = [split(i64::MIN, low), split(high, i64::MAX)];
-        let up = found.average - low as f64 > 0.5 * (high - low) as f64;
-        if up { [parts[1], parts[0]] } else { parts }
+        let up = (found.average - low as f64) / (high - low) as f64;
+        let (mut parts, mut away) = (
+            [split(i64::MIN, low), split(high, i64::MAX)],
+            [up, 1.0 - up],
+        );
+        if up > 0.5 {
+            parts.swap(0, 1);
+            away.swap(0, 1);
+        }
+        let what = match found.what {
+            What::Level => 0,
+            What::Opened => 1,
+            What::Share => 2,
+            What::Frames(slot) => 3 + slot,
+        };
+        Candidate {
+            key: (found.set, 2 * what + usize::from(up > 0.5)),
+            parts,
+            away: away.map(|by| by.max(WHOLE)),
+        }
     }
 }
 
-/// Where a colony's weights lie on different columns: the attribute in most doubt.
-fn colony(set: usize, weighted: &[(f64, &Tag)]) -> Option<Candidate> {
+/// Where a colony's weights lie on different columns: the attributes in doubt; its share only where no
+/// other is.
+fn colony(set: usize, weighted: &[(f64, &Tag)]) -> Vec<Doubt> {
     let draws = weighted.iter().filter_map(|(weight, tag)| match tag {
         Tag::Draw(draw) => Some((*weight, draw)),
         _ => None,
     });
     let draws: Vec<(f64, &Draw)> = draws.collect();
-    let (_, first) = draws.first()?;
+    let Some((_, first)) = draws.first() else {
+        return Vec::new();
+    };
     let differ = |of: &dyn Fn(&Draw) -> i64, what: What| {
         let value = of(first);
         if draws.iter().all(|(_, draw)| of(draw) == value) {
             return None;
         }
         let total: f64 = draws.iter().map(|(weight, _)| weight).sum();
-        let average = draws.iter().map(|(weight, draw)| weight * of(draw) as f64).sum::<f64>();
+        let average = draws
+            .iter()
+            .map(|(weight, draw)| weight * of(draw) as f64)
+            .sum::<f64>();
         let average = average / total;
         let doubt = (average - average.round()).abs();
         // Mixed, and yet whole on average: divided above the least, so that neither part has all of them.
         let least = draws.iter().map(|(_, draw)| of(draw)).min()?;
-        let average = if doubt < WHOLE { least as f64 + 0.5 } else { average };
-        Some(Candidate {
+        let average = if doubt < WHOLE {
+            least as f64 + 0.5
+        } else {
+            average
+        };
+        Some(Doubt {
             set,
             what,
             average,
@@ -200,7 +237,9 @@ fn colony(set: usize, weighted: &[(f64, &Tag)]) -> Option<Candidate> {
     let opened = differ(&|draw| i64::from(draw.opened), What::Opened);
     let frames = (0..first.frames.len())
         .filter_map(|slot| differ(&|draw| i64::from(draw.frames[slot]), What::Frames(slot)));
-    let share = || differ(&|draw| draw.share as i64, What::Share);
-    let most = |a: Candidate, b: Candidate| if b.doubt > a.doubt { b } else { a };
-    opened.into_iter().chain(frames).reduce(most).or_else(share)
+    let mut found: Vec<Doubt> = opened.into_iter().chain(frames).collect();
+    if found.is_empty() {
+        found.extend(differ(&|draw| draw.share as i64, What::Share));
+    }
+    found
 }

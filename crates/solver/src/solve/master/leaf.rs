@@ -61,7 +61,10 @@ impl Master<'_> {
         let split = |of_kind: &Vec<(f64, &Tag)>| of_kind.len() > 1;
         let compartments = self.compartments(weighted);
         let exact = kinds.iter().zip(&compartments);
-        if exact.into_iter().any(|(of, &n)| split(of) && (mean(of) - n as f64).abs() > 1e-4) {
+        if exact
+            .into_iter()
+            .any(|(of, &n)| split(of) && (mean(of) - n as f64).abs() > 1e-4)
+        {
             return None;
         }
         let mut draws = heaviest(&weighted[..self.kinds]);
@@ -78,7 +81,10 @@ impl Master<'_> {
 
     fn compartments(&self, weighted: &Weighted) -> Vec<i64> {
         let kinds = &weighted[self.kinds..self.kinds + self.instance.kinds.len()];
-        kinds.iter().map(|of_kind| mean(of_kind).round() as i64).collect()
+        kinds
+            .iter()
+            .map(|of_kind| mean(of_kind).round() as i64)
+            .collect()
     }
 
     fn solution(
@@ -99,7 +105,13 @@ impl Master<'_> {
         self.bees(draws, &level, &mut totals)?;
         let cost = cost_of(self.instance, &totals);
         let of_kind = |(kind, &count): (&Kind, &i64)| kind.worth * count;
-        let worth = self.instance.kinds.iter().zip(&totals.compartments).map(of_kind).sum();
+        let worth = self
+            .instance
+            .kinds
+            .iter()
+            .zip(&totals.compartments)
+            .map(of_kind)
+            .sum();
         let solution = Solution {
             totals,
             worth,
@@ -122,14 +134,23 @@ impl Master<'_> {
     fn fit(&self, compartments: &[i64]) -> bool {
         let instance = self.instance;
         let all: i64 = compartments.iter().sum();
-        let worth = instance.kinds.iter().zip(compartments).map(|(kind, n)| kind.worth * n);
+        let worth = instance
+            .kinds
+            .iter()
+            .zip(compartments)
+            .map(|(kind, n)| kind.worth * n);
         let whole = |(kind, n): (&Kind, &i64)| {
             (kind.least..=kind.most).contains(n) && (n - kind.least) % kind.step == 0
         };
         instance.kinds.iter().zip(compartments).all(whole)
             && instance.most_compartments.is_none_or(|most| all <= most)
-            && instance.most_worth.is_none_or(|most| worth.sum::<i64>() <= most)
-            && instance.cells.as_ref().is_none_or(|cells| serves_all(cells, compartments))
+            && instance
+                .most_worth
+                .is_none_or(|most| worth.sum::<i64>() <= most)
+            && instance
+                .cells
+                .as_ref()
+                .is_none_or(|cells| serves_all(cells, compartments))
     }
 
     /// Gives frames to needs with the least sum of places; colonies' frames are all used.
@@ -163,7 +184,10 @@ impl Master<'_> {
                 site.is_none_or(|site| instance.kinds[instance.needs[need].kind].site == site)
             });
             uses.map(|(need, place)| {
-                (need, network.arc(node, needs[need], count, i64::from(place)))
+                (
+                    need,
+                    network.arc(node, needs[need], count, i64::from(place)),
+                )
             })
             .collect::<Vec<_>>()
         };
@@ -176,22 +200,34 @@ impl Master<'_> {
             .iter()
             .enumerate()
             .map(|(class, entries)| {
-                serve(class, None, entries.iter().map(|&(_, n)| i64::from(n)).sum(), 0)
+                serve(
+                    class,
+                    None,
+                    entries.iter().map(|&(_, n)| i64::from(n)).sum(),
+                    0,
+                )
             })
             .collect();
         if network.send(source, sink, wanted).0 < wanted {
             return None;
         }
         let carried = |arcs: &Vec<(usize, _)>| -> Vec<(usize, i64)> {
-            arcs.iter().map(|&(need, arc)| (need, network.carried(arc))).collect()
+            arcs.iter()
+                .map(|&(need, arc)| (need, network.carried(arc)))
+                .collect()
         };
         for (class, arcs) in of_shelf.iter().enumerate() {
             for (need, count) in carried(arcs).into_iter().filter(|&(_, count)| count > 0) {
-                totals.shelf.insert((class, need), u32::try_from(count).ok()?);
+                totals
+                    .shelf
+                    .insert((class, need), u32::try_from(count).ok()?);
             }
         }
-        let mut left: BTreeMap<_, Vec<(usize, i64)>> =
-            supply.keys().copied().zip(of_colonies.iter().map(carried)).collect();
+        let mut left: BTreeMap<_, Vec<(usize, i64)>> = supply
+            .keys()
+            .copied()
+            .zip(of_colonies.iter().map(carried))
+            .collect();
         for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
             let Some(draw) = draw else { continue };
             for (slot, &count) in columns.slots.iter().zip(draw.frames.iter()) {
@@ -254,8 +290,11 @@ impl Master<'_> {
                 ask(100, need / 100);
                 continue;
             }
-            let sums: Vec<(i64, i64)> =
-                counted.sums.iter().map(|&(stay, _, set)| (stay, level(set))).collect();
+            let sums: Vec<(i64, i64)> = counted
+                .sums
+                .iter()
+                .map(|&(stay, _, set)| (stay, level(set)))
+                .collect();
             let stays: i64 = sums.iter().map(|(stay, hundreds)| stay * hundreds).sum();
             let mut over = stays - need - self.rows[counted.row].rhs;
             if over < 0 {
@@ -286,7 +325,10 @@ impl Master<'_> {
                 && draw.most > draw.riding
             {
                 let key = (columns.donor.hundred, columns.donor.stay.as_slice());
-                alike.entry(key).or_default().push((at, draw.most - draw.riding));
+                alike
+                    .entry(key)
+                    .or_default()
+                    .push((at, draw.most - draw.riding));
             }
         }
         let mut network = Network::default();
@@ -333,7 +375,11 @@ impl Master<'_> {
     /// Keeps the best solution so far, whatever worth was asked for.
     fn keep_aside(&mut self, solution: &Solution) {
         let price = |s: &Solution| (-s.worth, s.cost.total(&self.instance.prices));
-        if self.aside.as_ref().is_none_or(|held| price(solution) < price(held)) {
+        if self
+            .aside
+            .as_ref()
+            .is_none_or(|held| price(solution) < price(held))
+        {
             self.aside = Some(solution.clone());
         }
     }
@@ -359,7 +405,12 @@ pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
     for (at, donor) in instance.donors.iter().enumerate() {
         let of_donor = frames.range((at, 0)..(at + 1, 0));
         let of_donor: Vec<(usize, u32)> = of_donor.map(|(&(_, item), &n)| (item, n)).collect();
-        add(donor, &of_donor, taken.get(&at).copied().unwrap_or(0), &mut cost);
+        add(
+            donor,
+            &of_donor,
+            taken.get(&at).copied().unwrap_or(0),
+            &mut cost,
+        );
     }
     if !instance.near {
         cost.otherwise = 0;

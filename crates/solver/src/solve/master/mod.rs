@@ -96,7 +96,9 @@ pub(crate) struct Clock<'a> {
 impl Clock<'_> {
     pub fn over(&self) -> bool {
         self.until.is_some_and(|until| Instant::now() >= until)
-            || self.cancel.is_some_and(|cancel| cancel.load(Ordering::Relaxed))
+            || self
+                .cancel
+                .is_some_and(|cancel| cancel.load(Ordering::Relaxed))
     }
 }
 
@@ -116,7 +118,11 @@ impl<'a> Master<'a> {
 
 impl Levels {
     fn value(&self, objective: Objective, prices: &[i64]) -> i128 {
-        let worth = if objective == Objective::Worth { self.worth } else { 0 };
+        let worth = if objective == Objective::Worth {
+            self.worth
+        } else {
+            0
+        };
         let rows = self.entries.iter();
         let rows = rows.map(|&(row, by)| i128::from(prices[row]) * i128::from(by));
         -(i128::from(worth) << super::engine::SHIFT) - rows.sum::<i128>()
@@ -124,8 +130,16 @@ impl Levels {
 
     fn column(&self, objective: Objective, level: i64) -> Column<Tag> {
         Column {
-            cost: if objective == Objective::Worth { -self.worth * level } else { 0 },
-            entries: self.entries.iter().map(|&(row, by)| (row, by * level)).collect(),
+            cost: if objective == Objective::Worth {
+                -self.worth * level
+            } else {
+                0
+            },
+            entries: self
+                .entries
+                .iter()
+                .map(|&(row, by)| (row, by * level))
+                .collect(),
             tag: Tag::Level(level),
         }
     }
@@ -136,15 +150,29 @@ impl Pool {
         let used = of.and_then(|at| self.uses.get(at));
         let cost = used.map_or(0, |&(_, cost)| cost * self.count);
         Column {
-            cost: if objective == Objective::Cost { cost } else { 0 },
-            entries: used.map(|&(row, _)| (row, self.count)).into_iter().collect(),
+            cost: if objective == Objective::Cost {
+                cost
+            } else {
+                0
+            },
+            entries: used
+                .map(|&(row, _)| (row, self.count))
+                .into_iter()
+                .collect(),
             tag: Tag::Use(of),
         }
     }
 
     fn best(&self, objective: Objective, prices: &[i64]) -> Option<usize> {
-        let one = if objective == Objective::Cost { 1 << super::engine::SHIFT } else { 0 };
-        let values = self.uses.iter().map(|&(row, cost)| cost * one - prices[row]);
+        let one = if objective == Objective::Cost {
+            1 << super::engine::SHIFT
+        } else {
+            0
+        };
+        let values = self
+            .uses
+            .iter()
+            .map(|&(row, cost)| cost * one - prices[row]);
         let best = values.enumerate().min_by_key(|&(at, value)| (value, at));
         best.filter(|&(_, value)| value < 0).map(|(at, _)| at)
     }

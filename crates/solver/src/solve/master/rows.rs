@@ -29,9 +29,15 @@ impl<'a> Master<'a> {
         builder.needs();
         (0..instance.sites.len()).for_each(|site| builder.bees(site));
         let pools = builder.cells();
-        let honey_row = instance.honey_room.map(|room| builder.row(-room, false, 1000));
+        let honey_row = instance
+            .honey_room
+            .map(|room| builder.row(-room, false, 1000));
         builder.ceilings();
-        let unit = instance.kinds.iter().fold(0, |unit, kind| divisor(unit, kind.worth)).max(1);
+        let unit = instance
+            .kinds
+            .iter()
+            .fold(0, |unit, kind| divisor(unit, kind.worth))
+            .max(1);
         let worth_row = builder.worth(unit);
         builder.finish(pools, honey_row, worth_row, unit, clock)
     }
@@ -68,10 +74,15 @@ impl<'a> Builder<'a> {
     fn count(&mut self, site: usize, loose: bool, credit: i64, of: &dyn Fn(&Kind) -> bool) {
         let instance = self.instance;
         let here = |kind: &Kind| kind.site == site && kind.need > 0 && of(kind);
-        let kinds: Vec<usize> =
-            (0..instance.kinds.len()).filter(|&at| here(&instance.kinds[at])).collect();
+        let kinds: Vec<usize> = (0..instance.kinds.len())
+            .filter(|&at| here(&instance.kinds[at]))
+            .collect();
         let needs = kinds.iter().map(|&at| instance.kinds[at].need);
-        let mut stays: Vec<i64> = instance.donors.iter().map(|donor| donor.stay[site]).collect();
+        let mut stays: Vec<i64> = instance
+            .donors
+            .iter()
+            .map(|donor| donor.stay[site])
+            .collect();
         stays.sort_unstable();
         stays.dedup();
         stays.retain(|&stay| stay > 0);
@@ -82,7 +93,10 @@ impl<'a> Builder<'a> {
         for &at in &kinds {
             self.kinds[at].push((row, -instance.kinds[at].need / by));
         }
-        let most: i64 = kinds.iter().map(|&at| instance.kinds[at].need * instance.kinds[at].most).sum();
+        let most: i64 = kinds
+            .iter()
+            .map(|&at| instance.kinds[at].need * instance.kinds[at].most)
+            .sum();
         let mut sums = Vec::new();
         if !plain {
             for stay in stays {
@@ -114,14 +128,19 @@ impl<'a> Builder<'a> {
         let Some(batches) = &instance.cells else {
             return Vec::new();
         };
-        let for_all = |kinds: &Vec<usize>| (0..instance.kinds.len()).all(|kind| kinds.contains(&kind));
+        let for_all =
+            |kinds: &Vec<usize>| (0..instance.kinds.len()).all(|kind| kinds.contains(&kind));
         if batches.iter().all(|(_, kinds)| for_all(kinds)) {
             let count: i64 = batches.iter().map(|(count, _)| count).sum();
             let row = self.row(-count, false, 1);
-            self.kinds.iter_mut().for_each(|entries| entries.push((row, -1)));
+            self.kinds
+                .iter_mut()
+                .for_each(|entries| entries.push((row, -1)));
             return Vec::new();
         }
-        let rows: Vec<usize> = (0..instance.kinds.len()).map(|_| self.row(0, false, 1)).collect();
+        let rows: Vec<usize> = (0..instance.kinds.len())
+            .map(|_| self.row(0, false, 1))
+            .collect();
         for (entries, &row) in self.kinds.iter_mut().zip(&rows) {
             entries.push((row, -1));
         }
@@ -136,7 +155,9 @@ impl<'a> Builder<'a> {
         let instance = self.instance;
         if let Some(most) = instance.most_compartments {
             let row = self.row(-most, false, 1);
-            self.kinds.iter_mut().for_each(|entries| entries.push((row, -1)));
+            self.kinds
+                .iter_mut()
+                .for_each(|entries| entries.push((row, -1)));
         }
         if let Some(most) = instance.most_worth {
             let row = self.row(-most, false, 1000);
@@ -166,7 +187,7 @@ impl<'a> Builder<'a> {
     ) -> Master<'a> {
         let instance = self.instance;
         let colony = |donor| {
-            let mut columns = Columns::new(instance, donor, self.site_rows(donor));
+            let mut columns = Columns::new(instance, donor, self.site_rows(donor), clock);
             columns.honey_row = honey_row;
             Set::Colony(columns)
         };
@@ -181,7 +202,14 @@ impl<'a> Builder<'a> {
             worth: kind.worth / unit,
             entries,
         };
-        sets.extend(instance.kinds.iter().zip(self.kinds).map(of_kind).map(Set::Levels));
+        sets.extend(
+            instance
+                .kinds
+                .iter()
+                .zip(self.kinds)
+                .map(of_kind)
+                .map(Set::Levels),
+        );
         let first_sum = sets.len();
         sets.extend(self.sums.into_iter().map(Set::Levels));
         sets.extend(shelf(instance).map(Set::Pool));
@@ -213,7 +241,11 @@ impl<'a> Builder<'a> {
             let stay = donor.stay[counted.site];
             let row = match counted.sums.is_empty() {
                 true => (stay == 100).then_some(counted.row),
-                false => counted.sums.iter().find(|sum| sum.0 == stay).map(|sum| sum.1),
+                false => counted
+                    .sums
+                    .iter()
+                    .find(|sum| sum.0 == stay)
+                    .map(|sum| sum.1),
             };
             let of_site = &mut rows[counted.site];
             if let Some(row) = row {
@@ -230,12 +262,16 @@ impl<'a> Builder<'a> {
 /// The shelf: each class of frames is shared out among the needs that it serves.
 fn shelf(instance: &Instance) -> impl Iterator<Item = Pool> {
     let price = instance.prices.substitute.0;
-    instance.shelf.iter().zip(&instance.classes).map(move |(entries, service)| {
-        let uses = service.iter().enumerate();
-        let uses = uses.filter_map(|(need, place)| Some((need, price * i64::from((*place)?))));
-        Pool {
-            count: entries.iter().map(|&(_, count)| i64::from(count)).sum(),
-            uses: uses.collect(),
-        }
-    })
+    instance
+        .shelf
+        .iter()
+        .zip(&instance.classes)
+        .map(move |(entries, service)| {
+            let uses = service.iter().enumerate();
+            let uses = uses.filter_map(|(need, place)| Some((need, price * i64::from((*place)?))));
+            Pool {
+                count: entries.iter().map(|&(_, count)| i64::from(count)).sum(),
+                uses: uses.collect(),
+            }
+        })
 }
