@@ -20,7 +20,7 @@ impl Day {
             recruited = self.house * (0.25 - 0.75 * (self.foragers / all));
             laid = 2000.0 * all / (27_000.0 + all);
         }
-        let (emerging, younger) = self.brood.split_last().unwrap();
+        let (emerging, younger) = self.brood.split_last().expect("21 ages");
         let brood = std::iter::once(laid).chain(younger.iter().copied());
         Self {
             house: f64::max(0.0, self.house + emerging - recruited),

@@ -474,7 +474,7 @@ impl Best<'_, '_> {
 impl Visit for Best<'_, '_> {
     fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
         self.steps += 1;
-        if self.steps % LOOK_UP == 0 && self.columns.clock.over() {
+        if self.steps.is_multiple_of(LOOK_UP) && self.columns.clock.over() {
             self.over = true;
         }
         if self.over {

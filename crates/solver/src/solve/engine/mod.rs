@@ -13,7 +13,7 @@ mod simplex;
 mod tree;
 
 pub(crate) use simplex::Simplex;
-pub(crate) use tree::{Branching, Candidate, Limits, branch_and_bound, whole};
+pub(crate) use tree::{Branching, Candidate, Limits, branch_and_bound, next_below, whole};
 
 /// Prices and values are in multiples of 2^-`SHIFT`: fine enough that rounding a price moves no bound by a
 /// gram, coarse enough that sums of 20,000 sets stay far below 2^127.

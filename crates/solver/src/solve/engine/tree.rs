@@ -215,8 +215,13 @@ fn cutoff(below: i64, step: i64) -> i128 {
     if below == i64::MAX {
         i128::MAX
     } else {
-        (i128::from(below - step) << SHIFT) + 1
+        (i128::from(next_below(below, step)) << SHIFT) + 1
     }
+}
+
+/// The greatest cost below another that costs can be.
+pub(crate) fn next_below(cost: i64, step: i64) -> i64 {
+    (cost - 1).div_euclid(step) * step
 }
 
 /// A bound rounded up to what costs can be.

@@ -1,7 +1,7 @@
 //! Where a node is divided, and what its parts leave.
 
 use super::super::columns::{Draw, divisor};
-use super::super::engine::{Branching, Candidate, SHIFT};
+use super::super::engine::{Branching, Candidate, SHIFT, next_below};
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
 
@@ -84,7 +84,7 @@ impl Branching for Master<'_> {
 
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64) {
         self.restrict(&[]);
-        let gap = (i128::from(best - self.step) << SHIFT) - bound;
+        let gap = (i128::from(next_below(best, self.step)) << SHIFT) - bound;
         for set in &mut self.sets {
             match set {
                 Set::Colony(columns) => columns.fix_by_reduced_cost(prices, gap),

@@ -20,6 +20,9 @@ pub(crate) struct Solution {
     pub cost: Cost,
 }
 
+/// Colonies, and the loose hundreds that each may give.
+type Rooms = Vec<(usize, i64)>;
+
 /// More than any sum of places may cost: flows use what must be used first.
 const FORCED: i64 = 1 << 40;
 
@@ -319,7 +322,7 @@ impl Master<'_> {
         totals: &mut Totals,
     ) -> Option<()> {
         // Colonies alike in charge and in where their bees stay count as one.
-        let mut alike: BTreeMap<(i64, &[i64]), Vec<(usize, i64)>> = BTreeMap::new();
+        let mut alike: BTreeMap<(i64, &[i64]), Rooms> = BTreeMap::new();
         for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
             if let Some(draw) = draw
                 && draw.most > draw.riding

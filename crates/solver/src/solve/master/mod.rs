@@ -37,7 +37,7 @@ pub(super) struct Pool {
 }
 
 pub(super) enum Set<'a> {
-    Colony(Columns<'a>),
+    Colony(Box<Columns<'a>>),
     Levels(Levels),
     Pool(Pool),
 }
@@ -74,7 +74,6 @@ pub(crate) struct Master<'a> {
     kinds: usize,
     counted: Vec<Counted>,
     worth_row: usize,
-    honey_row: Option<usize>,
     /// What worth is counted in.
     pub unit: i64,
     /// The best solution so far, whatever worth is asked for.
@@ -110,7 +109,7 @@ impl<'a> Master<'a> {
 
     pub fn colonies(&self) -> impl Iterator<Item = &Columns<'a>> {
         self.sets.iter().filter_map(|set| match set {
-            Set::Colony(columns) => Some(columns),
+            Set::Colony(columns) => Some(&**columns),
             _ => None,
         })
     }

@@ -153,13 +153,21 @@ impl<'a> Builder<'a> {
 
     fn ceilings(&mut self) {
         let instance = self.instance;
-        if let Some(most) = instance.most_compartments {
+        let all = |of: &dyn Fn(&Kind) -> i64| instance.kinds.iter().map(|k| k.most * of(k)).sum();
+        let binds = |most: &i64, all: i64| *most < all;
+        if let Some(most) = instance
+            .most_compartments
+            .filter(|most| binds(most, all(&|_| 1)))
+        {
             let row = self.row(-most, false, 1);
             self.kinds
                 .iter_mut()
                 .for_each(|entries| entries.push((row, -1)));
         }
-        if let Some(most) = instance.most_worth {
+        if let Some(most) = instance
+            .most_worth
+            .filter(|most| binds(most, all(&|k| k.worth)))
+        {
             let row = self.row(-most, false, 1000);
             for (entries, kind) in self.kinds.iter_mut().zip(&instance.kinds) {
                 entries.push((row, -kind.worth));
@@ -189,7 +197,7 @@ impl<'a> Builder<'a> {
         let colony = |donor| {
             let mut columns = Columns::new(instance, donor, self.site_rows(donor), clock);
             columns.honey_row = honey_row;
-            Set::Colony(columns)
+            Set::Colony(Box::new(columns))
         };
         let mut sets: Vec<Set> = instance.donors.iter().map(colony).collect();
         let kinds = sets.len();
@@ -225,7 +233,6 @@ impl<'a> Builder<'a> {
             kinds,
             counted,
             worth_row,
-            honey_row,
             unit,
             aside: None,
             restricted: Vec::new(),
