@@ -7,7 +7,8 @@ mod support;
 use spareframe_solver::*;
 use support::rng::Rng;
 use support::{
-    answer, both, changed::changed, enumerate, figures, for_seeds, generate, proved, same, seeds,
+    answer, both, changed::changed, enumerate, figures, for_large_yards, for_seeds, generate,
+    proved, same, seeds,
 };
 
 fn near(scenario: &Scenario, then: &Plan) -> Result<Option<Stocking>, String> {
@@ -86,7 +87,7 @@ fn where_nothing_changed_the_plan_is_the_earlier_one() {
     };
     for_seeds(seeds(300), |seed| same(generate::small(seed)));
     for_seeds(seeds(2), |seed| same(generate::narrow_yard(seed)));
-    for_seeds(seeds(40), |seed| same(generate::yard(seed)));
+    for_large_yards(seeds(40), generate::yard, same);
 }
 
 #[test]

@@ -9,7 +9,7 @@ mod support;
 use minilp::{ComparisonOp, OptimizationDirection, Problem};
 use spareframe_solver::*;
 use support::linear::{Rows, Sense, Sum};
-use support::{answer, figures, for_seeds, generate, seeds};
+use support::{answer, figures, for_large_yards, for_seeds, generate, seeds};
 
 /// Best value of `goal` over the rows and, if given, `also`.
 fn relaxed(
@@ -105,7 +105,7 @@ fn no_full_size_yard_does_better_than_its_relaxation() {
 
 #[test]
 fn no_large_yard_does_better_than_its_relaxation() {
-    for_seeds(seeds(100), |seed| {
-        compare(&generate::yard(seed), None, Ceiling::default())
+    for_large_yards(seeds(100), generate::yard, |yard| {
+        compare(&yard, None, Ceiling::default())
     });
 }

@@ -83,7 +83,7 @@ fn applied(case: &Case, offer: &Offer) -> Scenario {
 
 #[test]
 fn every_offer_yields_what_it_promises() {
-    for_seeds(seeds(1000), |seed| {
+    for_seeds(seeds(60), |seed| {
         let case = case(generate::small(seed))?;
         let why = &case.why;
         let offers = why.offers.iter().chain(&why.together).chain(&why.own);
@@ -130,7 +130,7 @@ fn lesser(scenario: &Scenario, change: &Change) -> Vec<Change> {
 
 #[test]
 fn no_offer_could_be_smaller_and_none_is_missing() {
-    for_seeds(seeds(1000), |seed| {
+    for_seeds(seeds(60), |seed| {
         let case = case(generate::small(seed))?;
         let offered = |limit: Limit| {
             let offers = case.why.offers.iter();
@@ -162,7 +162,7 @@ fn no_offer_could_be_smaller_and_none_is_missing() {
 
 #[test]
 fn what_a_limit_holds_back_is_what_solving_without_it_brings() {
-    for_seeds(seeds(400), |seed| {
+    for_seeds(seeds(80), |seed| {
         let case = case(generate::small(seed))?;
         for effect in &case.why.effects {
             let lifted = best(&without(&case.scenario, &[effect.limit]))?;
@@ -202,7 +202,7 @@ fn subsets<T: Copy>(items: &[T], size: usize) -> Vec<Vec<T>> {
 
 #[test]
 fn no_fewer_changes_do_it_together() {
-    for_seeds(seeds(400), |seed| {
+    for_seeds(seeds(80), |seed| {
         let case = case(generate::small(seed))?;
         let all: Vec<Limit> = case.why.effects.iter().map(|effect| effect.limit).collect();
         for (offer, of) in [
@@ -243,7 +243,7 @@ fn no_fewer_changes_do_it_together() {
 #[test]
 fn what_forbids_the_first_compartment_does_so_alone_and_nothing_less_does() {
     let forbidden = std::sync::atomic::AtomicU32::new(0);
-    for_seeds(seeds(200), |seed| {
+    for_seeds(seeds(60), |seed| {
         let case = case(generate::small(seed))?;
         if case.today.0 > 0 {
             return same("forbidding", case.why.forbidding.len(), 0);
@@ -278,7 +278,7 @@ fn what_forbids_the_first_compartment_does_so_alone_and_nothing_less_does() {
 
 #[test]
 fn the_reason_of_a_colony_is_what_solving_shows() {
-    for_seeds(seeds(400), |seed| {
+    for_seeds(seeds(80), |seed| {
         let case = case(generate::small(seed))?;
         for reason in &case.why.colonies {
             let colony = &case.scenario.colonies[reason.colony.0];
@@ -345,7 +345,7 @@ fn most_of(scenario: &Scenario, kind: BoxId) -> Result<u32, String> {
 
 #[test]
 fn the_reason_of_a_kind_of_box_is_what_solving_shows() {
-    for_seeds(seeds(400), |seed| {
+    for_seeds(seeds(80), |seed| {
         let case = case(generate::small(seed))?;
         let limits = || case.why.effects.iter().map(|effect| effect.limit);
         for reason in &case.why.kinds {
