@@ -7,7 +7,7 @@ use super::{Goal, Proof};
 use crate::plan::Cost;
 
 /// Relaxations times sets that one search may take (a choice: some seconds); what is open then is said.
-const MOST_WORK: usize = 600_000;
+const MOST_WORK: usize = 300_000;
 /// Relaxations that any search may take.
 const LEAST_NODES: usize = 100;
 

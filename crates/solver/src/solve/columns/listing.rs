@@ -5,6 +5,8 @@ use super::{Columns, LISTED};
 /// Vectors of frames by slot, with what depends on them alone.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Listing {
+    /// How many slots there are.
+    width: usize,
     /// Frames of each slot, vector after vector.
     counts: Vec<u32>,
     facts: Vec<Facts>,
@@ -12,6 +14,7 @@ pub(crate) struct Listing {
 
 impl Listing {
     pub fn push(&mut self, counts: &[u32], facts: Facts) {
+        self.width = counts.len();
         self.counts.extend_from_slice(counts);
         self.facts.push(facts);
     }
@@ -21,9 +24,12 @@ impl Listing {
     }
 
     /// One vector.
+    #[inline]
     pub fn at(&self, at: usize) -> (&[u32], &Facts) {
-        let width = self.counts.len() / self.facts.len().max(1);
-        (&self.counts[at * width..(at + 1) * width], &self.facts[at])
+        (
+            &self.counts[at * self.width..(at + 1) * self.width],
+            &self.facts[at],
+        )
     }
 
     /// All vectors in order.

@@ -7,6 +7,7 @@
 
 mod listing;
 mod pricing;
+mod search;
 
 pub(crate) use listing::Listing;
 pub(crate) use pricing::Draw;

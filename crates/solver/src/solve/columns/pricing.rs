@@ -3,8 +3,8 @@
 use std::cell::RefMut;
 use std::rc::Rc;
 
-use super::listing::{Facts, Listing, Sums, Visit};
-use super::{Choices, Columns, LISTED};
+use super::listing::{Facts, Listing};
+use super::{Choices, Columns};
 use crate::solve::engine::{Column, Objective, SHIFT};
 
 /// What a column of a colony stands for.
@@ -31,15 +31,15 @@ pub(crate) struct Draw {
 #[derive(Debug, Default)]
 pub(crate) struct View {
     /// Of a gram of cost.
-    one: i64,
+    pub(super) one: i64,
     /// By slot: a frame with the bees that ride on it, and the need that it then serves.
-    slots: Vec<(i64, usize)>,
+    pub(super) slots: Vec<(i64, usize)>,
     /// What a loose hundred gains, and where.
-    gain: i64,
+    pub(super) gain: i64,
     site: usize,
     /// By share: burden less what all bees allowed by it gain; and the least of it from there on.
     level: Vec<i64>,
-    least: Vec<(i64, usize)>,
+    pub(super) least: Vec<(i64, usize)>,
 }
 
 impl View {
@@ -134,7 +134,7 @@ impl Columns<'_> {
     }
 
     /// Value of an opened column of these frames, and its share.
-    fn value(&self, view: &View, counts: &[u32], facts: &Facts) -> Option<(i64, usize)> {
+    pub(super) fn value(&self, view: &View, counts: &[u32], facts: &Facts) -> Option<(i64, usize)> {
         let (beside, share) = self.beside(view, facts)?;
         Some((view.frames(counts) + beside, share))
     }
@@ -158,34 +158,17 @@ impl Columns<'_> {
     /// The cheapest column whose value is below `below`.
     pub fn price(&self, objective: Objective, prices: &[i64], below: i128) -> Option<Column<Draw>> {
         let view = self.view(objective, prices);
-        let mut best = Best {
-            columns: self,
-            view: &view,
-            order: &[],
-            rest: Vec::new(),
-            by_brood: Vec::new(),
-            below: i64::try_from(below).unwrap_or(i64::MAX),
-            found: None,
-            steps: 0,
-            over: false,
+        let below = i64::try_from(below).unwrap_or(i64::MAX);
+        let closed = self.choices.closed && below > 0;
+        let below = if closed { 0 } else { below };
+        let found = match &self.listing {
+            _ if !self.choices.opened => None,
+            Some(list) => self.listed(objective, list, &view, below),
+            None => self.cheapest(&view, below).map(|(counts, facts, share)| {
+                self.column(objective, &view, &counts, &facts, share)
+            }),
         };
-        let mut closed = false;
-        if self.choices.closed && best.below > 0 {
-            best.below = 0;
-            closed = true;
-        }
-        if self.choices.opened {
-            match &self.listing {
-                Some(list) => return self.listed(objective, list, &view, best.below, closed),
-                None => self.search(&view, &mut best),
-            }
-        }
-        match best.found {
-            Some((counts, facts, share)) => {
-                Some(self.column(objective, &view, &counts, &facts, share))
-            }
-            None => closed.then(|| self.closed()),
-        }
+        found.or_else(|| closed.then(|| self.closed()))
     }
 
     /// The cheapest column of a list.
@@ -195,7 +178,6 @@ impl Columns<'_> {
         list: &Listing,
         view: &View,
         mut below: i64,
-        closed: bool,
     ) -> Option<Column<Draw>> {
         let mut found = None;
         for (at, (counts, facts)) in list.iter().enumerate() {
@@ -210,13 +192,9 @@ impl Columns<'_> {
                 found = Some((at, share));
             }
         }
-        match found {
-            Some((at, share)) => {
-                let (counts, facts) = list.at(at);
-                Some(self.column(objective, view, counts, facts, share))
-            }
-            None => closed.then(|| self.closed()),
-        }
+        let (at, share) = found?;
+        let (counts, facts) = list.at(at);
+        Some(self.column(objective, view, counts, facts, share))
     }
 
     /// The closed colony.
@@ -265,73 +243,6 @@ impl Columns<'_> {
             }
         }
         kept
-    }
-
-    /// All vectors whose value is at most `most`; `None` where they are too many.
-    fn within(&self, view: &View, most: i64) -> Option<Listing> {
-        let (order, rest) = self.order(view);
-        let mut within = Within {
-            best: Best {
-                columns: self,
-                view,
-                order: &order,
-                rest,
-                by_brood: self.by_brood(view, &order),
-                below: most.saturating_add(1),
-                found: None,
-                steps: 0,
-                over: false,
-            },
-            listing: Listing::default(),
-        };
-        (self.walk(&order, &mut within) && !within.best.over).then_some(within.listing)
-    }
-
-    /// Gainful slots by value for their brood.
-    fn by_brood(&self, view: &View, order: &[usize]) -> Vec<(usize, i64, i64, i64)> {
-        let slots = order.iter().enumerate().map(|(at, &slot)| {
-            let frames = i64::from(self.choices.frames[slot].1);
-            (at, frames, view.slots[slot].0, self.item(slot).brood)
-        });
-        let mut slots: Vec<_> = slots.filter(|slot| slot.2 < 0).collect();
-        let ratio = |slot: &(usize, i64, i64, i64)| slot.2 as f64 / slot.3.max(1) as f64;
-        slots.sort_by(|a, b| {
-            (a.3 > 0)
-                .cmp(&(b.3 > 0))
-                .then(ratio(a).total_cmp(&ratio(b)))
-        });
-        slots
-    }
-
-    /// Slots, the most gainful first, and by position the least that slots from there on may add.
-    fn order(&self, view: &View) -> (Vec<usize>, Vec<i64>) {
-        let mut order: Vec<usize> = (0..self.slots.len()).collect();
-        order.sort_by_key(|&slot| (view.slots[slot].0, slot));
-        let mut rest = vec![0; order.len() + 1];
-        for at in (0..order.len()).rev() {
-            let slot = order[at];
-            let most = i64::from(self.choices.frames[slot].1);
-            rest[at] = rest[at + 1] + most * view.slots[slot].0.min(0);
-        }
-        (order, rest)
-    }
-
-    fn search<'a>(&'a self, view: &'a View, best: &mut Best<'a, '_>) {
-        let (order, rest) = self.order(view);
-        let mut search = Best {
-            columns: self,
-            view,
-            order: &order,
-            rest,
-            by_brood: self.by_brood(view, &order),
-            below: best.below,
-            found: best.found.take(),
-            steps: 0,
-            over: false,
-        };
-        self.walk(&order, &mut search);
-        best.below = search.below;
-        best.found = search.found;
     }
 
     /// The column of a vector at a share.
@@ -422,99 +333,5 @@ impl Choices {
         slots
             .into_iter()
             .all(|(&(least, most), count)| (least..=most).contains(count))
-    }
-}
-
-/// Steps from one look at the clock to the next.
-const LOOK_UP: u32 = 4096;
-
-/// The best column of a search so far.
-struct Best<'a, 'o> {
-    columns: &'a Columns<'a>,
-    view: &'a View,
-    order: &'o [usize],
-    /// By position in `order`: the least that slots from there on may add.
-    rest: Vec<i64>,
-    /// Gainful slots, the most gainful for their brood first: position in `order`, frames, value, brood.
-    by_brood: Vec<(usize, i64, i64, i64)>,
-    below: i64,
-    found: Option<(Box<[u32]>, Facts, usize)>,
-    steps: u32,
-    /// The clock stopped it: what was found need not be the cheapest.
-    over: bool,
-}
-
-impl Best<'_, '_> {
-    /// The least that slots from `next` on may add, if frames could be divided and brood alone were short.
-    fn least_by_brood(&self, taken: i64, next: usize) -> i64 {
-        let mut room = self.columns.donor.brood - taken;
-        let mut sum = 0;
-        for &(_, frames, value, brood) in self.by_brood.iter().filter(|slot| slot.0 >= next) {
-            if brood * frames <= room {
-                sum += value * frames;
-                room -= brood * frames;
-            } else {
-                // Rounded away from 0, so that it stays a bound.
-                return sum + value * (room / brood + 1).min(frames);
-            }
-        }
-        sum
-    }
-
-    fn look(&mut self, counts: &[u32], facts: Facts) {
-        if let Some((value, share)) = self.columns.value(self.view, counts, &facts)
-            && value < self.below
-        {
-            self.below = value;
-            self.found = Some((counts.into(), facts, share));
-        }
-    }
-}
-
-impl Visit for Best<'_, '_> {
-    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
-        self.steps += 1;
-        if self.steps.is_multiple_of(LOOK_UP) && self.columns.clock.over() {
-            self.over = true;
-        }
-        if self.over {
-            return false;
-        }
-        let done = self.order[..next].iter();
-        let done: i64 = done
-            .map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0)
-            .sum();
-        let share = self.columns.share_of_cells(sums.cells);
-        let bees = match self.view.gain > 0 {
-            true => self.view.least[share].0,
-            false => self.columns.burden[share] * self.view.one,
-        };
-        done + self.rest[next] + bees < self.below
-            && done + self.least_by_brood(sums.brood, next) + bees < self.below
-    }
-
-    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
-        self.look(counts, facts);
-        true
-    }
-}
-
-/// Collects all that a cheapest column is looked for among.
-struct Within<'a, 'o> {
-    best: Best<'a, 'o>,
-    listing: Listing,
-}
-
-impl Visit for Within<'_, '_> {
-    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
-        self.best.enter(counts, sums, next)
-    }
-
-    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
-        let value = self.best.columns.value(self.best.view, counts, &facts);
-        if value.is_some_and(|(value, _)| value < self.best.below) {
-            self.listing.push(counts, facts);
-        }
-        self.listing.len() <= LISTED
     }
 }

@@ -1,6 +1,7 @@
 //! The pooled decision as sets of columns tied together by rows: one set for each colony, each kind of
 //! box, each class of frames on the shelf, each batch of cells, and for bees counted at a site.
 
+mod cost;
 mod divide;
 mod leaf;
 mod rows;
@@ -8,7 +9,8 @@ mod rows;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
-pub(crate) use leaf::{Solution, cost_of};
+pub(crate) use cost::cost_of;
+pub(crate) use leaf::Solution;
 
 use super::columns::{Columns, Draw};
 use super::engine::{Column, Model, Objective, Row};

@@ -4,6 +4,9 @@
 //! column for each row. With the key columns deducted, the basis is a matrix of as many rows as there are
 //! coupling rows, and its inverse is kept whole.
 
+mod pivot;
+mod start;
+
 use super::inverse::Inverse;
 use super::{Column, MISSING, Model, Objective, SHIFT};
 
@@ -116,83 +119,6 @@ impl<T: Clone> Simplex<T> {
         simplex
     }
 
-    /// A basis of surplus and missing columns around the keys.
-    fn begin<M: Model<Tag = T>>(&mut self, model: &M) {
-        let rows = model.rows();
-        self.read_rhs(model);
-        let rest = self.rest();
-        self.basic.clear();
-        let mut signs = Vec::new();
-        self.weights = rest.iter().map(|left| left.abs()).collect();
-        for (row, (&left, of_row)) in rest.iter().zip(rows).enumerate() {
-            let of = if !of_row.equal && left <= 0.0 {
-                Of::Surplus(row)
-            } else {
-                Of::Missing(row, if left < 0.0 { -1 } else { 1 })
-            };
-            signs.push(match of {
-                Of::Missing(_, sign) => sign as f64,
-                _ => -1.0,
-            });
-            let held = self.hold_single(of);
-            self.basic.push(held);
-        }
-        self.inverse = Inverse::diagonal(&signs);
-    }
-
-    fn read_rhs<M: Model<Tag = T>>(&mut self, model: &M) {
-        let nudge = |row: usize| NUDGE * (1.0 + ((row * 7919 + 13) % 97) as f64 / 97.0);
-        let rows = model.rows().iter().enumerate();
-        self.rhs = rows
-            .map(|(row, of_row)| {
-                let by = if of_row.equal {
-                    nudge(row)
-                } else {
-                    -nudge(row)
-                };
-                of_row.rhs as f64 * self.scale[row] + by
-            })
-            .collect();
-    }
-
-    /// Right-hand sides less what the keys give.
-    fn rest(&self) -> Vec<f64> {
-        let mut rest = self.rhs.clone();
-        for &key in &self.keys {
-            for &(row, by) in &self.held[key].entries {
-                rest[row] -= by;
-            }
-        }
-        rest
-    }
-
-    fn hold(&mut self, set: usize, column: Column<T>) -> usize {
-        let entries = column.entries.iter();
-        let entries = entries.map(|&(row, by)| (row, by as f64 * self.scale[row]));
-        self.held.push(Held {
-            of: Of::Set(set),
-            entries: entries.collect(),
-            cost: column.cost as f64,
-            column: Some(column),
-        });
-        self.held.len() - 1
-    }
-
-    fn hold_single(&mut self, of: Of) -> usize {
-        let (entries, cost) = match of {
-            Of::Surplus(row) => (vec![(row, -1.0)], 0.0),
-            Of::Missing(row, sign) => (vec![(row, sign as f64)], MISSING as f64),
-            Of::Set(_) => (Vec::new(), 0.0),
-        };
-        self.held.push(Held {
-            of,
-            column: None,
-            entries,
-            cost,
-        });
-        self.held.len() - 1
-    }
-
     /// Takes up another objective or another node: only costs change, so the basis stays feasible.
     pub fn take_up<M: Model<Tag = T>>(&mut self, model: &M, objective: Objective) {
         self.objective = objective;
@@ -211,30 +137,18 @@ impl<T: Clone> Simplex<T> {
     /// Right-hand sides have changed: starts again around the keys where the basis no longer fits.
     pub fn rows_changed<M: Model<Tag = T>>(&mut self, model: &M) {
         self.read_rhs(model);
-        self.refresh();
-        if self
-            .weights
-            .iter()
-            .chain(&self.key_weights)
-            .any(|&w| w < -WEIGHT)
-        {
-            self.settle_keys();
-            self.begin(model);
+        self.renew(model);
+        let mut weights = self.weights.iter().chain(&self.key_weights);
+        if weights.any(|&weight| weight < -WEIGHT) {
+            self.begin_again(model);
         }
     }
 
-    /// Makes the heaviest column of each set its key, alone.
-    fn settle_keys(&mut self) {
-        let mut best = self.key_weights.clone();
-        for (row, &held) in self.basic.iter().enumerate() {
-            if let Of::Set(set) = self.held[held].of
-                && self.weights[row] > best[set]
-            {
-                best[set] = self.weights[row];
-                self.keys[set] = held;
-            }
+    /// Inverse and weights anew; from the keys alone where the basis has become singular.
+    fn renew<M: Model<Tag = T>>(&mut self, model: &M) {
+        if !self.refresh() {
+            self.begin_again(model);
         }
-        self.key_weights.iter_mut().for_each(|weight| *weight = 1.0);
     }
 
     /// Drops columns that are in no basis.
@@ -325,7 +239,7 @@ impl<T: Clone> Simplex<T> {
                 return End::Stopped;
             }
             if self.steps > FRESH / 2 {
-                self.refresh();
+                self.renew(model);
             }
             self.find_duals();
             let prices = self.fixed_prices(model);
@@ -356,7 +270,7 @@ impl<T: Clone> Simplex<T> {
                     moved = true;
                     self.enter(held);
                     if self.steps > FRESH {
-                        self.refresh();
+                        self.renew(model);
                     }
                     self.find_duals();
                 }
@@ -428,121 +342,6 @@ impl<T: Clone> Simplex<T> {
         Some((bound, candidates))
     }
 
-    /// Brings a column into the basis.
-    fn enter(&mut self, held: usize) {
-        let column = self.without_key(held);
-        let mut entering = std::mem::take(&mut self.scratch.entering);
-        self.inverse.times(&column, &mut entering);
-        let own = match self.held[held].of {
-            Of::Set(set) => Some(set),
-            _ => None,
-        };
-        self.change_of_keys(own, &entering);
-        let step = self.ratio(&entering);
-        if let Some((length, leaving)) = step {
-            for (weight, by) in self.weights.iter_mut().zip(&entering) {
-                *weight -= length * by;
-            }
-            for &set in &self.scratch.touched {
-                self.key_weights[set] += length * self.scratch.key_change[set];
-            }
-            match leaving {
-                Leaving::Basic(row) => self.exchange(row, held, length, &entering),
-                Leaving::Key(set) => self.exchange_key(set, own, held, length, &mut entering),
-            }
-            self.steps += 1;
-        }
-        for set in self.scratch.touched.drain(..) {
-            self.scratch.key_change[set] = 0.0;
-        }
-        self.scratch.entering = entering;
-    }
-
-    /// By how much the weight of each key changes for each unit of the entering column.
-    fn change_of_keys(&mut self, own: Option<usize>, entering: &[f64]) {
-        let scratch = &mut self.scratch;
-        if let Some(set) = own {
-            scratch.key_change[set] = -1.0;
-            scratch.touched.push(set);
-        }
-        for (&at, &by) in self.basic.iter().zip(entering) {
-            if let Of::Set(set) = self.held[at].of {
-                if !scratch.touched.contains(&set) {
-                    scratch.touched.push(set);
-                }
-                scratch.key_change[set] += by;
-            }
-        }
-    }
-
-    /// How far the entering column can go, and what leaves then; of ties, the largest pivot.
-    fn ratio(&self, entering: &[f64]) -> Option<(f64, Leaving)> {
-        let rows = entering.iter().enumerate().filter(|(_, by)| **by > PIVOT);
-        let rows =
-            rows.map(|(row, &by)| (self.weights[row].max(0.0) / by, by, Leaving::Basic(row)));
-        let keys = self
-            .scratch
-            .touched
-            .iter()
-            .map(|&set| (set, -self.scratch.key_change[set]));
-        let keys = keys.filter(|&(_, by)| by > PIVOT);
-        let keys =
-            keys.map(|(set, by)| (self.key_weights[set].max(0.0) / by, by, Leaving::Key(set)));
-        let shorter = |best: (f64, f64, Leaving), next: (f64, f64, Leaving)| {
-            let tie = (best.0 - next.0).abs() <= 1e-12;
-            if next.0 < best.0 - 1e-12 || (tie && next.1 > best.1) {
-                next
-            } else {
-                best
-            }
-        };
-        rows.chain(keys)
-            .reduce(shorter)
-            .map(|(length, _, leaving)| (length, leaving))
-    }
-
-    fn exchange(&mut self, row: usize, held: usize, length: f64, entering: &[f64]) {
-        self.inverse.pivot(row, entering);
-        self.basic[row] = held;
-        self.weights[row] = length;
-    }
-
-    /// The key of a set leaves. Changing a key is a row operation on the inverse (engine.md).
-    fn exchange_key(
-        &mut self,
-        set: usize,
-        own: Option<usize>,
-        held: usize,
-        length: f64,
-        entering: &mut [f64],
-    ) {
-        let members: Vec<usize> = (0..self.basic.len())
-            .filter(|&row| self.held[self.basic[row]].of == Of::Set(set))
-            .collect();
-        if own == Some(set) {
-            // The entering column becomes the key.
-            let pivot = -self.scratch.key_change[set];
-            let sum = self.inverse.sum_of(&members);
-            let scaled: Vec<f64> = entering.iter().map(|by| by / pivot).collect();
-            self.inverse.add_product(&scaled, &sum);
-            self.keys[set] = held;
-            self.key_weights[set] = length;
-            return;
-        }
-        let size = |row: &&usize| -entering[**row];
-        let Some(&row) = members.iter().max_by(|a, b| size(a).total_cmp(&size(b))) else {
-            return;
-        };
-        // A member becomes the key, the old key takes its place, and leaves it to the entering column.
-        let sum = self.inverse.sum_of(&members);
-        let turned: Vec<f64> = sum.iter().map(|x| -x).collect();
-        self.inverse.replace(row, &turned);
-        entering[row] = -members.iter().map(|&member| entering[member]).sum::<f64>();
-        self.keys[set] = self.basic[row];
-        self.key_weights[set] = self.weights[row];
-        self.exchange(row, held, length, entering);
-    }
-
     /// Columns of each set with their weights, above [`WEIGHT`].
     pub fn weighted(&self) -> Vec<Vec<(f64, &T)>> {
         let mut sets: Vec<Vec<(f64, &T)>> = vec![Vec::new(); self.keys.len()];
@@ -570,10 +369,4 @@ impl<T: Clone> Simplex<T> {
             weight > 10.0 * WEIGHT && (matches!(held.of, Of::Missing(..)) || forbidden)
         })
     }
-}
-
-#[derive(Debug, Clone, Copy)]
-enum Leaving {
-    Basic(usize),
-    Key(usize),
 }

@@ -1,0 +1,183 @@
+//! The vectors of a colony that has too many to list, searched with bounds (depth first; what cannot be
+//! cheap enough is not entered).
+
+use super::listing::{Facts, Listing, Sums, Visit};
+use super::pricing::View;
+use super::{Columns, LISTED};
+
+/// Steps from one look at the clock to the next.
+const LOOK_UP: u32 = 4096;
+
+/// Frames of a slot that gain something.
+struct Gainful {
+    /// Position in [`Bounds::order`].
+    at: usize,
+    frames: i64,
+    /// Of a frame, below 0.
+    value: i64,
+    /// Of a frame, thousandths.
+    brood: i64,
+}
+
+/// Bounds on what slots may add.
+struct Bounds<'a> {
+    columns: &'a Columns<'a>,
+    view: &'a View,
+    /// Slots, the most gainful first.
+    order: Vec<usize>,
+    /// By position in `order`: the least that slots from there on may add.
+    rest: Vec<i64>,
+    /// Gainful slots, the most gainful for their brood first.
+    by_brood: Vec<Gainful>,
+    /// The least that frames drawn otherwise may add.
+    otherwise: i64,
+    steps: u32,
+    /// The clock stopped it: what was found need not be all.
+    over: bool,
+}
+
+impl<'a> Bounds<'a> {
+    fn new(columns: &'a Columns<'a>, view: &'a View) -> Self {
+        let mut order: Vec<usize> = (0..columns.slots.len()).collect();
+        order.sort_by_key(|&slot| (view.slots[slot].0, slot));
+        let most = |slot: usize| i64::from(columns.choices.frames[slot].1);
+        let mut rest = vec![0; order.len() + 1];
+        for at in (0..order.len()).rev() {
+            let slot = order[at];
+            rest[at] = rest[at + 1] + most(slot) * view.slots[slot].0.min(0);
+        }
+        let slots = order.iter().enumerate().map(|(at, &slot)| Gainful {
+            at,
+            frames: most(slot),
+            value: view.slots[slot].0,
+            brood: columns.item(slot).brood,
+        });
+        let mut by_brood: Vec<Gainful> = slots.filter(|slot| slot.value < 0).collect();
+        let ratio = |slot: &Gainful| slot.value as f64 / slot.brood.max(1) as f64;
+        by_brood.sort_by(|a, b| {
+            let brood = (a.brood > 0).cmp(&(b.brood > 0));
+            brood.then(ratio(a).total_cmp(&ratio(b)))
+        });
+        let then: i64 = columns.donor.items.iter().map(|item| item.then()).sum();
+        Self {
+            columns,
+            view,
+            order,
+            rest,
+            by_brood,
+            otherwise: -then * columns.otherwise * view.one,
+            steps: 0,
+            over: false,
+        }
+    }
+
+    /// Whether a vector that begins so may have a value below `below`.
+    fn may_be_below(&mut self, below: i64, counts: &[u32], sums: &Sums, next: usize) -> bool {
+        self.steps += 1;
+        if self.steps.is_multiple_of(LOOK_UP) && self.columns.clock.over() {
+            self.over = true;
+        }
+        if self.over {
+            return false;
+        }
+        let done = self.order[..next].iter();
+        let done = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0);
+        let share = self.columns.share_of_cells(sums.cells);
+        let bees = match self.view.gain > 0 {
+            true => self.view.least[share].0,
+            false => self.columns.burden[share] * self.view.one,
+        };
+        let sure = done.sum::<i64>() + bees + self.otherwise;
+        sure + self.rest[next] < below && sure + self.least_by_brood(sums.brood, next) < below
+    }
+
+    /// The least that slots from `next` on may add, if frames could be divided and brood alone were short.
+    fn least_by_brood(&self, taken: i64, next: usize) -> i64 {
+        let mut room = self.columns.donor.brood - taken;
+        let mut sum = 0;
+        for slot in self.by_brood.iter().filter(|slot| slot.at >= next) {
+            let brood = slot.brood * slot.frames;
+            if brood <= room {
+                sum += slot.value * slot.frames;
+                room -= brood;
+            } else {
+                // Rounded away from 0, so that it stays a bound.
+                return sum + slot.value * (room / slot.brood + 1).min(slot.frames);
+            }
+        }
+        sum
+    }
+}
+
+/// A vector with its facts and its best share.
+pub(super) type Found = (Box<[u32]>, Facts, usize);
+
+/// The cheapest vector.
+struct Cheapest<'a> {
+    bounds: Bounds<'a>,
+    below: i64,
+    found: Option<Found>,
+}
+
+impl Visit for Cheapest<'_> {
+    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
+        self.bounds.may_be_below(self.below, counts, sums, next)
+    }
+
+    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
+        let value = self.bounds.columns.value(self.bounds.view, counts, &facts);
+        if let Some((value, share)) = value.filter(|(value, _)| *value < self.below) {
+            self.below = value;
+            self.found = Some((counts.into(), facts, share));
+        }
+        true
+    }
+}
+
+/// All vectors below a value.
+struct Within<'a> {
+    bounds: Bounds<'a>,
+    below: i64,
+    listing: Listing,
+}
+
+impl Visit for Within<'_> {
+    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
+        self.bounds.may_be_below(self.below, counts, sums, next)
+    }
+
+    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
+        let value = self.bounds.columns.value(self.bounds.view, counts, &facts);
+        if value.is_some_and(|(value, _)| value < self.below) {
+            self.listing.push(counts, facts);
+        }
+        self.listing.len() <= LISTED
+    }
+}
+
+impl Columns<'_> {
+    /// The cheapest vector below a value. Where the clock stopped it, there may be a cheaper one.
+    pub(super) fn cheapest(&self, view: &View, below: i64) -> Option<Found> {
+        let bounds = Bounds::new(self, view);
+        let order = bounds.order.clone();
+        let mut cheapest = Cheapest {
+            bounds,
+            below,
+            found: None,
+        };
+        self.walk(&order, &mut cheapest);
+        cheapest.found
+    }
+
+    /// All vectors whose value is at most `most`; `None` where they are too many.
+    pub(super) fn within(&self, view: &View, most: i64) -> Option<Listing> {
+        let bounds = Bounds::new(self, view);
+        let order = bounds.order.clone();
+        let mut within = Within {
+            bounds,
+            below: most.saturating_add(1),
+            listing: Listing::default(),
+        };
+        (self.walk(&order, &mut within) && !within.bounds.over).then_some(within.listing)
+    }
+}

@@ -1,0 +1,65 @@
+//! What totals cost, part by part.
+
+use std::collections::BTreeMap;
+
+use super::super::allocate::Totals;
+use super::super::columns::points;
+use super::super::instance::{Donor, Instance, Share};
+use crate::plan::Cost;
+
+/// What totals cost, with what is done.
+pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
+    let mut cost = instance.base;
+    let mut frames: BTreeMap<(usize, usize), u32> = BTreeMap::new();
+    let place = |class: usize, need: usize| i64::from(instance.classes[class][need].unwrap_or(0));
+    for (&(donor, item, need), &count) in &totals.frames {
+        *frames.entry((donor, item)).or_default() += count;
+        let class = instance.donors[donor].items[item].class;
+        cost.substitutes += place(class, need) * i64::from(count);
+    }
+    for (&(class, need), &count) in &totals.shelf {
+        cost.substitutes += place(class, need) * i64::from(count);
+    }
+    let mut taken: BTreeMap<usize, i64> = BTreeMap::new();
+    for (&(donor, _), &(riding, loose)) in &totals.bees {
+        *taken.entry(donor).or_default() += riding + loose;
+    }
+    for (at, donor) in instance.donors.iter().enumerate() {
+        let of_donor = frames.range((at, 0)..(at + 1, 0));
+        let of_donor: Vec<(usize, u32)> = of_donor.map(|(&(_, item), &n)| (item, n)).collect();
+        add(
+            donor,
+            &of_donor,
+            taken.get(&at).copied().unwrap_or(0),
+            &mut cost,
+        );
+    }
+    if !instance.near {
+        cost.otherwise = 0;
+    }
+    cost
+}
+
+/// Adds what one colony gives.
+fn add(donor: &Donor, frames: &[(usize, u32)], taken: i64, cost: &mut Cost) {
+    let mut cells = 0;
+    for &(item, count) in frames {
+        let of_item = &donor.items[item];
+        cost.honey.0 += of_item.charge * i64::from(count);
+        cost.otherwise += of_item.otherwise(count);
+        cells += of_item.cells * i64::from(count);
+    }
+    cost.honey.0 += donor.hundred * taken;
+    let gives = taken > 0 || frames.iter().any(|&(_, count)| count > 0);
+    cost.opened += i64::from(gives && !donor.opened);
+    if let Some(share) = &donor.burden {
+        cost.burden += points(given(share, taken, cells)) - points(given(share, 0, 0));
+    }
+}
+
+/// Percent given, with what is done.
+fn given(share: &Share, taken: i64, cells: i64) -> i64 {
+    let percent = super::super::columns::percent;
+    percent(share.bees_gone + taken, share.bees_before)
+        .max(percent(share.cells_gone + cells, share.cells_before))
+}
