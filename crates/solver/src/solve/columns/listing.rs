@@ -76,9 +76,10 @@ pub(super) trait Visit {
 impl Columns<'_> {
     /// All vectors that floors and caps allow, undominated; `None` where they are too many.
     pub(super) fn list(&self) -> Option<Listing> {
-        let mut collect = Collect(Listing::default());
+        let mut collect = Collect::default();
         let order: Vec<usize> = (0..self.slots.len()).collect();
-        self.walk(&order, &mut collect).then_some(collect.0)
+        let ended = self.walk(&order, &mut collect);
+        (ended && collect.steps <= STEPS).then_some(collect.listing)
     }
 
     /// Walks through all vectors that floors and caps allow, and the node; `false` where it was ended.
@@ -192,15 +193,23 @@ impl Sums {
     }
 }
 
-struct Collect(Listing);
+/// Steps that listing may take: vectors that floors forbid are no vectors, but take time (a choice).
+const STEPS: usize = 20 * LISTED;
+
+#[derive(Default)]
+struct Collect {
+    listing: Listing,
+    steps: usize,
+}
 
 impl Visit for Collect {
     fn enter(&mut self, _: &[u32], _: &Sums, _: usize) -> bool {
-        true
+        self.steps += 1;
+        self.steps <= STEPS
     }
 
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
-        self.0.push(counts, facts);
-        self.0.len() <= LISTED
+        self.listing.push(counts, facts);
+        self.listing.len() <= LISTED
     }
 }
