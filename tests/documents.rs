@@ -187,23 +187,64 @@ fn every_command_in_a_shell_block_runs() {
     assert!(commands >= 6, "{commands} commands");
 }
 
+/// What a heading is linked by: its words in lower case, joined by hyphens.
+fn anchor(heading: &str) -> String {
+    let kept = heading.trim().chars().filter_map(|c| match c {
+        ' ' => Some('-'),
+        c if c.is_alphanumeric() || c == '-' || c == '_' => Some(c.to_ascii_lowercase()),
+        _ => None,
+    });
+    kept.collect()
+}
+
+/// The anchors of a page; headings that read alike are numbered from the second on.
+fn anchors(page: &str) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
+    let mut block = false;
+    for line in page.lines() {
+        block ^= line.starts_with("```");
+        let heading = line.trim_start_matches('#');
+        if block || !line.starts_with('#') || !heading.starts_with(' ') {
+            continue;
+        }
+        let plain = anchor(heading);
+        let mut name = plain.clone();
+        for number in 1.. {
+            if !found.contains(&name) {
+                break;
+            }
+            name = format!("{plain}-{number}");
+        }
+        found.push(name);
+    }
+    found
+}
+
 #[test]
-fn every_link_to_a_file_leads_somewhere() {
+fn every_link_leads_to_a_file_and_to_a_heading_in_it() {
+    let mut headings = 0;
     for path in documents() {
         let text = fs::read_to_string(&path).unwrap();
-        for link in text
-            .split("](")
-            .skip(1)
-            .filter_map(|rest| rest.split(')').next())
-        {
-            let file = link.split('#').next().unwrap_or_default();
-            if file.is_empty() || file.contains("://") {
+        let links = text.split("](").skip(1);
+        for link in links.filter_map(|rest| rest.split(')').next()) {
+            if link.contains("://") {
                 continue;
             }
-            let target = path.parent().unwrap().join(file);
+            let (file, heading) = link.split_once('#').unwrap_or((link, ""));
+            let target = match file {
+                "" => path.clone(),
+                file => path.parent().unwrap().join(file),
+            };
             assert!(target.exists(), "{}: {link}", path.display());
+            if !heading.is_empty() {
+                let page = fs::read_to_string(target).unwrap();
+                let known = anchors(&page).iter().any(|anchor| anchor == heading);
+                assert!(known, "{}: {link}", path.display());
+                headings += 1;
+            }
         }
     }
+    assert!(headings > 20, "{headings} links to headings");
 }
 
 #[test]
