@@ -6,9 +6,16 @@ pub mod honey;
 mod plan;
 mod scenario;
 mod solve;
+#[cfg(test)]
+#[path = "../tests/support/mod.rs"]
+mod support;
 mod units;
 mod validate;
 pub mod why;
+
+// What the tests share names the crate as its users do.
+#[cfg(test)]
+extern crate self as spareframe_solver;
 
 pub use check::{
     Amount, Breach, ColonyAccount, Fault, Holding, InWords, Place, Rule, Spot, Thing, check,

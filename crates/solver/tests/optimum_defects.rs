@@ -6,104 +6,8 @@ mod support;
 
 use spareframe_solver::*;
 use support::linear::Rows;
+use support::plain::{colony, frame, group, kind, line, record, yard};
 use support::{both, enumerate, proved_figures};
-
-const FULL: Comb = Comb {
-    name: String::new(),
-    bees: Hundreds(20),
-    cells: 6000,
-    stores: Grams(2000),
-};
-
-fn frame(brood: i64, stores: i64, bees: i64) -> FrameState {
-    FrameState {
-        comb: CombId(0),
-        brood: Milli(brood),
-        sealed: Milli(brood / 2),
-        stores: Milli(stores),
-        drawn: Milli(1000),
-        bees: Hundreds(bees),
-    }
-}
-
-fn group(count: u32, frame: FrameState) -> FrameGroup {
-    FrameGroup {
-        count,
-        frame,
-        queen: false,
-    }
-}
-
-fn colony(frames: Vec<FrameGroup>, extra: i64) -> Colony {
-    Colony {
-        name: "a".into(),
-        site: SiteId(0),
-        role: "nucleus".into(),
-        hold: None,
-        frames,
-        extra_bees: Hundreds(extra),
-        crop: None,
-        keep: Keep::default(),
-        draw: Draw::default(),
-        rides: Percent(50),
-        apart: false,
-    }
-}
-
-fn line(name: &str, brood: i64, stores: i64) -> Line {
-    Line {
-        name: name.into(),
-        count: 1,
-        ask: Ask {
-            brood: Span::from(brood),
-            stores: Span::from(stores),
-            ..Ask::any(CombId(0))
-        },
-        substitutes: vec![],
-    }
-}
-
-/// One colony, boxes of one compartment each beside it, a third of the bees flies home.
-fn yard(colony: Colony, boxes: u32, lines: Vec<Line>, fewest: i64) -> Scenario {
-    Scenario {
-        combs: vec![FULL],
-        sites: vec![Site {
-            name: "home".into(),
-        }],
-        distances: vec![vec![0]],
-        colonies: vec![colony],
-        boxes: vec![BoxKind {
-            name: "box".into(),
-            count: boxes,
-            compartments: 1,
-            site: SiteId(0),
-            worth: Worth(1000),
-            whole: false,
-            lines,
-            bees: Bees(fewest),
-        }],
-        ..Scenario::default()
-    }
-}
-
-fn record(frames: u32, loose: i64) -> Compartment {
-    let frames = PlacedFrames {
-        line: 0,
-        origin: Origin::Colony(ColonyId(0), 0),
-        count: frames,
-    };
-    Compartment {
-        kind: BoxId(0),
-        box_no: 0,
-        place: 0,
-        frames: vec![frames],
-        bees: vec![PlacedBees {
-            colony: ColonyId(0),
-            riding: Hundreds(0),
-            loose: Hundreds(loose),
-        }],
-    }
-}
 
 fn worth(scenario: &Scenario) -> i64 {
     let figures = proved_figures(scenario).expect("proved");
@@ -117,8 +21,9 @@ fn worth(scenario: &Scenario) -> i64 {
 #[test]
 fn what_a_begun_box_holds_beyond_its_fewest_is_no_bound_for_others_and_no_help() {
     let brood = vec![line("brood", 500, 0)];
-    let mut scenario = yard(colony(vec![group(4, frame(800, 0, 5))], 39), 3, brood, 1000);
-    scenario.done = vec![record(1, 30)];
+    let donor = colony(vec![group(4, frame(800, 0, 5))], 39);
+    let mut scenario = yard(donor, kind(3, brood, 1000));
+    scenario.done = vec![record(0, 30)];
     assert_eq!(worth(&scenario), 3000);
     scenario.colonies[0].extra_bees = Hundreds(38);
     assert_eq!(
@@ -164,7 +69,7 @@ fn a_hive_recorded_frame_by_frame_gives_every_frame_it_can() {
         lines.map(|(at, &(brood, stores))| line(&format!("line {at}"), 10 * brood, 10 * stores));
     let mut apart = colony(frames.into(), 0);
     apart.apart = true;
-    let scenario = yard(apart, 4, lines.collect(), 0);
+    let scenario = yard(apart, kind(4, lines.collect(), 0));
     // No crop, no burden where a colony is taken apart, no substitutes: one hive is opened.
     let figures = proved_figures(&scenario).expect("proved");
     assert_eq!(figures, Some((2000, 20)));
@@ -181,8 +86,8 @@ fn where_nothing_is_possible_beside_what_is_done_that_is_counted_all_the_same() 
         from: 0,
         to: 20,
     });
-    let mut scenario = yard(donor, 1, lines, 1000);
-    scenario.done = vec![record(1, 20)];
+    let mut scenario = yard(donor, kind(1, lines, 1000));
+    scenario.done = vec![record(0, 20)];
     assert_eq!(enumerate::best(&scenario), None);
     assert_eq!(solve(&scenario, &SolveOptions::default()), Outcome::Nothing);
     let plan = Plan {

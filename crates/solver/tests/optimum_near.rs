@@ -77,17 +77,24 @@ fn on_a_begun_day_no_plan_costs_less_near_to_another() {
 
 #[test]
 fn where_nothing_changed_the_plan_is_the_earlier_one() {
-    let same = |scenario: Scenario| {
-        let then = plan_of(&scenario)?;
-        let now = near(&scenario, &then)?.map_or_else(Plan::default, |found| found.plan);
+    let same = |scenario: &Scenario, then: Option<&Stocking>| {
+        let then = then.map_or_else(Plan::default, |found| found.plan.clone());
+        let now = near(scenario, &then)?.map_or_else(Plan::default, |found| found.plan);
         match now == then {
             true => Ok(()),
             false => Err(format!("then {then:?}, now {now:?}")),
         }
     };
-    for_seeds(seeds(300), |seed| same(generate::small(seed)));
-    for_seeds(seeds(2), |seed| same(generate::narrow_yard(seed)));
-    for_large_yards(seeds(40), generate::yard, same);
+    let small = |scenario: Scenario| same(&scenario, proved(&scenario)?.as_ref());
+    for_seeds(seeds(300), |seed| small(generate::small(seed)));
+    for_seeds(seeds(2), |seed| small(generate::narrow_yard(seed)));
+    for_large_yards(seeds(40), generate::yard, |yard, then| {
+        match then.is_none_or(|then| then.proof == Proof::Best) {
+            true => same(yard, then),
+            // Something better may yet be found.
+            false => Ok(()),
+        }
+    });
 }
 
 #[test]

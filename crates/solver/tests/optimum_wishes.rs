@@ -7,7 +7,8 @@ mod support;
 
 use spareframe_solver::*;
 use support::{
-    Figures, both, enumerate, for_seeds, generate, proved_figures, same, seeds, shrink::shrink,
+    Figures, both, enumerate, for_seeds, generate, plain, proved_figures, same, seeds,
+    shrink::shrink,
 };
 
 fn differs(scenario: &Scenario) -> Result<(), String> {
@@ -59,68 +60,11 @@ fn a_wish_never_helps() {
 
 /// One colony with frames that serve, frames that serve nothing, and one with the queen.
 fn yard() -> Scenario {
-    let frame = |brood: i64| FrameState {
-        comb: CombId(0),
-        brood: Milli(brood),
-        sealed: Milli(0),
-        stores: Milli(0),
-        drawn: Milli(1000),
-        bees: Hundreds(20),
-    };
-    let group = |count, brood, queen| FrameGroup {
-        count,
-        frame: frame(brood),
-        queen,
-    };
-    let line = Line {
-        name: "brood".into(),
-        count: 1,
-        ask: Ask {
-            brood: Span::from(500),
-            ..Ask::any(CombId(0))
-        },
-        substitutes: vec![],
-    };
-    Scenario {
-        combs: vec![Comb {
-            name: "deep".into(),
-            bees: Hundreds(20),
-            cells: 6000,
-            stores: Grams(2000),
-        }],
-        sites: vec![Site {
-            name: "home".into(),
-        }],
-        distances: vec![vec![0]],
-        colonies: vec![Colony {
-            name: "a".into(),
-            site: SiteId(0),
-            role: "nucleus".into(),
-            hold: None,
-            frames: vec![
-                group(4, 800, false),
-                group(3, 100, false),
-                group(1, 900, true),
-            ],
-            extra_bees: Hundreds(0),
-            crop: None,
-            keep: Keep::default(),
-            draw: Draw::default(),
-            rides: Percent(50),
-            apart: false,
-        }],
-        boxes: vec![BoxKind {
-            name: "box".into(),
-            count: 3,
-            compartments: 1,
-            site: SiteId(0),
-            worth: Worth(1000),
-            whole: false,
-            lines: vec![line],
-            bees: Bees(0),
-        }],
-        ..Scenario::default()
-    }
+    let brood = |count, brood| plain::group(count, plain::frame(brood, 0, 20));
+    let mut frames = vec![brood(4, 800), brood(3, 100), brood(1, 900)];
+    frames[2].queen = true;
+    let boxes = plain::kind(3, vec![plain::line("brood", 500, 0)], 0);
+    plain::yard(plain::colony(frames, 0), boxes)
 }
 
 fn with(group: Option<usize>, frames: u32) -> Scenario {

@@ -11,6 +11,8 @@ mod flow;
 mod instance;
 mod master;
 mod minimise;
+#[cfg(test)]
+mod tests;
 mod wishes;
 
 use std::cmp::Reverse;

@@ -5,6 +5,9 @@ mod done;
 mod goals;
 mod limits;
 mod placed;
+#[allow(dead_code, reason = "other tests use the rest")]
+#[path = "../support/plain.rs"]
+mod plain;
 mod ride;
 mod validate;
 mod wild;

@@ -1,95 +1,57 @@
 //! A yard with two sites and one kind of box, and a plan for it that breaks no rule.
 
+use crate::plain::{self, group};
+pub use crate::plain::{bees, placed};
 use spareframe_solver::*;
 
 pub fn frame(brood: i64, sealed: i64, stores: i64, drawn: i64, bees: i64) -> FrameState {
     FrameState {
-        comb: CombId(0),
-        brood: Milli(brood),
         sealed: Milli(sealed),
-        stores: Milli(stores),
         drawn: Milli(drawn),
-        bees: Hundreds(bees),
-    }
-}
-
-fn group(count: u32, frame: FrameState) -> FrameGroup {
-    FrameGroup {
-        count,
-        frame,
-        queen: false,
+        ..plain::frame(brood, stores, bees)
     }
 }
 
 /// 7 brood frames of 15 hundreds, one of them with the queen, 4 honey combs of 5, and 30 besides.
 pub fn colony(name: &str, site: usize) -> Colony {
+    let brood = frame(600, 400, 200, 1000, 15);
+    let mut frames = vec![
+        group(6, brood),
+        group(1, brood),
+        group(4, frame(0, 0, 900, 1000, 5)),
+    ];
+    frames[1].queen = true;
     Colony {
         name: name.into(),
         site: SiteId(site),
         role: "production".into(),
-        hold: None,
-        frames: vec![
-            group(6, frame(600, 400, 200, 1000, 15)),
-            FrameGroup {
-                queen: true,
-                ..group(1, frame(600, 400, 200, 1000, 15))
-            },
-            group(4, frame(0, 0, 900, 1000, 5)),
-        ],
-        extra_bees: Hundreds(30),
         crop: Some(Crop {
             honey: Grams(20_000),
             from: 5,
             to: 30,
         }),
-        keep: Keep::default(),
-        draw: Draw::default(),
-        rides: Percent(50),
-        apart: false,
-    }
-}
-
-pub fn line(name: &str, ask: Ask) -> Line {
-    Line {
-        name: name.into(),
-        count: 1,
-        ask,
-        substitutes: vec![],
+        ..plain::colony(frames, 30)
     }
 }
 
 fn food() -> Line {
-    Line {
-        substitutes: vec![Substitute {
-            ask: Ask::foundation(CombId(0)),
-            feed: Grams(1000),
-        }],
-        ..line(
-            "food",
-            Ask {
-                stores: Span::from(500),
-                drawn: Span::from(500),
-                ..Ask::any(CombId(0))
-            },
-        )
-    }
+    let mut line = plain::line("food", 0, 500);
+    line.ask.drawn = Span::from(500);
+    line.substitutes.push(Substitute {
+        ask: Ask::foundation(CombId(0)),
+        feed: Grams(1000),
+    });
+    line
 }
 
 fn mating_box() -> BoxKind {
-    let brood = Ask {
-        brood: Span::from(500),
-        sealed: Span::from(300),
-        ..Ask::any(CombId(0))
-    };
+    let mut brood = plain::line("brood", 500, 0);
+    brood.ask.sealed = Span::from(300);
     BoxKind {
         name: "mating box".into(),
-        count: 2,
         compartments: 2,
         site: SiteId(1),
-        worth: Worth(1000),
-        whole: false,
-        lines: vec![line("brood", brood), food()],
-        bees: Bees(1600),
+        ..plain::kind(2, vec![brood, food()], 1600)
     }
 }
 
@@ -99,12 +61,7 @@ pub fn scenario() -> Scenario {
     held.hold = Some("foul brood suspected".into());
     let site = |name: &str| Site { name: name.into() };
     Scenario {
-        combs: vec![Comb {
-            name: "comb".into(),
-            bees: Hundreds(20),
-            cells: 5000,
-            stores: Grams(2000),
-        }],
+        combs: vec![plain::comb(20, 5000)],
         sites: vec![site("yard"), site("hill")],
         distances: vec![vec![0, 5000], vec![5000, 0]],
         colonies: vec![colony("a", 0), held],
@@ -128,22 +85,6 @@ pub fn with_small_boxes() -> Scenario {
         ..mating_box()
     });
     scenario
-}
-
-pub fn placed(line: usize, origin: Origin) -> PlacedFrames {
-    PlacedFrames {
-        line,
-        origin,
-        count: 1,
-    }
-}
-
-pub fn bees(colony: usize, riding: i64, loose: i64) -> PlacedBees {
-    PlacedBees {
-        colony: ColonyId(colony),
-        riding: Hundreds(riding),
-        loose: Hundreds(loose),
-    }
 }
 
 /// A brood frame and its bees of colony `a`, and a hundred loose.

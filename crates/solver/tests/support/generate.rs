@@ -1,9 +1,11 @@
 //! Scenarios from a seed.
 
+mod apiary;
 mod boxes;
 mod colony;
 mod day;
 
+pub use apiary::apiary;
 pub use day::{begun, ceiling, earlier, question, wishes};
 
 use super::rng::Rng;

@@ -1,18 +1,16 @@
 //! Random yards, solved and put into compartments.
 
-mod yard;
-
 use std::collections::BTreeMap;
 
 use super::*;
 use crate::check::check;
-use crate::plan::{Compartment, Cost, Origin};
+use crate::plan::{Compartment, Cost};
 use crate::scenario::Scenario;
 use crate::solve::Ceiling;
 use crate::solve::master::Clock;
 use crate::solve::minimise::minimise;
+use crate::support::{generate::apiary, rng::Rng};
 use crate::units::Grams;
-use yard::{Dice, yard};
 
 const YARDS: u64 = 30;
 
@@ -65,7 +63,7 @@ fn assert_sound(scenario: &Scenario, plan: &Plan, seed: u64) -> crate::plan::Goa
 #[test]
 fn what_is_chosen_becomes_a_plan_that_breaks_no_rule_and_costs_as_much() {
     for seed in 0..YARDS {
-        let scenario = yard(&mut Dice::new(seed));
+        let scenario = apiary(seed);
         let (instance, totals, plan) = solved(&scenario, None);
         let goals = assert_sound(&scenario, &plan, seed);
         assert_eq!(goals.cost, cost(&instance, &totals), "seed {seed}");
@@ -77,11 +75,11 @@ fn what_is_chosen_becomes_a_plan_that_breaks_no_rule_and_costs_as_much() {
 #[test]
 fn what_is_begun_is_finished_by_a_plan_that_breaks_no_rule() {
     for seed in 0..YARDS {
-        let mut dice = Dice::new(seed);
-        let mut scenario = yard(&mut dice);
+        let rng = &mut Rng::new(seed);
+        let mut scenario = apiary(seed);
         let (_, _, plan) = solved(&scenario, None);
         let compartments = plan.compartments.iter();
-        let records = compartments.filter_map(|compartment| begun(&mut dice, compartment));
+        let records = compartments.filter_map(|compartment| begun(rng, compartment));
         scenario.done = records.collect();
         let (instance, totals, plan) = solved(&scenario, None);
         let goals = assert_sound(&scenario, &plan, seed);
@@ -90,9 +88,9 @@ fn what_is_begun_is_finished_by_a_plan_that_breaks_no_rule() {
 }
 
 /// A compartment with some of what goes into it, or none.
-fn begun(dice: &mut Dice, compartment: &Compartment) -> Option<Compartment> {
+fn begun(rng: &mut Rng, compartment: &Compartment) -> Option<Compartment> {
     let mut record = compartment.clone();
-    match dice.below(4) {
+    match rng.range(0, 3) {
         0 => return None,
         1 => {}
         2 => record.bees.clear(),
@@ -106,66 +104,11 @@ fn begun(dice: &mut Dice, compartment: &Compartment) -> Option<Compartment> {
 #[test]
 fn near_to_itself_a_plan_is_the_same_again() {
     for seed in 0..YARDS / 3 {
-        let scenario = yard(&mut Dice::new(seed));
+        let scenario = apiary(seed);
         let (_, totals, plan) = solved(&scenario, None);
         let instance = Instance::new(&scenario, Some(&plan), &Ceiling::default());
         let mut again = allocate(&instance, &totals, Some(&plan)).expect("as before");
         again.put_in_order();
         assert_eq!(again, plan, "seed {seed}");
     }
-}
-
-/// How well bees stay with their brood, over many yards.
-#[derive(Debug, Default)]
-struct Measured {
-    compartments: usize,
-    few_colonies: usize,
-    brood_colonies: usize,
-    brood_frames: u32,
-    with_bees: u32,
-    lots: usize,
-}
-
-impl Measured {
-    fn add(&mut self, scenario: &Scenario, compartment: &Compartment) {
-        self.compartments += 1;
-        self.lots += compartment.bees.len();
-        self.few_colonies += usize::from(compartment.bees.len() <= 2);
-        let mut colonies = std::collections::BTreeSet::new();
-        for placed in &compartment.frames {
-            let Origin::Colony(colony, group) = placed.origin else {
-                continue;
-            };
-            let frame = &scenario.colonies[colony.0].frames[group].frame;
-            if frame.brood.0 > 0 && frame.bees.0 > 0 {
-                colonies.insert(colony);
-                let own = |bees: &&crate::PlacedBees| bees.colony == colony && bees.riding.0 > 0;
-                let with = compartment.bees.iter().any(|bees| own(&bees));
-                self.brood_frames += placed.count;
-                self.with_bees += if with { placed.count } else { 0 };
-            }
-        }
-        self.brood_colonies += usize::from(colonies.len() <= 1);
-    }
-}
-
-#[test]
-fn bees_stay_with_their_brood_and_few_colonies_meet() {
-    let mut measured = Measured::default();
-    for seed in 1000..1000 + YARDS {
-        let scenario = yard(&mut Dice::new(seed));
-        let (_, _, plan) = solved(&scenario, None);
-        for compartment in &plan.compartments {
-            measured.add(&scenario, compartment);
-            assert!(compartment.bees.iter().all(|bees| bees.taken().0 >= 1));
-        }
-    }
-    assert!(
-        measured.with_bees * 100 >= measured.brood_frames * 95,
-        "{measured:?}"
-    );
-    assert!(
-        measured.few_colonies * 100 >= measured.compartments * 95,
-        "{measured:?}"
-    );
 }

@@ -1,99 +1,19 @@
 //! Figures of the instance, worked out by hand.
 
 use super::*;
-use crate::plan::{Compartment, Origin, PlacedBees, PlacedFrames, Plan};
+use crate::plan::Plan;
 use crate::scenario::*;
 use crate::solve::Ceiling;
-use crate::units::{Bees, Grams, Hundreds, Milli, Percent, Worth};
-
-fn frame(brood: i64, bees: i64) -> FrameState {
-    FrameState {
-        comb: CombId(0),
-        brood: Milli(brood),
-        sealed: Milli(0),
-        stores: Milli(0),
-        drawn: Milli(1000),
-        bees: Hundreds(bees),
-    }
-}
-
-fn group(count: u32, frame: FrameState) -> FrameGroup {
-    FrameGroup {
-        count,
-        frame,
-        queen: false,
-    }
-}
+use crate::support::plain::{self, colony, comb, frame, group, kind, line, record};
+use crate::units::{Grams, Hundreds, Milli, Percent, Worth};
 
 /// One colony of four full brood frames, and three boxes of one brood frame and 1000 bees.
 fn yard() -> Scenario {
-    let colony = Colony {
-        name: "1".into(),
-        site: SiteId(0),
-        role: String::new(),
-        hold: None,
-        frames: vec![group(2, frame(1000, 21)), group(2, frame(1000, 21))],
-        extra_bees: Hundreds(10),
-        crop: None,
-        keep: Keep::default(),
-        draw: Draw::default(),
-        rides: Percent(50),
-        apart: false,
-    };
-    let brood = Ask {
-        brood: Span::from(500),
-        ..Ask::any(CombId(0))
-    };
-    let line = Line {
-        name: "brood".into(),
-        count: 1,
-        ask: brood,
-        substitutes: Vec::new(),
-    };
-    let kind = BoxKind {
-        name: "box".into(),
-        count: 3,
-        compartments: 1,
-        site: SiteId(0),
-        worth: Worth(1000),
-        whole: false,
-        lines: vec![line],
-        bees: Bees(1000),
-    };
-    let comb = Comb {
-        name: "comb".into(),
-        bees: Hundreds(21),
-        cells: 5000,
-        stores: Grams(2000),
-    };
+    let full = || group(2, frame(1000, 0, 21));
+    let boxes = kind(3, vec![line("brood", 500, 0)], 1000);
     Scenario {
-        combs: vec![comb],
-        sites: vec![Site {
-            name: "home".into(),
-        }],
-        distances: vec![vec![0]],
-        colonies: vec![colony],
-        boxes: vec![kind],
-        ..Scenario::default()
-    }
-}
-
-/// A record of a brood frame and so many hundreds of bees in a box.
-fn record(box_no: u32, bees: i64) -> Compartment {
-    Compartment {
-        kind: BoxId(0),
-        box_no,
-        place: 0,
-        frames: vec![PlacedFrames {
-            line: 0,
-            origin: Origin::Colony(ColonyId(0), 0),
-            count: 1,
-        }],
-        bees: vec![PlacedBees {
-            colony: ColonyId(0),
-            riding: Hundreds(0),
-            loose: Hundreds(bees),
-        }],
+        combs: vec![comb(21, 5000)],
+        ..plain::yard(colony(vec![full(), full()], 10), boxes)
     }
 }
 
