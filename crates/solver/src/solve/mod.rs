@@ -24,7 +24,7 @@ pub use curve::{Curve, Point, curve};
 #[doc(hidden)]
 pub use direct::direct_goals;
 
-use allocate::{Totals, allocate};
+use allocate::{Totals, allocate, spare_brood};
 use begun::finish_begun;
 use instance::Instance;
 use master::Clock;
@@ -164,6 +164,7 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     if proof == Proof::Best && !totals.as_ref().is_some_and(stocks) {
         return Outcome::Nothing;
     }
+    let totals = totals.map(|totals| spare_brood(&instance, totals));
     let plan = totals.and_then(|totals| allocate(&instance, &totals, options.near));
     let found = plan.map(|plan| (check(scenario, &plan).0, plan));
     match nearer(scenario, &instance, options.near, found) {

@@ -23,7 +23,7 @@ use spareframe_solver::{Goal, Outcome, Proof, Scenario, SolveOptions, Stocking, 
 
 /// The solver's answer, checked on the way: no breach (rules: `docs/model.md`), and the check's figures are
 /// those of the answer. `None` is nothing to stock, or wishes that are not met.
-fn checked(scenario: &Scenario, options: &SolveOptions) -> Result<Option<Stocking>, String> {
+pub fn checked(scenario: &Scenario, options: &SolveOptions) -> Result<Option<Stocking>, String> {
     let stocking = match solve(scenario, options) {
         Outcome::Nothing => return Ok(None),
         Outcome::Unmet(unmet) if unmet.is_empty() || scenario.gives.is_empty() => {

@@ -22,6 +22,15 @@ pub(super) struct Deal<'a> {
     carry: i64,
 }
 
+/// Donors whose brood is in a compartment, each with what is on it and does not ride yet.
+fn on_brood(slot: &Slot) -> Vec<(usize, i64)> {
+    let brood = slot.brood.iter();
+    let rides = |donor| slot.lots.get(donor).map_or(0, |lot| lot.riding + lot.loose);
+    brood
+        .map(|(donor, brood)| (*donor, brood.bees - rides(donor)))
+        .collect()
+}
+
 /// Donors whose brood, or whose bees, are in a compartment.
 fn own(slot: &Slot) -> Vec<(usize, i64)> {
     let bees = slot
@@ -42,6 +51,7 @@ pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]
         for slot in &mut slots {
             deal.keep(slot);
         }
+        deal.pass(&mut slots, brood_line, |_, slot| on_brood(slot));
         deal.pass(&mut slots, brood_line, |_, slot| own(slot));
         // What is left goes first to those with brood of most colonies, so that no further one comes
         // in, and to those that are short of most, so that one lot will do.
@@ -49,8 +59,12 @@ pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]
             let colonies = slot.brood.len();
             (brood_line(slot), Reverse(colonies), slot.over(instance))
         });
-        deal.pass(&mut slots, |slot| !brood_line(slot), |deal, _| deal.any());
-        deal.pass(&mut slots, brood_line, |deal, _| deal.any());
+        deal.pass(
+            &mut slots,
+            |slot| !brood_line(slot),
+            |deal, slot| deal.any(slot),
+        );
+        deal.pass(&mut slots, brood_line, |deal, slot| deal.any(slot));
         repair(&mut deal, &mut slots)?;
         deal.leave_none(&mut slots);
         exchange(&deal, &mut slots);
@@ -147,10 +161,18 @@ impl<'a> Deal<'a> {
         }
     }
 
-    /// Any donor, those with the most left first.
-    fn any(&self) -> Vec<(usize, i64)> {
+    /// Any donor: the one with just enough left for what a compartment is short of, then those with the most.
+    fn any(&self, slot: &Slot) -> Vec<(usize, i64)> {
+        let short = -slot.over(self.instance) - self.carry;
+        let rank = |&donor: &usize| {
+            let left = self.pool[donor];
+            match left >= self.hundreds_for(donor, short) {
+                true => (false, left),
+                false => (true, -left),
+            }
+        };
         let donors = (0..self.pool.len()).filter(|&donor| self.pool[donor] > 0);
-        let order = donors.sorted_by_key(|&donor| Reverse(self.pool[donor]));
+        let order = donors.sorted_by_key(rank);
         order.map(|donor| (donor, i64::MAX)).collect()
     }
 

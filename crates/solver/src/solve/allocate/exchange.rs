@@ -1,49 +1,123 @@
-//! Loose bees exchanged between compartments of a site, so that few colonies meet in one.
+//! Loose bees exchanged between compartments of a site: few colonies meet in one, and where a colony's brood is,
+//! its own bees are rather than others'.
 
-use itertools::iproduct;
+use itertools::Itertools;
 
 use super::bees::Deal;
-use super::slots::{Lot, Slot};
+use super::slots::Slot;
 
 /// As many colonies as may well meet.
 const FEW: usize = 2;
 
-/// Exchanges small lots for bees of a colony that is there already, hundred for hundred, where as many
-/// stay of both and the neighbour is left with few colonies, too.
+/// What goes from one compartment to another: loose hundreds of a donor.
+type Goes = (usize, i64);
+
+/// How well a compartment's bees belong together, the less the better: colonies beyond a few, hundreds that do
+/// not fit on brood frames of their colony beside them, and lots.
+type Strangers = (usize, i64, usize);
+
+/// Exchanges bees as long as two compartments are the better for it.
 pub(super) fn exchange(deal: &Deal, slots: &mut [&mut Slot]) {
-    for (at, from) in iproduct!(0..slots.len(), 0..slots.len()) {
-        if at == from || slots[at].lots.len() <= FEW {
-            continue;
-        }
-        if let Some((out, into, hundreds)) = trade(deal, slots[at], slots[from]) {
-            for (slot, out, into) in [(at, out, into), (from, into, out)] {
-                give(slots[slot], out, -hundreds);
-                give(slots[slot], into, hundreds);
+    let mut moved = true;
+    while std::mem::take(&mut moved) {
+        for at in (0..slots.len())
+            .filter(|&at| may_gain(slots[at]))
+            .collect::<Vec<_>>()
+        {
+            for from in (0..slots.len()).filter(|&from| from != at) {
+                while trade(deal, slots, at, from) {
+                    moved = true;
+                }
             }
         }
     }
 }
 
-/// The donor whose bees go, the one whose come, and how many hundreds.
-fn trade(deal: &Deal, slot: &Slot, other: &Slot) -> Option<(usize, usize, i64)> {
-    let pairs = iproduct!(&slot.lots, slot.lots.keys());
-    let trades = pairs.filter_map(|((&out, lot), &into)| {
-        let there = other.lots.get(&into)?;
-        let alike = out != into && deal.stay(out) == deal.stay(into);
-        let whole = lot.riding == 0 && lot.loose > 0 && there.loose >= lot.loose;
-        let leaves = there.loose == lot.loose && there.riding == 0;
-        let joins = other.lots.contains_key(&out);
-        let colonies = other.lots.len() + usize::from(!joins) - usize::from(leaves);
-        let few = colonies <= other.lots.len().max(FEW);
-        (alike && whole && few).then_some((out, into, lot.loose))
-    });
-    trades.min_by_key(|&(_, _, hundreds)| hundreds)
+/// Whether bees of others are in a compartment, and too many of them, or in the place of its own.
+fn may_gain(slot: &Slot) -> bool {
+    let (crowd, over, _) = strangers(slot);
+    let mut brood = slot.brood.keys();
+    crowd > 0 || over > 0 && brood.any(|&donor| room(slot, donor) > 0)
 }
 
-fn give(slot: &mut Slot, donor: usize, hundreds: i64) {
-    let lot = slot.lots.entry(donor).or_default();
-    lot.loose += hundreds;
-    if *lot == Lot::default() {
-        slot.lots.remove(&donor);
+/// Makes the first exchange that is for the better, if there is one.
+fn trade(deal: &Deal, slots: &mut [&mut Slot], at: usize, from: usize) -> bool {
+    let sum = |slots: &[&mut Slot]| {
+        let (one, other) = (strangers(slots[at]), strangers(slots[from]));
+        (one.0 + other.0, one.1 + other.1, one.2 + other.2)
+    };
+    let before = sum(slots);
+    for (out, into) in offers(deal, slots[at], slots[from]) {
+        pass(slots, (at, from), out, into);
+        let short = slots[at].is_short(deal.instance) || slots[from].is_short(deal.instance);
+        if !short && sum(slots) < before {
+            return true;
+        }
+        pass(slots, (from, at), out, into);
     }
+    false
+}
+
+/// Exchanges that may be for the better: what a compartment gives, and what it gets.
+fn offers(deal: &Deal, slot: &Slot, other: &Slot) -> Vec<(Goes, Option<Goes>)> {
+    let crowded = slot.lots.len() > FEW;
+    let loose = |slot: &Slot| -> Vec<Goes> {
+        let lots = slot.lots.iter().filter(|(_, lot)| lot.loose > 0);
+        lots.map(|(&donor, lot)| (donor, lot.loose)).collect()
+    };
+    let gets = loose(other).into_iter();
+    let gets = gets.filter(|&(donor, _)| crowded || room(slot, donor) > 0);
+    let gets: Vec<Goes> = gets.collect();
+    let gives = loose(slot).into_iter();
+    let gives = gives.filter(|&(donor, _)| room(slot, donor) <= 0);
+    let mut offers = Vec::new();
+    for (out, all) in gives {
+        if crowded {
+            offers.push(((out, all), None));
+        }
+        for &(into, there) in gets.iter().filter(|(into, _)| *into != out) {
+            let wanted = match crowded {
+                true => all,
+                false => all.min(room(slot, into)),
+            };
+            let exact = deal.hundreds_for(into, wanted * deal.stay(out));
+            let hundreds = [exact, exact - 1]
+                .into_iter()
+                .filter(|&n| n > 0 && n <= there);
+            offers.extend(hundreds.map(|n| ((out, wanted), Some((into, n)))));
+            if there < exact && !crowded {
+                let given = deal.hundreds_for(out, there * deal.stay(into)).min(all);
+                offers.push(((out, given), Some((into, there))));
+            }
+        }
+    }
+    offers.into_iter().unique().collect()
+}
+
+/// Moves loose bees from one compartment to another, and others back.
+fn pass(slots: &mut [&mut Slot], (one, other): (usize, usize), out: Goes, into: Option<Goes>) {
+    let back = into.map(|(donor, hundreds)| (donor, -hundreds));
+    for (donor, hundreds) in std::iter::once(out).chain(back) {
+        for (slot, by) in [(one, -hundreds), (other, hundreds)] {
+            let lots = &mut slots[slot].lots;
+            let lot = lots.entry(donor).or_default();
+            lot.loose += by;
+            if lot.loose == 0 && lot.riding == 0 {
+                lots.remove(&donor);
+            }
+        }
+    }
+}
+
+/// Hundreds of a donor that could still ride on its brood frames in a compartment, beside those in it.
+fn room(slot: &Slot, donor: usize) -> i64 {
+    let on_frames = slot.brood.get(&donor).map_or(0, |brood| brood.bees);
+    let lot = slot.lots.get(&donor).copied().unwrap_or_default();
+    on_frames - lot.riding - lot.loose
+}
+
+fn strangers(slot: &Slot) -> Strangers {
+    let lots = slot.lots.len();
+    let over = slot.lots.keys().map(|&donor| (-room(slot, donor)).max(0));
+    (lots.saturating_sub(FEW), over.sum(), lots)
 }

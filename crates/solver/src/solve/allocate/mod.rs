@@ -8,6 +8,7 @@ mod frames;
 mod piles;
 mod repair;
 mod slots;
+mod spare;
 #[cfg(test)]
 mod tests;
 
@@ -21,6 +22,7 @@ use earlier::Earlier;
 use frames::{fill, keep};
 use piles::Piles;
 use slots::slots;
+pub(crate) use spare::spare_brood;
 
 /// What is taken in all, beyond what is done.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -17,7 +17,8 @@ const YARDS: u64 = 30;
 fn solved(scenario: &Scenario, earlier: Option<&Plan>) -> (Instance, Totals, Plan) {
     let instance = Instance::new(scenario, earlier, &Ceiling::default());
     let minimum = minimise(&instance, Clock::default());
-    let totals = minimum.best.expect("nothing at all is a plan").totals;
+    let best = minimum.best.expect("nothing at all is a plan");
+    let totals = spare_brood(&instance, best.totals);
     let plan = allocate(&instance, &totals, earlier).expect("totals go into compartments");
     (instance, totals, plan)
 }

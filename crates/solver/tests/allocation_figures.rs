@@ -1,0 +1,240 @@
+//! How a plan looks at the boxes and at the hives, over a hundred yards: bees with their brood, few colonies in
+//! one compartment, brood for nothing that comb would do for, and no brood left cold.
+//!
+//! `cargo test -p spareframe-solver --test allocation_figures -- --nocapture` prints the figures.
+
+mod support;
+
+use std::collections::BTreeMap;
+use std::sync::Mutex;
+
+use spareframe_solver::*;
+use support::enumerate::place;
+use support::{checked, for_seeds, generate, seeds};
+
+/// What is counted over all yards.
+#[derive(Debug, Default)]
+struct Figures {
+    yards: u32,
+    compartments: u32,
+    /// With bees of two colonies at most.
+    few_colonies: u32,
+    /// Brood frames of whose bees some must ride.
+    brood_frames: u32,
+    /// Of these, in a compartment where as many of them ride.
+    with_bees: u32,
+    /// Yards where comb would have served as well as brood.
+    wasteful: u32,
+    lots_below_a_hundred: u32,
+    /// Colonies that covered their brood before and not after.
+    left_cold: u32,
+}
+
+/// Frames of one group, or of one entry of the store room.
+fn frame(scenario: &Scenario, origin: Origin) -> &FrameState {
+    match origin {
+        Origin::Colony(id, group) => &scenario.colonies[id.0].frames[group].frame,
+        Origin::StoreRoom(entry) => &scenario.store_room[entry].frame,
+    }
+}
+
+impl Figures {
+    fn add(&mut self, scenario: &Scenario, plan: &Plan) {
+        self.yards += 1;
+        for compartment in &plan.compartments {
+            self.compartments += 1;
+            self.few_colonies += u32::from(compartment.bees.len() <= 2);
+            let lots = compartment.bees.iter();
+            self.lots_below_a_hundred += lots.filter(|lot| lot.taken().0 < 1).count() as u32;
+            self.brood(scenario, compartment);
+        }
+        self.wasteful += u32::from(wastes_brood(scenario, plan));
+        self.left_cold += left_cold(scenario, plan);
+    }
+
+    fn brood(&mut self, scenario: &Scenario, compartment: &Compartment) {
+        let mut least: BTreeMap<ColonyId, Vec<i64>> = BTreeMap::new();
+        for placed in &compartment.frames {
+            let held = frame(scenario, placed.origin);
+            if let Origin::Colony(id, _) = placed.origin
+                && held.brood.0 > 0
+            {
+                let rides = scenario.colonies[id.0].rides.0 * held.bees.0;
+                let each = vec![(rides + 99) / 100; placed.count as usize];
+                least.entry(id).or_default().extend(each);
+            }
+        }
+        for (id, mut least) in least {
+            let lots = compartment.bees.iter().filter(|lot| lot.colony == id);
+            let mut riding: i64 = lots.map(|lot| lot.riding.0).sum();
+            least.sort_unstable();
+            for least in least.into_iter().filter(|&least| least > 0) {
+                self.brood_frames += 1;
+                self.with_bees += u32::from(riding >= least);
+                riding -= least;
+            }
+        }
+    }
+}
+
+/// What is left on the shelf and in colonies that are opened, without brood and without the queen.
+fn comb_left(scenario: &Scenario, plan: &Plan) -> Vec<Origin> {
+    let drawn = plan.drawn();
+    let taken = |origin| -> u32 {
+        let placed = plan.compartments.iter().flat_map(|c| &c.frames);
+        let of = placed.filter(|placed| placed.origin == origin);
+        of.map(|placed| placed.count).sum()
+    };
+    let mut left: Vec<(Origin, u32)> = Vec::new();
+    for (id, _) in drawn.keys() {
+        for (group, of) in scenario.colonies[id.0].frames.iter().enumerate() {
+            if !of.queen && of.frame.brood.0 == 0 {
+                left.push((Origin::Colony(*id, group), of.count));
+            }
+        }
+    }
+    let shelf = scenario.store_room.iter().enumerate();
+    left.extend(shelf.map(|(entry, spare)| (Origin::StoreRoom(entry), spare.count)));
+    left.retain(|&(origin, count)| taken(origin) < count);
+    left.into_iter().map(|(origin, _)| origin).collect()
+}
+
+/// Whether some frame with brood serves a line that one without, still there, would serve as well: at the
+/// same place or a better one, without a rule broken and at no more cost.
+fn wastes_brood(scenario: &Scenario, plan: &Plan) -> bool {
+    let comb = comb_left(scenario, plan);
+    let cost = |plan: &Plan| {
+        let (goals, breaches) = check(scenario, plan);
+        breaches
+            .is_empty()
+            .then(|| goals.cost.total(&scenario.prices))
+    };
+    let own = cost(plan);
+    for (at, compartment) in plan.compartments.iter().enumerate() {
+        let lines = &scenario.boxes[compartment.kind.0].lines;
+        for (which, placed) in compartment.frames.iter().enumerate() {
+            let held = frame(scenario, placed.origin);
+            let now = place(&lines[placed.line], held);
+            let as_well = |origin: &&Origin| {
+                let other = place(&lines[placed.line], frame(scenario, **origin));
+                other.is_some() && other <= now
+            };
+            if held.brood.0 == 0 {
+                continue;
+            }
+            for &origin in comb.iter().filter(as_well) {
+                let other = exchanged(scenario, plan, (at, which), origin);
+                if cost(&other)
+                    .zip(own)
+                    .is_some_and(|(other, own)| other <= own)
+                {
+                    return true;
+                }
+            }
+        }
+    }
+    false
+}
+
+/// The plan with one frame exchanged; bees that rode on it are loose.
+fn exchanged(
+    scenario: &Scenario,
+    plan: &Plan,
+    (at, which): (usize, usize),
+    origin: Origin,
+) -> Plan {
+    let mut other = plan.clone();
+    let compartment = &mut other.compartments[at];
+    let brood = compartment.frames[which].clone();
+    compartment.frames[which].count -= 1;
+    compartment.frames.push(PlacedFrames {
+        origin,
+        count: 1,
+        ..brood
+    });
+    let Origin::Colony(id, _) = brood.origin else {
+        return other;
+    };
+    let own = compartment.frames.iter().filter_map(|placed| {
+        let held = frame(scenario, placed.origin);
+        let own = matches!(placed.origin, Origin::Colony(of, _) if of == id);
+        (own && held.brood.0 > 0).then_some(held.bees.0 * i64::from(placed.count))
+    });
+    let most: i64 = own.sum();
+    for lot in compartment.bees.iter_mut().filter(|lot| lot.colony == id) {
+        let taken = lot.taken();
+        lot.riding = Hundreds(lot.riding.0.min(most));
+        lot.loose = Hundreds(taken.0 - lot.riding.0);
+    }
+    compartment.frames.retain(|placed| placed.count > 0);
+    other
+}
+
+/// Colonies that are to keep their brood covered, did before, and do not after.
+fn left_cold(scenario: &Scenario, plan: &Plan) -> u32 {
+    let drawn = plan.drawn();
+    let mut cold = 0;
+    for (at, colony) in scenario.colonies.iter().enumerate() {
+        let id = ColonyId(at);
+        let placed = plan.compartments.iter().flat_map(|c| &c.bees);
+        let own = placed.filter(|lot| lot.colony == id);
+        let taken: i64 = own.map(|lot| lot.taken().0).sum();
+        let on = colony.frames.iter();
+        let bees: i64 = on.map(|g| i64::from(g.count) * g.frame.bees.0).sum();
+        let bees = bees + colony.extra_bees.0;
+        let cover = |left: &dyn Fn(usize) -> i64| -> i64 {
+            let groups = colony.frames.iter().enumerate();
+            let each = |f: &FrameState| f.brood.0 * scenario.combs[f.comb.0].bees.0;
+            groups.map(|(at, g)| left(at) * each(&g.frame)).sum()
+        };
+        let count = |group: usize| i64::from(colony.frames[group].count);
+        let gone = |group| drawn.get(&(id, group)).map_or(0, |&count| count as i64);
+        let before = 1000 * bees >= cover(&count);
+        let after = 1000 * (bees - taken) >= cover(&|group| count(group) - gone(group));
+        cold += u32::from(colony.keep.covered.0 >= 100 && before && !after);
+    }
+    cold
+}
+
+fn measured(yard: impl Fn(u64) -> Scenario + Sync) -> Figures {
+    let figures = Mutex::new(Figures::default());
+    for_seeds(seeds(100), |seed| {
+        let yard = yard(seed);
+        if let Some(stocking) = checked(&yard, &SolveOptions::default())? {
+            let mut figures = figures.lock().expect("no case panicked");
+            figures.add(&yard, &stocking.plan);
+        }
+        Ok(())
+    });
+    let figures = figures.into_inner().expect("no case panicked");
+    println!("{figures:?}");
+    figures
+}
+
+/// At least so many of a hundred.
+fn at_least(percent: u32, part: u32, whole: u32) {
+    assert!(
+        whole > 0 && part * 100 >= whole * percent,
+        "{part} of {whole}, {percent} % wanted"
+    );
+}
+
+#[test]
+fn in_yards_as_they_are_met_bees_stay_with_brood_and_brood_with_bees() {
+    let all = measured(generate::apiary);
+    at_least(95, all.with_bees, all.brood_frames);
+    at_least(95, all.few_colonies, all.compartments);
+    at_least(98, all.yards - all.wasteful, all.yards);
+    assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
+}
+
+/// Fewer brood frames keep their bees where recipes ask for far fewer than ride, down to none: what rides for a
+/// site is a sum, and the optimum has others live on it.
+#[test]
+fn in_odd_yards_too_but_where_recipes_ask_for_next_to_no_bees() {
+    let all = measured(generate::yard);
+    at_least(90, all.with_bees, all.brood_frames);
+    at_least(95, all.few_colonies, all.compartments);
+    at_least(98, all.yards - all.wasteful, all.yards);
+    assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
+}
