@@ -5,6 +5,7 @@ mod bees;
 mod earlier;
 mod exchange;
 mod frames;
+mod home;
 mod piles;
 mod repair;
 mod slots;
@@ -20,6 +21,7 @@ use crate::plan::Plan;
 use bees::deal_bees;
 use earlier::Earlier;
 use frames::{fill, keep};
+use home::bring_home;
 use piles::Piles;
 use slots::slots;
 pub(crate) use spare::spare_brood;
@@ -37,7 +39,7 @@ pub(crate) struct Totals {
     pub bees: BTreeMap<(usize, usize), (i64, i64)>,
 }
 
-/// The plan that takes just these totals. Each compartment first gets what an earlier plan puts into it,
+/// A plan of these totals: as much from each colony, and as much stays at each site. Each compartment first gets what an earlier plan puts into it,
 /// as far as that is among the totals. `None` where totals break the rules of the instance.
 pub(crate) fn allocate(
     instance: &Instance,
@@ -53,7 +55,7 @@ pub(crate) fn allocate(
     for slot in &mut slots {
         fill(instance, slot, &mut piles)?;
     }
-    deal_bees(instance, totals, &mut slots)?;
+    deal_bees(instance, &bring_home(instance, totals), &mut slots)?;
     let compartments = slots.into_iter().map(|slot| slot.finished(instance));
     Some(instance.done.complete(Plan {
         compartments: compartments.collect(),
