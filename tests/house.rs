@@ -85,7 +85,8 @@ fn solver_and_calendar_do_no_input_and_output_and_know_no_format() {
         "print!",
         "println!",
         "serde",
-        "static ",
+        " static ",
+        "\nstatic ",
         "thread_local",
     ];
     for folder in ["crates/solver/src", "crates/rearing/src"] {
