@@ -27,8 +27,12 @@ pub struct Filler {
 /// lasts. Where nothing fills a gap, the colony closes up.
 ///
 /// ```
-/// use spareframe_solver::{Plan, Scenario, fillers};
-/// assert!(fillers(&Scenario::default(), &Plan::default()).is_empty());
+/// use spareframe_solver::{ColonyId, Filler, Outcome, Scenario, SolveOptions, fillers, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../doctests/yard.rs");
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// // The producer gives two frames and gets two drawn combs of the second entry; the nucleus closes up.
+/// assert_eq!(fillers(&yard, &best.plan), [Filler { colony: ColonyId(0), entry: 1, count: 2 }]);
 /// ```
 #[must_use]
 pub fn fillers(scenario: &Scenario, plan: &Plan) -> Vec<Filler> {

@@ -359,7 +359,7 @@ impl Default for Prices {
     }
 }
 
-/// A wish: frames that a colony is to give at least, none of them for nothing.
+/// A wish: frames that a colony is to give at least; each must fill a recipe line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Give {
     /// Which colony.

@@ -111,8 +111,18 @@ impl ColonyAccount {
 /// [`check_near`].
 ///
 /// ```
-/// use spareframe_solver::{Goals, Plan, Scenario, check};
-/// assert_eq!(check(&Scenario::default(), &Plan::default()), (Goals::default(), vec![]));
+/// use spareframe_solver::{ColonyId, Hundreds, Outcome, Place, Rule, Scenario, SolveOptions, check, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let mut yard: Scenario = include!("../../doctests/yard.rs");
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// assert_eq!(check(&yard, &best.plan), (best.goals, vec![]));
+///
+/// // The nucleus must keep 9000 bees: the same plan takes too many of it.
+/// yard.colonies[1].keep.bees = Hundreds(90);
+/// let (_, breaches) = check(&yard, &best.plan);
+/// assert_eq!((breaches[0].rule, breaches[0].place), (Rule::Keep, Place::Colony(ColonyId(1))));
+/// let said = "keep: colony Ash: found 4000 bees left, expected at least 9000 bees";
+/// assert_eq!(breaches[0].in_words(&yard).to_string(), said);
 /// ```
 #[must_use]
 pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
@@ -150,6 +160,15 @@ pub fn check_near(scenario: &Scenario, plan: &Plan, earlier: &Plan) -> (Goals, V
 
 /// What a plan takes from each colony and leaves there, in the order of the scenario,
 /// colonies that give nothing included.
+///
+/// ```
+/// use spareframe_solver::{Hundreds, Outcome, Scenario, SolveOptions, remains, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// let nucleus = remains(&yard, &best.plan)[1];
+/// assert_eq!((nucleus.before.bees, nucleus.after.bees), (Hundreds(99), Hundreds(40)));
+/// ```
 #[must_use]
 pub fn remains(scenario: &Scenario, plan: &Plan) -> Vec<ColonyAccount> {
     let taken = Taken::of(scenario, plan.touched());

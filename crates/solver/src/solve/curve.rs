@@ -63,8 +63,14 @@ impl Curve {
 ///
 /// ```
 /// use spareframe_solver::{Scenario, SolveOptions, curve};
-/// let empty = curve(&Scenario::default(), &SolveOptions::default());
-/// assert_eq!((empty.points.len(), empty.every_count), (1, true));
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let curve = curve(&yard, &SolveOptions::default());
+/// let points = curve.points.iter();
+/// let points = points.map(|point| (point.worth.0 / 1000, point.cost.total(&yard.prices).0));
+/// // Two of the nucleus are cheap; more come from the producer, which gives up honey for them.
+/// assert_eq!(points.collect::<Vec<_>>(), [(0, 0), (1, 200), (2, 560), (3, 2_797), (4, 7_143)]);
+/// assert_eq!(curve.dear(&yard.prices), Some(3));
 /// ```
 #[must_use]
 pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {

@@ -133,9 +133,18 @@ pub struct SolveOptions<'a> {
 /// Finds the best plan. A pure function of its arguments, but for what a time limit cuts off.
 ///
 /// ```
-/// use spareframe_solver::{Outcome, Scenario, SolveOptions, solve};
-/// let empty = Scenario::default();
-/// assert_eq!(solve(&empty, &SolveOptions::default()), Outcome::Nothing);
+/// use spareframe_solver::{Ceiling, Outcome, Proof, Scenario, SolveOptions, Worth, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// assert_eq!((best.goals.worth, best.proof), (Worth(4_000), Proof::Best));
+///
+/// let most = Ceiling { compartments: Some(1), ..Ceiling::default() };
+/// let Outcome::Stocked(one) = solve(&yard, &SolveOptions { most, ..Default::default() }) else { panic!() };
+/// assert_eq!(one.plan.compartments.len(), 1);
+///
+/// let none_left = Scenario { cells: Some(vec![]), ..yard };
+/// assert_eq!(solve(&none_left, &SolveOptions::default()), Outcome::Nothing);
 /// ```
 #[must_use]
 pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {

@@ -119,9 +119,17 @@ pub struct Why {
 /// side by side.
 ///
 /// ```
-/// use spareframe_solver::{Plan, Scenario, why};
-/// let why = why::why(&Scenario::default(), &Plan::default(), &why::WhyOptions::default());
-/// assert!(why.offers.is_empty() && why.effects.is_empty());
+/// use spareframe_solver::why::{Limit, WhyOptions, why};
+/// use spareframe_solver::{CellBatch, Outcome, Scenario, SolveOptions, Worth, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments, and two cells.
+/// let mut yard: Scenario = include!("../../doctests/yard.rs");
+/// yard.cells = Some(vec![CellBatch { count: 2, boxes: vec![] }]);
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// let why = why(&yard, &best.plan, &WhyOptions::default());
+/// assert_eq!(why.today.worth, Worth(2_000));
+/// let change = why.offers[0].changes[0];
+/// assert_eq!((change.limit, change.by), (Limit::Cells, 1));
+/// assert_eq!(why.offers[0].best.worth, Worth(3_000));
 /// ```
 #[must_use]
 pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
