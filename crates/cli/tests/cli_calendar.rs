@@ -251,3 +251,18 @@ fn the_page_of_days_is_true() {
     }
     assert_eq!(spareframe_rearing::INTERVALS.len(), 13);
 }
+
+#[test]
+fn what_is_to_be_brought_holds_the_frames_that_fill_gaps() {
+    let found = calendar(&text("../../scenarios/first-round.yaml"));
+    let bring = found["feed"]["shopping"].as_array().unwrap();
+    let filler = bring.last().unwrap();
+    assert_eq!(
+        filler["item"],
+        "from the store room, for gaps at home: comb 90% drawn"
+    );
+    assert_eq!(
+        (&filler["amount"], &filler["unit"]),
+        (&1.0.into(), &"frame".into())
+    );
+}

@@ -56,7 +56,7 @@ fn the_answer_stands_first_and_honey_is_named_an_estimate() {
     for part in [
         " of 40 compartments can be stocked under the honey cap of 8.00 kg",
         "of it honey given up (estimate).",
-        "The plan of a point: `spareframe stock --most N`.",
+        "To see the plan of a row: `spareframe stock --most N`.",
         "Stocked  Cost kg  Honey kg  kg each",
         "Bars are the cost: # honey given up, - the rest.",
     ] {

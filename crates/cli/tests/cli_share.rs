@@ -214,7 +214,7 @@ fn equal_input_gives_equal_bytes_and_the_page_stays_small() {
 #[test]
 fn the_page_says_what_plan_and_curve_say() {
     let page = share(FORTY, "html");
-    assert!(page.contains("All frames are Langstroth deep."));
+    assert!(page.contains("All frames in this plan are Langstroth deep."));
     let curve = spareframe(&["curve", FORTY, "-q", "--format", "markdown"]);
     let curve = curve.stdout("# Cost against compartments...").check();
     let (sentences, steps) = curve.split_once("## Every step").unwrap();
@@ -232,7 +232,7 @@ fn the_page_says_what_plan_and_curve_say() {
     let cells = last.trim_matches('|').split('|').map(str::trim);
     let cells: String = cells.map(|cell| format!("<td>{cell}</td>")).collect();
     assert!(page.contains(&cells), "{cells}");
-    assert!(!page.contains("no plan to work by"));
+    assert!(!page.contains("not a plan to work by"));
     for line in page
         .lines()
         .filter(|line| line.contains("type=\"checkbox\""))
@@ -287,4 +287,16 @@ fn no_calendar_of_an_older_plan_stays_beside_one_without_a_day() {
     let without = NASTY.replace("day: 2031-05-20\n", "");
     let names = "frames.csv mine.txt plan.html plan.json plan.md plan.yaml";
     assert_eq!(run(without, &["--force"]), names);
+}
+
+#[test]
+fn the_page_draws_what_fills_a_gap() {
+    let page = share(FIRST, "html");
+    for part in [
+        "<h4>After: 15 frames and 1 new</h4>",
+        "new, store room 3</th><td>comb 90% drawn</td><td>0</td><td>0</td><td>1</td>",
+        ">N</text>",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
 }

@@ -315,7 +315,7 @@ fn a_plan_names_a_few_limits_and_verbose_all_of_them() {
     let long = spareframe(&["stock", &file("forty"), "-v"])
         .stdout("...")
         .check();
-    let lead = "To stock more, any one of these; `spareframe why` says more:\n";
+    let lead = "Any one of these would stock more (see `spareframe why`):\n";
     assert!(short.contains(lead) && long.contains(lead), "{short}");
     assert!(short.contains("  - and 3 others\n"), "{short}");
     assert!(!long.contains(" others\n"), "{long}");

@@ -26,7 +26,7 @@ fn the_table_says_what_would_do_and_what_holds_each_colony_back() {
         "- 2 more frames (brood 50%): 11 compartments (+1), cost 5.53 kg (+0.17), honey\n  1.63 kg (same)",
         "With nothing from outside, these together would",
         "- 3: on hold: supersedure cells seen, look again on 27 May",
-        "- 4: 50% of the bees ride on brood at least",
+        "- 4: at least 50% of the bees ride on the brood",
         "- mating box, 10 of 12 compartments: easing frames (brood 50%) would allow one",
     ] {
         assert!(text.contains(part), "{part}\n{text}");
@@ -94,7 +94,7 @@ fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
         .stdout("...")
         .check();
     for part in [
-        "This is enough to forbid the first compartment, whatever else gives way\n- cells or queens",
+        "This alone rules out the first compartment, whatever else is eased\n- cells or queens",
         "- 1 more cell or queen: 1 compartment (+1), cost 0.20 kg (+0.20), honey 0 kg\n  (same)",
     ] {
         assert!(shown.contains(part), "{part}\n{shown}");
@@ -185,10 +185,10 @@ fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
         .code(1)
         .stdout("...")
         .check();
-    let open = text.contains("Not all searches came to an answer")
-        || text.contains("Stopped by the time limit before any plan was found");
+    let open = text.contains("Some searches were cut short")
+        || text.contains("The time limit came before any plan was found");
     assert!(open, "{text}");
-    for claim in ["What does not\n", "Nothing on offer", "holds anything back"] {
+    for claim in ["What does not limit it\n", "No single change", "holds anything back"] {
         assert!(!text.contains(claim), "{claim}\n{text}");
     }
 }

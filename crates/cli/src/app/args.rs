@@ -27,17 +27,17 @@ pub(super) enum Command {
     Stock(Stock),
     /// Check a plan, also one edited by hand, against its scenario
     Verify(Verify),
-    /// Say what holds the plan back, and what one more would take
+    /// Explain what holds the plan back, and what one more would take
     Why(Why),
-    /// Set alternatives beside the plan as it is, without touching the scenario
+    /// Try changes without touching the scenario, beside the plan as it is
     Probe(Probe),
-    /// Set the cost against compartments stocked, step by step
+    /// Show what each further compartment costs
     Curve(Curve),
-    /// Say what has changed from an old plan to a new one
+    /// List what has changed from an old plan to a new one
     Compare(Compare),
     /// Put a spreadsheet's table of inspections into a scenario, or write one to fill in
     Inspect(Inspect),
-    /// Say on which days what is to be done, what to feed, and how many queens to expect
+    /// List what to do on which day, what to feed, and how many queens to expect
     Calendar(Calendar),
     /// Write a plan to hand on: a page with field sheets, a table, a calendar
     Share(Share),
@@ -63,14 +63,14 @@ pub(super) struct Stock {
     /// Scenario file in YAML; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) scenario: PathBuf,
-    /// Stay near to an earlier plan (YAML or JSON): no less worth, and each frame drawn otherwise adds
-    /// to the cost
+    /// Stay near an earlier plan (YAML or JSON): worth as much, changing as few frames as possible at
+    /// their price
     #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
     pub(super) near: Option<PathBuf>,
-    /// Stock at most so many compartments
+    /// Stock at most this many compartments
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     pub(super) most: Option<u64>,
-    /// Stock compartments of at most so much worth in all
+    /// Stock compartments worth at most this much in all
     #[arg(long, value_name = "W", value_parser = worth)]
     pub(super) worth: Option<Worth>,
     /// Format of the plan [default: from the ending of --out, else table]
@@ -82,7 +82,7 @@ pub(super) struct Stock {
     /// Replace the file of --out if it exists
     #[arg(long)]
     pub(super) force: bool,
-    /// Stop after so many seconds with the best plan found so far
+    /// Stop after this many seconds with the best plan found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub(super) time_limit: Option<Duration>,
     /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
@@ -152,7 +152,7 @@ pub(super) struct Curve {
     /// Replace the file of --out if it exists
     #[arg(long)]
     pub(super) force: bool,
-    /// Stop after so many seconds with the points found so far
+    /// Stop after this many seconds with the points found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub(super) time_limit: Option<Duration>,
     /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
@@ -181,7 +181,7 @@ pub(super) struct Probe {
     /// Change a value; several --set go together
     #[arg(long, value_name = "PATH=VALUE")]
     pub(super) set: Vec<String>,
-    /// Have a colony, or its frame group N, give at least so many frames
+    /// Have a colony, or its frame group N, give at least this many frames
     #[arg(long, value_name = "COLONY[N]=FRAMES")]
     pub(super) give: Vec<String>,
     /// Leave a colony untouched
@@ -356,10 +356,10 @@ pub(super) struct Share {
     /// Scenario file in YAML; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) scenario: PathBuf,
-    /// Stock at most so many compartments
+    /// Stock at most this many compartments
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     pub(super) most: Option<u64>,
-    /// Stock compartments of at most so much worth in all
+    /// Stock compartments worth at most this much in all
     #[arg(long, value_name = "W", value_parser = worth)]
     pub(super) worth: Option<Worth>,
     /// Write all formats to a new folder

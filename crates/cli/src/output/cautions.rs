@@ -1,8 +1,11 @@
-//! What to mind on the day, and what the honey estimate assumes.
+//! Cautions for the day, and what the honey estimate assumes.
 
 use super::figures::{counted, some, weight};
 use super::headline::flying_home;
-use super::report::{Caution, ColonyReport, CompartmentReport, Report};
+use super::report::{
+    BeesOnFrames, Caution, ColonyReport, CompartmentReport, Destination, Leaving, Progress, Report,
+};
+use super::riding::nearly_all;
 use super::words::{Words, clean};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
@@ -139,12 +142,13 @@ fn disease(report: &Report) -> String {
     )
 }
 
-/// Compartments with brood of more than one colony.
+/// Compartments still to be filled with brood or bees of more than one colony.
 fn mixed_brood(report: &Report) -> Option<String> {
     let mixed = |c: &&CompartmentReport| {
         let brood = c.frames.iter().filter(|f| f.each_holds.brood_share > 0.0);
-        let donors: BTreeSet<_> = brood.filter_map(|f| f.colony.as_ref()).collect();
-        donors.len() > 1
+        let brood = brood.filter_map(|f| f.colony.as_ref());
+        let donors: BTreeSet<_> = brood.chain(c.bees.iter().map(|b| &b.colony)).collect();
+        donors.len() > 1 && c.done != Some(Progress::Finished)
     };
     let words = Words::of(report);
     let names = report
@@ -155,29 +159,34 @@ fn mixed_brood(report: &Report) -> Option<String> {
     let names: Vec<String> = names.collect();
     (!names.is_empty()).then(|| {
         format!(
-            "Brood and bees of more than one colony meet in {}: put the frames together without smoke \
-             and close at once, as they may fight; note the donors, to trace disease.",
+            "Brood or bees of more than one colony meet in {}: put them together without smoke and close \
+             at once, as they may fight; note the donors, to trace disease.",
             names.join(", ")
         )
     })
 }
 
 /// What to mind where figures of several plans are set side by side.
-pub(super) const NO_PLAN: &str = "These are figures, no plan to work by: `spareframe stock` says \
-                                  what goes where and what to mind.";
+pub(super) const NO_PLAN: &str = "These are figures, not a plan to work by: `spareframe stock` \
+                                  says what goes where, with its cautions.";
 
+/// Compartments with clearly fewer bees than would cover their brood. Where bees are shaken off the
+/// very frames that lack them, that is what to do less of.
 fn thin_cover(report: &Report) -> Option<String> {
     let short = |c: &CompartmentReport| c.bees_to_cover_brood - c.bees_staying;
-    // Less than a hundred bees is nothing that anybody sees.
     let thin: Vec<_> = report
         .compartments
         .iter()
-        .filter(|c| short(c) >= 100)
+        .filter(|c| !nearly_all(c.bees_staying, c.bees_to_cover_brood))
         .collect();
     let worst = thin.iter().max_by_key(|c| short(c))?;
+    let way_out = match thin.iter().any(|c| shaken(report, c)) {
+        true => "shake less off where a colony can spare the bees",
+        false => "add bees",
+    };
     Some(format!(
-        "{} fewer bees than would cover the brood given; worst: {} ({} stay, {} would cover it). Brood \
-         may chill: add bees or wait for warm nights.",
+        "{} too few bees to cover the brood; worst: {} ({} stay, {} would cover it). Brood may chill: \
+         {way_out}, or wait for warm nights.",
         counted(
             i64::try_from(thin.len()).unwrap_or(i64::MAX),
             "compartment has",
@@ -187,6 +196,25 @@ fn thin_cover(report: &Report) -> Option<String> {
         some(worst.bees_staying),
         some(worst.bees_to_cover_brood)
     ))
+}
+
+/// Whether brood frames for this compartment are shaken or brushed.
+fn shaken(report: &Report, c: &CompartmentReport) -> bool {
+    let brood = |l: &&Leaving| l.each_holds.brood_share > 0.0;
+    let leaving = report.colonies.iter().flat_map(|donor| &donor.leaving);
+    let to = |d: &Destination| {
+        (&d.box_kind, d.box_no, d.compartment) == (&c.box_kind, c.box_no, c.compartment)
+    };
+    let off = |d: &Destination| {
+        matches!(
+            d.bees_on_frames,
+            BeesOnFrames::ShakeLightly | BeesOnFrames::BrushOff
+        )
+    };
+    leaving
+        .filter(brood)
+        .flat_map(|l| &l.goes_to)
+        .any(|d| to(d) && off(d))
 }
 
 /// What the estimate of honey given up assumes.

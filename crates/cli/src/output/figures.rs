@@ -54,10 +54,10 @@ pub(super) fn covered(frames: f64) -> Option<String> {
     })
 }
 
-/// Bees in covered frames and in round numbers: `about 3½ frames of bees, some 8,000`.
+/// Bees in covered frames and in round numbers: `about 3½ frames of bees (some 8,000)`.
 pub(super) fn bees(bees: i64, frames: f64) -> String {
     match covered(frames) {
-        Some(frames) => format!("about {frames} of bees, {}", some(bees)),
+        Some(frames) => format!("about {frames} of bees ({})", some(bees)),
         None => format!("{} bees", some(bees)),
     }
 }
@@ -180,9 +180,9 @@ mod tests {
 
     #[test]
     fn bees_are_counted_in_half_frames_and_round_hundreds() {
-        assert_eq!(bees(8000, 3.5), "about 3½ frames of bees, some 8,000");
-        assert_eq!(bees(2049, 1.0), "about 1 frame of bees, some 2,000");
-        assert_eq!(bees(900, 0.5), "about ½ frame of bees, some 900");
+        assert_eq!(bees(8000, 3.5), "about 3½ frames of bees (some 8,000)");
+        assert_eq!(bees(2049, 1.0), "about 1 frame of bees (some 2,000)");
+        assert_eq!(bees(900, 0.5), "about ½ frame of bees (some 900)");
         assert_eq!(bees(300, 0.0), "some 300 bees");
         assert_eq!(some(33), "fewer than 100");
     }

@@ -90,10 +90,20 @@ impl Words {
         }
         let from = added_from(c);
         let item = |(lot, to): (&Adding, Vec<Destination>)| {
-            let amount = bees(lot.bees, lot.covered_frames);
-            let each = if to.len() > 1 { ", each" } else { "" };
+            let amount = match to.len() {
+                1 => bees(lot.bees, lot.covered_frames),
+                n => {
+                    let all = lot
+                        .bees
+                        .saturating_mul(i64::try_from(n).unwrap_or(i64::MAX));
+                    let share = super::build::decimal(all, 1.0)
+                        / super::build::decimal(c.bees_taken.max(1), 1.0);
+                    let all = bees(all, c.covered_frames * share);
+                    format!("{all} in all, {} each", some(lot.bees))
+                }
+            };
             Hand {
-                what: format!("add {amount}{each}, {from}"),
+                what: format!("add {amount}, {from}"),
                 to: Some(self.goes_to(&to)),
             }
         };
@@ -104,9 +114,9 @@ impl Words {
     fn close(&self, c: &ColonyReport) -> String {
         if c.taken_apart {
             return match left_over(c) {
-                0 => "taken apart whole: no frame and no bee stays".to_owned(),
+                0 => "taken apart: no frame and no bee stays".to_owned(),
                 n => format!(
-                    "taken apart whole: no frame stays; {} bees are left over",
+                    "taken apart: no frame stays; {} bees are left over",
                     some(n)
                 ),
             };
@@ -114,7 +124,7 @@ impl Words {
         let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
         let gaps = match (gone, c.honey_given_up_g) {
             (0, _) => String::new(),
-            (_, None) => return format!("{PUSH}; close up to the bees"),
+            (_, None) => return format!("{PUSH}, gaps outside; close"),
             (_, Some(_)) => format!("; {}", self.gaps(c, gone)),
         };
         match gone {
@@ -134,19 +144,18 @@ impl Words {
         let filled = c.gaps_filled_with.iter().map(|f| i64::from(f.frames));
         let open = match gone - filled.sum::<i64>() {
             ..=0 => String::new(),
-            1 => "1 gap stays, no comb is left".to_owned(),
-            n => format!("{n} gaps stay, no comb is left"),
+            1 => "1 gap stays empty, no comb is left".to_owned(),
+            n => format!("{n} gaps stay empty, no comb is left"),
         };
-        let from = "from the store room";
-        let into = if gone == 1 {
-            "into the gap"
-        } else {
-            "into the gaps"
-        };
+        let gap = if gone == 1 { "gap" } else { "gaps" };
+        let fill = format!(
+            "fill the {gap} from the store room: {}",
+            items.join(" and ")
+        );
         match (items.is_empty(), open.is_empty()) {
             (true, _) => open,
-            (false, true) => format!("{into} {} {from}", items.join(" and ")),
-            (false, false) => format!("{into} {} {from}; {open}", items.join(" and ")),
+            (false, true) => fill,
+            (false, false) => format!("{fill}; {open}"),
         }
     }
 }
@@ -156,9 +165,12 @@ const PUSH: &str = "queen back; push the brood together, combs to the edge";
 
 /// Where bees to add come from: those that were shaken off frames that leave, as far as they go.
 fn added_from(c: &ColonyReport) -> &'static str {
-    let off = |l: &Leaving, to: &Destination| {
-        let left = l.each_holds.bees.saturating_sub(to.bees_each).max(0);
-        left.saturating_mul(i64::from(to.frames))
+    let off = |l: &Leaving, to: &Destination| match to.bees_on_frames {
+        BeesOnFrames::None | BeesOnFrames::All => 0,
+        BeesOnFrames::ShakeLightly | BeesOnFrames::BrushOff => {
+            let left = l.each_holds.bees.saturating_sub(to.bees_each).max(0);
+            left.saturating_mul(i64::from(to.frames))
+        }
     };
     let off = c
         .leaving
@@ -171,17 +183,17 @@ fn added_from(c: &ColonyReport) -> &'static str {
         .map(|lot| lot.bees)
         .fold(0, i64::saturating_add);
     match off {
-        _ if c.taken_apart => "of those left over",
+        _ if c.taken_apart => "from those left over",
         0 => "shaken from brood frames that stay",
-        off if off >= add => "of those shaken off",
-        _ => "of those shaken off and from brood frames that stay",
+        off if off >= add => "from those shaken off",
+        _ => "from those shaken off and from brood frames that stay",
     }
 }
 
 /// What the queen asks for before anything else.
 fn queen(c: &ColonyReport) -> &'static str {
     match (c.taken_apart, c.queen_located) {
-        (true, _) => "find the queen, or be sure that there is none: no frame stays",
+        (true, _) => "find the queen and cage her, or be sure that there is none: no frame stays",
         (false, true) => "find the queen; set her frame aside, covered",
         (false, false) => "find the queen before anything leaves: no frame is marked as hers",
     }
@@ -200,12 +212,11 @@ fn on_frames(how: BeesOnFrames, (least, most): Ride, frames: i64) -> String {
         1 => ("its", ""),
         _ => ("their", " on each"),
     };
-    match (how, most) {
-        (BeesOnFrames::None, _) => String::new(),
-        (BeesOnFrames::All, _) => format!(", with all {its} bees ({ride}{each})"),
-        (BeesOnFrames::ShakeLightly, _) => format!(", shake lightly ({ride} ride{each})"),
-        (BeesOnFrames::BrushOff, 0) => ", brush off the bees".to_owned(),
-        (BeesOnFrames::BrushOff, _) => format!(", brush off most bees ({ride} ride{each})"),
+    match how {
+        BeesOnFrames::None => String::new(),
+        BeesOnFrames::All => format!(", with {its} bees ({ride}{each})"),
+        BeesOnFrames::ShakeLightly => format!(", shake lightly ({ride} ride{each})"),
+        BeesOnFrames::BrushOff => ", brush off the bees".to_owned(),
     }
 }
 
@@ -222,7 +233,7 @@ pub(super) fn gives(c: &ColonyReport) -> String {
     let of = |percent: i64, what: &str| (percent > 0).then(|| format!("{percent}% of its {what}"));
     let parts = [of(given.bees, "bees"), of(given.brood, "brood")];
     match parts.into_iter().flatten().collect::<Vec<_>>() {
-        parts if parts.is_empty() => "gives comb alone".to_owned(),
+        parts if parts.is_empty() => "gives comb only".to_owned(),
         parts => format!("gives {}", parts.join(" and ")),
     }
 }

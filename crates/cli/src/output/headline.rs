@@ -20,9 +20,11 @@ pub(super) fn answer(headline: &Headline) -> String {
             format!("Nothing can be stocked: not one of {in_all} without breaking a rule{most}.")
         }
         Answer::WishNotMet => "No plan gives the frames that are wished for.".to_owned(),
-        Answer::StoppedWithoutPlan => "Stopped by the time limit before any plan was found. There \
-             may be one: give it more time."
-            .to_owned(),
+        Answer::StoppedWithoutPlan => {
+            "The time limit came before any plan was found. There may be \
+             one: give it more time."
+                .to_owned()
+        }
     }
 }
 
@@ -46,17 +48,17 @@ pub(super) fn sentences(report: &Report) -> Vec<String> {
 pub(super) fn proof(proof: &ProofReport) -> String {
     let gap = match (proof.open_goal, proof.reached, proof.best_possible) {
         (Some(GoalName::Worth), Some(reached), Some(best)) => {
-            format!(" Not proved: worth, here {reached}, at best {best}; cost comes after it.")
+            format!(" Not proved: worth is {reached} here, and {best} at most in any plan.")
         }
         (Some(GoalName::Cost), Some(reached), Some(best)) => format!(
-            " Proved: no plan stocks more worth. Not proved: cost, here {reached} g, at best {best} g."
+            " Proved: no plan is worth more. Not proved: cost is {reached} g here, and at least {best} g in any plan of \
+             this worth."
         ),
         _ => String::new(),
     };
     match proof.state {
         ProofState::ProvedBest => {
-            "Proved best: no plan stocks more worth, and none of the same worth costs less."
-                .to_owned()
+            "Proved best: no plan is worth more, and none worth as much costs less.".to_owned()
         }
         ProofState::BestFound => format!("Best found, not proved best.{gap}"),
         ProofState::StoppedByTimeLimit => {
@@ -85,17 +87,19 @@ fn ceiling(headline: &Headline) -> Option<String> {
 /// What makes the cost, each part by itself.
 pub(super) fn cost(headline: &Headline) -> String {
     let h = headline;
-    let honey = match (h.honey_given_up_g, h.honey_given_up_simulated_g) {
-        (None, _) => {
-            "honey given up not estimated, as no colony states an expected crop".to_owned()
-        }
-        (Some(0), None | Some(0)) => "no honey given up".to_owned(),
+    let (honey, without) = match (h.honey_given_up_g, h.honey_given_up_simulated_g) {
+        (None, _) => (
+            None,
+            " Honey given up is not estimated: no colony states a crop.",
+        ),
+        (Some(0), None | Some(0)) => (None, " No honey is given up."),
         (Some(charged), simulated) => {
             let again = simulated
                 .map(grams)
                 .filter(|again| *again != grams(charged));
             let again = again.map_or(String::new(), |again| format!("; {again} by simulation"));
-            format!("{} given up (estimate{again})", grams(charged))
+            let honey = format!("{} given up (estimate{again})", grams(charged));
+            (Some(honey), "")
         }
     };
     let price = &h.prices_g;
@@ -122,8 +126,8 @@ pub(super) fn cost(headline: &Headline) -> String {
         (
             otherwise,
             price.frame_drawn_otherwise,
-            "frame drawn otherwise",
-            "frames drawn otherwise",
+            "frame drawn differently",
+            "frames drawn differently",
         ),
     ];
     let weighed = weighed.iter().filter(|(n, ..)| *n > 0);
@@ -131,12 +135,15 @@ pub(super) fn cost(headline: &Headline) -> String {
         let weight = grams(n.saturating_mul(price));
         format!("{weight} for {}", counted(n, one, many))
     });
-    let parts: Vec<String> = std::iter::once(honey).chain(weighed).collect();
-    format!(
-        "Cost, in honey: {}. That is {}.",
-        grams(h.cost_g),
-        parts.join(", ")
-    )
+    let parts: Vec<String> = honey.into_iter().chain(weighed).collect();
+    let total = grams(h.cost_g);
+    match parts.is_empty() {
+        true => format!("Cost, in honey: {total}.{without}"),
+        false => format!(
+            "Cost, in honey: {total}. That is {}.{without}",
+            parts.join(", ")
+        ),
+    }
 }
 
 /// What is kept of an earlier plan, in one sentence.
@@ -183,9 +190,9 @@ pub(super) fn held_back(report: &Report, all: bool) -> Option<(String, Vec<Strin
     let several = held.iter().any(|h| h.rule == "several");
     let lead = match (items.len(), report.headline.answer) {
         (0, _) => return None,
-        _ if several => "What holds it back; `spareframe why` says more:",
-        (_, Answer::Stocked) => "To stock more, any one of these; `spareframe why` says more:",
-        _ => "To stock anything, any one of these; `spareframe why` says more:",
+        _ if several => "What holds it back (more: `spareframe why`):",
+        (_, Answer::Stocked) => "Any one of these would stock more (see `spareframe why`):",
+        _ => "Any one of these would stock something (see `spareframe why`):",
     };
     let more = items.len().saturating_sub(MOST_NAMED);
     if !all && more > 1 {

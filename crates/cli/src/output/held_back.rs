@@ -24,8 +24,8 @@ pub fn held_back_by(scenario: &Scenario, time_limit: Option<Duration>) -> Vec<He
     };
     if found.alone.is_empty() {
         return match (found.exact, found.together) {
-            (true, Some(true)) => several("no single limit: two or more have to give way together"),
-            (true, Some(false)) => several("not even all limits lifted together would stock more"),
+            (true, Some(true)) => several("no single limit: two or more must be eased together"),
+            (true, Some(false)) => several("lifting all limits together would still stock no more"),
             _ => Vec::new(),
         };
     }

@@ -35,7 +35,7 @@ pub fn markdown(report: &Report) -> String {
         out.push('\n');
     }
     let cautions: Vec<_> = report.cautions.iter().map(|c| text(&c.text)).collect();
-    list(&mut out, "Mind", &cautions);
+    list(&mut out, "Cautions", &cautions);
     let assumptions: Vec<_> = report
         .estimate_assumptions
         .iter()
@@ -146,14 +146,18 @@ fn compartments(out: &mut String, report: &Report, words: &Words) {
     ];
     for (title, compartments) in parts.iter().filter(|(_, list)| !list.is_empty()) {
         head(out, title, &columns);
-        for c in *compartments {
-            row(out, &stocked(c, words));
+        for run in words.runs(compartments) {
+            if let Some(cells) = stocked(run, words) {
+                row(out, &cells);
+            }
         }
         out.push('\n');
     }
 }
 
-fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
+/// Compartments that are filled alike, as one row.
+fn stocked(run: &[CompartmentReport], words: &Words) -> Option<[String; 4]> {
+    let c = run.first()?;
     let frames: Vec<_> = words
         .frames_of(c)
         .iter()
@@ -164,12 +168,12 @@ fn stocked(c: &CompartmentReport, words: &Words) -> [String; 4] {
     } else {
         String::new()
     };
-    [
-        text(&words.heading(c)),
+    Some([
+        text(&words.run_heading(run)?),
         frames.join("<br>"),
         text(&words::bees_from(c)),
         feed,
-    ]
+    ])
 }
 
 fn carry(out: &mut String, report: &Report, words: &Words) {

@@ -63,7 +63,7 @@ section! { COMPARTMENT = "compartment" {
     "bees_needed": Unread, "none", "fewest bees";
     "bees_to_cover_brood": Unread, "none", "bees that would cover the brood";
     "feed_kg": Number, [0.0, FEED], "none", "feed";
-    "done": Unread, "none", "how far it is done";
+    "done": Text, "none", "how far it is done";
 } }
 section! { FRAMES = "frames" {
     "line": Name, "required", "recipe line";
@@ -109,7 +109,7 @@ section! { COLONY = "colony" {
     "done": Unread, "none", "what has already left";
     "leaving": Unread, "none", "frames that leave";
     "adding": Unread, "none", "bees to add";
-    "gaps_filled_with": Unread, "none", "what fills the gaps";
+    "gaps_filled_with": ListOf("gap"), "none", "what fills the gaps";
     "covered_frames": Unread, "none", "bees taken, in covered frames";
     "bees_taken": Unread, "none", "bees taken";
     "bees_shaken": Unread, "none", "bees shaken, in format 1";
@@ -129,6 +129,12 @@ section! { COLONY = "colony" {
     "honey_given_up_simulated_g": Unread, "none", "honey given up, simulated";
     "honey_given_up_charged_estimate_kg": Unread, "none", "honey given up, charged, in format 1";
     "honey_given_up_simulated_estimate_kg": Unread, "none", "honey given up, simulated, in format 1";
+} }
+section! { GAP = "gap" {
+    "frames": Count, [0.0, COUNT], "required", "how many";
+    "store_room_entry": Count, [1.0, GROUPS], "required", "entry of the store room, from 1";
+    "place": Text, "none", "where they lie";
+    "each_holds": One("each_holds"), "none", "what each holds";
 } }
 section! { ON_HOLD = "on_hold" {
     "colony": Name, "required", "its name";

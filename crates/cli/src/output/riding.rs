@@ -70,12 +70,22 @@ fn runs(single: &[(usize, FrameState)], each: &[i64]) -> Vec<Handled> {
     out
 }
 
-/// Brushing a comb leaves a few on it, shaking it lightly about half (a choice of words, not of bees).
+/// Percent of the bees on a comb from which on a hand cannot tell them from all (a choice).
+const NEARLY_ALL: i64 = 85;
+/// Percent up to which a hand cannot tell them from none: brushing leaves as many (a choice).
+const NEARLY_NONE: i64 = 100 - NEARLY_ALL;
+
+/// Whether so many are all, as far as anybody sees.
+pub(super) fn nearly_all(part: i64, whole: i64) -> bool {
+    part.saturating_mul(100) >= whole.saturating_mul(NEARLY_ALL)
+}
+
+/// What the hands do so that about so many ride.
 fn on_frames(ride: Hundreds, there: Hundreds) -> BeesOnFrames {
     match (ride.0, there.0) {
         (_, 0) => BeesOnFrames::None,
-        (ride, there) if ride >= there => BeesOnFrames::All,
-        (ride, there) if 4 * ride <= there => BeesOnFrames::BrushOff,
+        (ride, there) if nearly_all(ride, there) => BeesOnFrames::All,
+        (ride, there) if 100 * ride <= NEARLY_NONE * there => BeesOnFrames::BrushOff,
         _ => BeesOnFrames::ShakeLightly,
     }
 }
@@ -153,9 +163,9 @@ mod tests {
     #[test]
     fn what_the_hands_do_depends_on_how_many_stay_on_the_frame() {
         let of = |ride, there| on_frames(Hundreds(ride), Hundreds(there));
-        assert_eq!(of(21, 21), BeesOnFrames::All);
-        assert_eq!(of(11, 21), BeesOnFrames::ShakeLightly);
-        assert_eq!(of(5, 21), BeesOnFrames::BrushOff);
+        assert_eq!([of(21, 21), of(17, 20)], [BeesOnFrames::All; 2]);
+        assert_eq!([of(17, 21), of(4, 21)], [BeesOnFrames::ShakeLightly; 2]);
+        assert_eq!([of(3, 20), of(0, 21)], [BeesOnFrames::BrushOff; 2]);
         assert_eq!(of(0, 0), BeesOnFrames::None);
     }
 

@@ -20,20 +20,22 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
         return vec![CELLS_LAST.to_owned(), look(notes)];
     }
     let mut steps = vec![
-        "Before the day: look through the brood of every donor, load what is to be carried, see that \
+        "Beforehand: look through the brood of every donor, load what is to be carried, make sure that \
          the cells will be ripe."
             .to_owned(),
-        "At each donor, do what stands under it, line by line."
+        "At each colony, work through its list, line by line."
             .to_owned(),
     ];
     if report.colonies.iter().any(|c| !c.adding.is_empty()) {
         steps.push(
-            "Where bees are to be added, take those shaken off the frames first, then shake brood frames \
-             that stay: the young ones there do not fly yet. Never shake the frame with the queen."
+            "To add bees, take those shaken off first, then shake brood frames that stay: the young bees there \
+             do not fly yet. Never shake the queen's frame."
                 .to_owned(),
         );
     }
-    steps.push("Keep each compartment shut, shaded and aired until it stands.".to_owned());
+    steps.push(
+        "Keep each compartment shut, shaded and aired until it stands in its place.".to_owned(),
+    );
     steps.push(CELLS_LAST.to_owned());
     steps.push(look(notes));
     steps
@@ -42,8 +44,7 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
 fn look(notes: &Notes) -> String {
     let (wait, day) = first_look(notes);
     let look = format!(
-        "{wait} days after the cells went in: first look for eggs; until then leave the compartments \
-         in peace."
+        "{wait} days after the cells went in: first look for eggs. Leave the compartments alone until then."
     );
     match day {
         Some(day) => format!("{day}, {look}"),

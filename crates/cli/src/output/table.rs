@@ -137,8 +137,11 @@ fn filled(page: &mut Page, title: &str, compartments: &[CompartmentReport]) {
     let lines = compartments.iter().flat_map(|c| &c.frames);
     let longest = lines.map(|f| words::clean(&f.line).width()).max();
     let label = longest.unwrap_or(0).clamp("bees".len(), LABEL);
-    for c in compartments {
-        let heading = page.words.heading(c);
+    let runs: Vec<_> = page.words.runs(compartments).collect();
+    for run in runs {
+        let (Some(heading), Some(c)) = (page.words.run_heading(run), run.first()) else {
+            continue;
+        };
         page.item("", &heading);
         for (frames, line, origin) in page.words.frames_of(c) {
             let lead = lead(&format!("{frames:>3} "), &line, label);
@@ -201,7 +204,7 @@ fn cautions(page: &mut Page, report: &Report) {
     if report.cautions.is_empty() {
         return;
     }
-    page.head("Mind", CARE);
+    page.head("Cautions", CARE);
     for caution in &report.cautions {
         page.item("- ", &caution.text);
     }

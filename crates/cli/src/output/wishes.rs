@@ -47,10 +47,10 @@ pub(super) fn sentence(wish: &Wish) -> String {
     let why = match wish.not_met {
         None => return format!("As wished, colony {colony} gives at least {frames}{group}."),
         Some(NotMet::OnHold) => "it is on hold",
-        Some(NotMet::TooFewFrames) => "there are not so many without the queen",
-        Some(NotMet::Limits) => "its floors and caps, and what the recipes ask for, leave fewer",
+        Some(NotMet::TooFewFrames) => "it has too few without the queen",
+        Some(NotMet::Limits) => "its floors, its caps and the recipes leave fewer",
         Some(NotMet::NotTogether) => {
-            "not together with the compartments that can be stocked, and the other wishes"
+            "the other wishes and the compartments that can be stocked leave fewer"
         }
     };
     format!("Colony {colony} cannot give {frames}{group}: {why}.")

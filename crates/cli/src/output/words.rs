@@ -7,6 +7,7 @@ use super::report::{
     LoadFrames, Progress, Report,
 };
 use crate::reading::plain;
+use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 
 /// What every phrase of one plan needs to know.
@@ -23,12 +24,10 @@ pub(super) struct Words {
 
 impl Words {
     pub(super) fn of(report: &Report) -> Self {
-        let placed = report.compartments.iter().flat_map(|c| &c.frames);
-        let combs: BTreeSet<&str> = placed.map(|f| f.each_holds.comb.as_str()).collect();
         let kinds = &report.headline.kinds;
         let single = |k: &&KindReport| k.compartments_in_all == u64::from(k.boxes_in_all);
         Self {
-            many_combs: combs.len() > 1,
+            many_combs: combs(report).len() > 1,
             many_kinds: kinds.iter().filter(|k| k.compartments_stocked > 0).count() > 1,
             undivided: kinds
                 .iter()
@@ -39,12 +38,27 @@ impl Words {
         }
     }
 
-    /// Names the comb of all frames, where it is one.
+    /// The same where all frames of opened colonies are shown, those that stay too.
+    pub(super) fn of_whole_colonies(report: &Report, scenario: &Scenario) -> Self {
+        let mut combs = combs(report);
+        for colony in &scenario.colonies {
+            if report.colonies.iter().any(|c| c.colony == colony.name) {
+                let ids = colony.frames.iter().map(|group| group.frame.comb.0);
+                combs.extend(ids.filter_map(|id| Some(scenario.combs.get(id)?.name.as_str())));
+            }
+        }
+        Self {
+            many_combs: combs.len() > 1,
+            ..Self::of(report)
+        }
+    }
+
+    /// Names the comb of all frames that are shown, where it is one. Boxes that stay empty may take
+    /// others.
     pub(super) fn comb_sentence(&self, report: &Report) -> Option<String> {
-        let first = report.compartments.iter().find_map(|c| c.frames.first());
-        first
-            .filter(|_| !self.many_combs)
-            .map(|f| format!("All frames are {}.", clean(&f.each_holds.comb)))
+        let combs = combs(report);
+        let one = combs.first().filter(|_| !self.many_combs)?;
+        Some(format!("All frames in this plan are {}.", clean(one)))
     }
 
     /// What one frame holds: `brood 60% (40% of it sealed), stores 20%`.
@@ -105,7 +119,36 @@ impl Words {
     /// A compartment by name and site, its donors, and how far it is done: `mating box 3.2, at home,
     /// from colonies 4 and 7 (begun)`.
     pub(super) fn heading(&self, c: &CompartmentReport) -> String {
-        let (name, site) = (self.compartment(c), clean(&c.site));
+        self.heading_of(self.compartment(c), c)
+    }
+
+    /// Compartments that follow each other and are filled alike, as runs.
+    pub(super) fn runs<'a>(
+        &self,
+        compartments: &'a [CompartmentReport],
+    ) -> impl Iterator<Item = &'a [CompartmentReport]> {
+        let said = |c: &CompartmentReport| {
+            let heading = self.heading_of(clean(&c.box_kind), c);
+            (heading, self.frames_of(c), bees_from(c))
+        };
+        compartments.chunk_by(move |a, b| said(a) == said(b))
+    }
+
+    /// The heading of a run: `mini 2 to 9, at forest, from colony 4`.
+    pub(super) fn run_heading(&self, run: &[CompartmentReport]) -> Option<String> {
+        let (first, last) = (run.first()?, run.last()?);
+        let number = |c: &CompartmentReport| self.number(&c.box_kind, c.box_no, c.compartment);
+        let gapless = usize::try_from(last.box_no.abs_diff(first.box_no)) == Ok(run.len() - 1);
+        let numbers = match run.len() > 2 && gapless && self.undivided.contains(&first.box_kind) {
+            true => format!("{} to {}", number(first), number(last)),
+            false => run.iter().map(number).collect::<Vec<_>>().join(", "),
+        };
+        let name = format!("{} {numbers}", clean(&first.box_kind));
+        Some(self.heading_of(name, first))
+    }
+
+    fn heading_of(&self, name: String, c: &CompartmentReport) -> String {
+        let site = clean(&c.site);
         let donors: Vec<String> = c.donor_colonies.iter().map(|name| clean(name)).collect();
         let from = match &donors[..] {
             [] => String::new(),
@@ -180,11 +223,12 @@ impl Words {
                 clean(&k.site)
             );
             if several {
+                let all = i64::try_from(k.compartments_in_all).unwrap_or(i64::MAX);
                 format!(
-                    "{}: {} of {} compartments, {boxes}",
+                    "{}: {} of {}, {boxes}",
                     clean(&k.box_kind),
                     k.compartments_stocked,
-                    k.compartments_in_all
+                    counted(all, "compartment", "compartments")
                 )
             } else {
                 format!("{}: {boxes}", clean(&k.box_kind))
@@ -206,7 +250,13 @@ impl Words {
         }
     }
 
-    fn alike(&self, load: &[LoadFrames]) -> Vec<String> {
+    /// Frames of a load that fill gaps: what each holds, and how many.
+    pub(super) fn gap_frames(&self, carry: &Carry) -> Vec<(String, i64)> {
+        self.alike(&carry.gap_frames)
+    }
+
+    /// Frames that look alike as one.
+    fn alike(&self, load: &[LoadFrames]) -> Vec<(String, i64)> {
         let mut frames: Vec<(String, i64)> = Vec::new();
         for f in load {
             let (content, n) = (self.content(&f.each_holds), i64::from(f.frames));
@@ -215,16 +265,19 @@ impl Words {
                 None => frames.push((content, n)),
             }
         }
-        let item =
-            |(content, n): &(String, i64)| format!("{}, {content}", counted(*n, "frame", "frames"));
-        frames.iter().map(item).collect()
+        frames
     }
 
     /// The items of one load; frames that look alike are one item.
     pub(super) fn load(&self, carry: &Carry) -> Vec<String> {
-        let mut items = self.alike(&carry.frames);
-        let gaps = self.alike(&carry.gap_frames);
-        items.extend(gaps.iter().map(|frames| format!("to fill gaps: {frames}")));
+        let frames =
+            |(content, n): &(String, i64)| format!("{}, {content}", counted(*n, "frame", "frames"));
+        let mut items: Vec<String> = self.alike(&carry.frames).iter().map(frames).collect();
+        let gaps = self.gap_frames(carry);
+        items.extend(
+            gaps.iter()
+                .map(|gap| format!("to fill gaps: {}", frames(gap))),
+        );
         if carry.bees > 0 {
             items.push(format!("{} bees", some(carry.bees)));
         }
@@ -238,6 +291,18 @@ impl Words {
         }
         items
     }
+}
+
+/// Combs of all frames that a plan names.
+fn combs(report: &Report) -> BTreeSet<&str> {
+    let compartments = report.compartments.iter().chain(&report.begun);
+    let placed = compartments.flat_map(|c| c.frames.iter().map(|f| &f.each_holds));
+    let gaps = report.colonies.iter().flat_map(|c| &c.gaps_filled_with);
+    let fillers = gaps.map(|filler| &filler.each_holds);
+    placed
+        .chain(fillers)
+        .map(|holds| holds.comb.as_str())
+        .collect()
 }
 
 /// Boxes to bring to a site, an item for each kind.
@@ -324,8 +389,8 @@ pub(super) fn bees_from(c: &CompartmentReport) -> String {
     let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
     let fewest = whole(c.bees_needed);
     match taken == c.bees_staying {
-        true => format!("{from} (fewest {fewest})"),
-        false => format!("{from}; {} stay (fewest {fewest})", some(c.bees_staying)),
+        true => format!("{from} (needs {fewest})"),
+        false => format!("{from}; {} stay (needs {fewest})", some(c.bees_staying)),
     }
 }
 
@@ -333,6 +398,7 @@ pub(super) fn bees_from(c: &CompartmentReport) -> String {
 fn bees_of(b: &BeesReport) -> String {
     let frames = covered(b.covered_frames).map_or(String::new(), |frames| format!(" ({frames})"));
     let how = match (b.riding, b.bees - b.riding) {
+        _ if b.done == b.bees => String::new(),
         (_, 0) => ", on its brood".to_owned(),
         (0, _) => ", added".to_owned(),
         (riding, loose) => format!(", {} on its brood, {} added", whole(riding), whole(loose)),

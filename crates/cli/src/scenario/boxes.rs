@@ -119,7 +119,10 @@ fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>, sc: &s::Scenario) -> Op
         cx.warn(
             "no-boxes",
             node.at,
-            format!("{count} cells without boxes"),
+            match count {
+                1 => "1 cell without boxes".to_owned(),
+                _ => format!("{count} cells without boxes"),
+            },
             "a box of the kinds that the cells are for",
             "correct the number of boxes or what the cells are for",
         );

@@ -45,7 +45,7 @@ section! { PRICES = "prices" {
     "burden": Grams, [0.0, PRICE], "5 g (a choice)", "honey that you would give to spare colonies one point of burden; one that gives 20 % of its bees or brood bears 20 points, one that gives 40 % bears 60", since 2;
     "substitute": Grams, [0.0, PRICE], "50 g (a choice)", "honey that you would give to have a frame one step further up the order of preference", since 2;
     "hive opened": Grams, [0.0, PRICE], "20 g (a choice)", "honey that you would give for a hive less to open", since 2;
-    "frame drawn otherwise": Grams, [0.0, PRICE], "100 g (a choice)", "honey that you would give to draw one frame more as an earlier plan has it; for `--near` alone", since 2;
+    "frame drawn otherwise": Grams, [0.0, PRICE], "100 g (a choice)", "honey that you would give to keep one more frame as in the earlier plan; for `--near` only", since 2;
 } }
 section! { COMB = "comb" {
     "area": Area, [0.1, 100.0], "none", "comb inside the frame, one side, in dm2; sets those of the three figures below that are not stated";
@@ -92,7 +92,7 @@ section! { COLONY = "colony" {
     "foundation": Count, [0.0, 200.0], "0", "quick count: frames of bare foundation";
     "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony but `extra bees`";
     "extra bees": Bees, [0.0, BEES], "0", "bees not on the frames, beside those of `bees`";
-    "give": Count, [0.0, COUNT], "0", "a wish: fewest frames that leave, none of them for nothing";
+    "give": Count, [0.0, COUNT], "0", "a wish: fewest frames that leave; each must fill a recipe line";
     "crop": Grams, [1.0, GRAMS], "none", "expected crop; with flow";
     "flow": TwoDates, "none", "first and last day of the flow";
     "keep": One("keep"), "of the role", "floors, key by key over the role";

@@ -2,7 +2,7 @@
 
 use super::super::build::decimal;
 use super::super::report::{CompartmentReport, FramesReport};
-use super::super::words::Words;
+use super::super::words::{Words, clean};
 use super::build::Round;
 use super::record::{CompartmentFeed, FeedReport, ShoppingItem};
 use spareframe_rearing::feed::{Holds, Needs, needs, syrup_of_sugar, water_for_sugar};
@@ -91,12 +91,36 @@ fn rounded(value: f64) -> f64 {
     (value * 1000.0).round() / 1000.0
 }
 
-fn shopping(round: &Round, grams: i64) -> Vec<ShoppingItem> {
-    let item = |item: &str, amount: f64, unit: &str| ShoppingItem {
+fn item(item: &str, amount: f64, unit: &str) -> ShoppingItem {
+    ShoppingItem {
         item: item.to_owned(),
         amount,
         unit: unit.to_owned(),
-    };
+    }
+}
+
+/// Frames of the store room for the gaps in colonies, an item for each look and site.
+fn fillers(round: &Round) -> Vec<ShoppingItem> {
+    let words = Words::of(round.report);
+    let loads = round.report.carry.iter();
+    let lines = loads.flat_map(|load| {
+        words
+            .gap_frames(load)
+            .into_iter()
+            .map(move |gap| (load, gap))
+    });
+    let named = lines.map(|(load, (content, frames))| {
+        let site = clean(&load.to_site);
+        let what = format!("from the store room, for gaps at {site}: {content}");
+        (what, frames)
+    });
+    let unit = |frames| if frames == 1 { "frame" } else { "frames" };
+    named
+        .map(|(what, frames)| item(&what, decimal(frames, 1.0), unit(frames)))
+        .collect()
+}
+
+fn shopping(round: &Round, grams: i64) -> Vec<ShoppingItem> {
     let stocked = round.report.headline.compartments_stocked;
     let mut list = Vec::new();
     if stocked > 0 {
@@ -111,6 +135,7 @@ fn shopping(round: &Round, grams: i64) -> Vec<ShoppingItem> {
         let syrup = (syrup_of_sugar(sugar) * 10.0).ceil() / 10.0;
         list.push(item("which make syrup", syrup, "kg"));
     }
+    list.extend(fillers(round));
     list
 }
 

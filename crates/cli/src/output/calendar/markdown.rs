@@ -46,7 +46,7 @@ pub fn markdown(calendar: &Calendar) -> String {
     let assumed = safe(&mut calendar.feed.assumptions.iter().map(String::as_str));
     list(&mut out, "About the feed", &assumed);
     let mind = safe(&mut calendar.mind.iter().map(String::as_str));
-    list(&mut out, "Mind", &mind);
+    list(&mut out, "Cautions", &mind);
     out.truncate(out.trim_end().len());
     out + "\n"
 }

@@ -43,7 +43,7 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
             page.item("- ", line);
         }
     }
-    list(&mut page, ("Mind", CARE), &calendar.mind);
+    list(&mut page, ("Cautions", CARE), &calendar.mind);
     page.out
 }
 

@@ -2,7 +2,7 @@
 
 use super::sheet::Sheet;
 use super::words::Words;
-use super::{draws, headline, stocked};
+use super::{done, draws, headline, stocked};
 use serde::Serialize;
 
 /// Version of this format; it rises when a key changes its meaning.
@@ -18,6 +18,10 @@ pub enum About {
     Colonies,
     /// What goes into a compartment.
     Compartments,
+    /// What is already in compartments.
+    Begun,
+    /// What fills the gaps in colonies.
+    Gaps,
     /// Feed for substitutes.
     Feed,
     /// What is carried.
@@ -88,6 +92,8 @@ pub fn compare(old: &Sheet, new: &Sheet) -> CompareReport {
         headline::headline(old, new),
         draws::colonies(old, new, &words),
         stocked::compartments(&pairs, &words),
+        done::begun(old, new, &words),
+        done::gaps(old, new, &words),
         headline::feed(old, new, &pairs, &words),
         draws::loads(old, new, &words),
         headline::holds(old, new),

@@ -17,7 +17,7 @@ pub(super) fn colonies(old: &Sheet, new: &Sheet, words: &Words) -> Vec<Change> {
         let subject = format!("colony {}", clean(name));
         let text = match (then.get(name), now.get(name)) {
             (None, Some(now)) => format!("is opened now: {}", all(now, words)),
-            (Some(then), None) => format!("is not opened any more: it gave {}", all(then, words)),
+            (Some(then), None) => format!("is no longer opened: it gave {}", all(then, words)),
             (Some(then), Some(now)) => difference(then, now, words)?,
             (None, None) => return None,
         };
@@ -90,7 +90,7 @@ fn all(draw: &Draw, words: &Words) -> String {
     parts.join("; ")
 }
 
-fn difference(then: &Draw, now: &Draw, words: &Words) -> Option<String> {
+pub(super) fn difference(then: &Draw, now: &Draw, words: &Words) -> Option<String> {
     let mut frames = frames(now, words);
     for (what, count) in self::frames(then, words) {
         *frames.entry(what).or_default() -= count;

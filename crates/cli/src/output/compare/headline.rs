@@ -98,7 +98,7 @@ pub(super) fn holds(old: &Sheet, new: &Sheet) -> Vec<Change> {
     let mut lines: BTreeMap<(u64, String), String> = BTreeMap::new();
     for (colony, reason) in then {
         let text = match now.remove(&colony) {
-            None => "is not on hold any more".to_owned(),
+            None => "is no longer on hold".to_owned(),
             Some(same) if same == reason => continue,
             Some(other) => format!("is on hold for another reason: {other}"),
         };

@@ -1,6 +1,7 @@
 //! Two plans side by side: what has to be done otherwise by whoever holds the old one.
 
 mod changes;
+mod done;
 mod draws;
 mod headline;
 mod read;

@@ -3,7 +3,7 @@
 
 use super::super::plan_fields as t;
 use super::super::plan_file::{Origin, counted, entries, nearest, opened, origin, stated};
-use super::super::report::{Caution, Holds, OnHold};
+use super::super::report::{Caution, Holds, OnHold, Progress};
 use super::sheet::{Bees, Frames, Sheet, Slot, Source, Stocked};
 use crate::reading::{Cx, Finding, Map, Node, Section, Severity, Value, parse, source};
 use std::collections::{BTreeMap, BTreeSet};
@@ -56,7 +56,39 @@ fn whole(cx: &mut Cx, root: &Node) -> Option<Sheet> {
         sheet.undivided = undivided(cx, &m);
     }
     let mut seen = BTreeSet::new();
-    for node in top.get("compartments").map_or(&[][..], |n| entries(cx, n)) {
+    sheet.compartments = compartments(cx, &top, "compartments", &mut seen);
+    sheet.begun = compartments(cx, &top, "begun", &mut seen);
+    sheet.fillers = top.get("colonies").map(|_| BTreeMap::new());
+    for node in top.get("colonies").map_or(&[][..], |n| entries(cx, n)) {
+        let Some(m) = cx.map(node, &t::COLONY) else {
+            continue;
+        };
+        let Some(colony) = text(cx, &m, "colony") else {
+            continue;
+        };
+        let gaps = m.get("gaps_filled_with");
+        let gaps = gaps.map_or(&[][..], |n| entries(cx, n)).iter();
+        let fillers: Vec<_> = gaps.filter_map(|n| filler(cx, n)).collect();
+        if let Some(site) = text(cx, &m, "site") {
+            sheet.sites.insert(colony.clone(), site);
+        }
+        if let Some(all) = sheet.fillers.as_mut().filter(|_| !fillers.is_empty()) {
+            all.insert(colony, fillers);
+        }
+    }
+    let held = pairs(cx, &top, "on_hold", &t::ON_HOLD, ("colony", "reason"));
+    let held = held
+        .into_iter()
+        .map(|[colony, reason]| OnHold { colony, reason });
+    sheet.on_hold = top.get("on_hold").map(|_| held.collect());
+    sheet.cautions = cautions(cx, &top);
+    Some(sheet)
+}
+
+/// Compartments under a key, in the order of kind, box, compartment.
+fn compartments(cx: &mut Cx, top: &Map, key: &str, seen: &mut BTreeSet<Slot>) -> Vec<Stocked> {
+    let mut list = Vec::new();
+    for node in top.get(key).map_or(&[][..], |n| entries(cx, n)) {
         let Some(stocked) = compartment(cx, node) else {
             continue;
         };
@@ -69,24 +101,29 @@ fn whole(cx: &mut Cx, root: &Node) -> Option<Sheet> {
                 "remove or renumber one of them",
             );
         }
-        sheet.compartments.push(stocked);
+        list.push(stocked);
     }
-    sheet.compartments.sort_by(|a, b| a.slot.cmp(&b.slot));
-    for node in top.get("colonies").map_or(&[][..], |n| entries(cx, n)) {
-        let Some(m) = cx.map(node, &t::COLONY) else {
-            continue;
-        };
-        if let (Some(colony), Some(site)) = (text(cx, &m, "colony"), text(cx, &m, "site")) {
-            sheet.sites.insert(colony, site);
-        }
-    }
-    let held = pairs(cx, &top, "on_hold", &t::ON_HOLD, ("colony", "reason"));
-    let held = held
-        .into_iter()
-        .map(|[colony, reason]| OnHold { colony, reason });
-    sheet.on_hold = top.get("on_hold").map(|_| held.collect());
-    sheet.cautions = cautions(cx, &top);
-    Some(sheet)
+    list.sort_by(|a, b| a.slot.cmp(&b.slot));
+    list
+}
+
+/// Frames of the store room that fill a gap.
+fn filler(cx: &mut Cx, node: &Node) -> Option<Frames> {
+    let m = cx.map(node, &t::GAP)?;
+    let count = cx.count(&m, "frames");
+    let number = cx.count(&m, "store_room_entry");
+    let place = text(cx, &m, "place");
+    let holds = m.get("each_holds").and_then(|n| holds(cx, n));
+    Some(Frames {
+        line: String::new(),
+        count: i64::from(count?),
+        source: Source {
+            colony: None,
+            number: number?,
+            place,
+        },
+        holds,
+    })
 }
 
 /// Cautions; they name all that they are about and may be long.
@@ -170,6 +207,11 @@ fn compartment(cx: &mut Cx, node: &Node) -> Option<Stocked> {
     }
     let site = text(cx, &m, "site");
     let feed = cx.quantity(&m, "feed_kg", 1000.0, None);
+    let done = match text(cx, &m, "done").as_deref() {
+        Some("begun") => Some(Progress::Begun),
+        Some("finished") => Some(Progress::Finished),
+        _ => None,
+    };
     Some(Stocked {
         slot: Slot {
             kind: kind?,
@@ -180,6 +222,7 @@ fn compartment(cx: &mut Cx, node: &Node) -> Option<Stocked> {
         frames: given,
         bees: taken,
         feed,
+        done,
     })
 }
 

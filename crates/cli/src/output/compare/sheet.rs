@@ -1,7 +1,7 @@
 //! A plan as its own file says it, without its scenario.
 
 use super::super::plan_file::Stated;
-use super::super::report::{Caution, Holds, OnHold};
+use super::super::report::{Caution, Holds, OnHold, Progress};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plan in the names of its file. What is given out stands in the compartments alone; all other
@@ -16,6 +16,10 @@ pub struct Sheet {
     pub(super) undivided: BTreeSet<String>,
     /// In the order of kind, box, compartment.
     pub(super) compartments: Vec<Stocked>,
+    /// Compartments with something in them that are not stocked, in the same order.
+    pub(super) begun: Vec<Stocked>,
+    /// Frames of the store room that fill gaps, by colony; `None` where the file says nothing of colonies.
+    pub(super) fillers: Option<BTreeMap<String, Vec<Frames>>>,
     /// Sites of colonies, as far as they are said.
     pub(super) sites: BTreeMap<String, String>,
     /// `None` where the file says nothing of holds.
@@ -31,7 +35,7 @@ pub(super) struct Slot {
     pub compartment: u32,
 }
 
-/// One stocked compartment.
+/// One compartment that is stocked or begun.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Stocked {
     pub slot: Slot,
@@ -41,6 +45,8 @@ pub(super) struct Stocked {
     pub bees: BTreeMap<String, Bees>,
     /// Feed for substitutes, grams of honey equivalent, where the file says so.
     pub feed: Option<i64>,
+    /// How far it is done, where anything is.
+    pub done: Option<Progress>,
 }
 
 /// Bees of one colony in one compartment.
@@ -135,13 +141,21 @@ impl Sheet {
         if sheet.on_hold.is_none() {
             sheet.on_hold.clone_from(&other.on_hold);
         }
+        if sheet.fillers.is_none() {
+            sheet.fillers.clone_from(&other.fillers);
+        }
         sheet
+    }
+
+    /// Compartments that hold, or are to hold, anything.
+    pub(super) fn touched(&self) -> impl Iterator<Item = &Stocked> {
+        self.compartments.iter().chain(&self.begun)
     }
 
     /// What each colony gives.
     pub(super) fn draws(&self) -> BTreeMap<&str, Draw<'_>> {
         let mut draws: BTreeMap<&str, Draw> = BTreeMap::new();
-        for stocked in &self.compartments {
+        for stocked in self.touched() {
             for frames in &stocked.frames {
                 if let Some(colony) = &frames.source.colony {
                     draws.entry(colony).or_default().frames.push(frames);
@@ -155,17 +169,15 @@ impl Sheet {
     }
 
     /// What goes to each site, and from where: a site of colonies, colonies whose site is not
-    /// said, or the store room.
+    /// said, or the store room. Fillers go from the store room to their colonies.
     pub(super) fn loads(&self) -> BTreeMap<(String, String), Draw<'_>> {
         let mut loads: BTreeMap<(String, String), Draw> = BTreeMap::new();
-        let from = |colony: Option<&String>| match colony {
-            None => "the store room".to_owned(),
-            Some(colony) => self
-                .sites
-                .get(colony)
-                .cloned()
-                .unwrap_or_else(|| format!("colony {colony}")),
+        let shelf = || "the store room".to_owned();
+        let home = |colony: &String| {
+            let site = self.sites.get(colony).cloned();
+            site.unwrap_or_else(|| format!("colony {colony}"))
         };
+        let from = |colony: Option<&String>| colony.map_or_else(shelf, home);
         for stocked in &self.compartments {
             let to = stocked.destination();
             for frames in &stocked.frames {
@@ -176,6 +188,10 @@ impl Sheet {
                 let key = (to.clone(), from(Some(colony)));
                 loads.entry(key).or_default().bees += bees.taken;
             }
+        }
+        for (colony, fillers) in self.fillers.iter().flatten() {
+            let load = loads.entry((home(colony), shelf())).or_default();
+            load.frames.extend(fillers);
         }
         loads
     }
@@ -197,7 +213,7 @@ impl Sheet {
 
     /// Bees taken in all, before drift.
     pub(super) fn bees(&self) -> i64 {
-        let bees = self.compartments.iter().flat_map(|c| c.bees.values());
+        let bees = self.touched().flat_map(|c| c.bees.values());
         bees.map(|bees| bees.taken).sum()
     }
 

@@ -86,7 +86,7 @@ pub(super) fn compartments(pairs: &Pairs, words: &Words) -> Vec<Change> {
     for gone in &pairs.gone {
         changes.push((
             &gone.slot,
-            line(&gone.slot, "is not stocked any more".to_owned()),
+            line(&gone.slot, "is no longer stocked".to_owned()),
         ));
     }
     for new in &pairs.new {
@@ -162,7 +162,7 @@ fn bees(stocked: &Stocked) -> String {
 }
 
 /// What a compartment gets otherwise, a part for each line and for the bees.
-fn difference(then: &Stocked, now: &Stocked, words: &Words) -> Vec<String> {
+pub(super) fn difference(then: &Stocked, now: &Stocked, words: &Words) -> Vec<String> {
     let (mut before, mut after) = (by_line(then, words), by_line(now, words));
     let lines: BTreeSet<&str> = before.keys().chain(after.keys()).copied().collect();
     let mut parts = Vec::new();

@@ -6,19 +6,20 @@ use super::super::words::clean;
 use super::changes::{About, Change, CompareReport, Named};
 
 /// Groups in their order, with their headings.
-const GROUPS: [(About, &str); 7] = [
+const GROUPS: [(About, &str); 9] = [
     (About::Headline, "In short"),
     (About::Colonies, "What leaves the colonies"),
     (About::Compartments, "What goes into the compartments"),
+    (About::Begun, "Begun and finished"),
+    (About::Gaps, "What fills the gaps"),
     (About::Feed, "Feed"),
     (About::Carry, "What to carry"),
     (About::Holds, "On hold"),
-    (About::Mind, "New to mind"),
+    (About::Mind, "New cautions"),
 ];
 
 /// Said wherever a plan is shown in part.
-const WHOLE: &str = "This is what differs. What to mind on the day, and all the rest, stands in the \
-                     new plan.";
+const WHOLE: &str = "Only changes are listed. All the rest stands in the new plan.";
 
 /// The changes for a terminal. Headings carry ANSI styles.
 #[must_use]
@@ -79,7 +80,7 @@ fn of(report: &CompareReport, about: About) -> Vec<&Change> {
 }
 
 fn line(change: &Change) -> String {
-    let says_itself = ["is ", "stands "];
+    let says_itself = ["is ", "holds ", "stands "];
     match change.about {
         About::Mind => change.text.clone(),
         _ if says_itself
@@ -108,9 +109,9 @@ fn answer(report: &CompareReport) -> String {
     ];
     match work.into_iter().flatten().collect::<Vec<_>>() {
         work if work.is_empty() => {
-            "Frames and bees go where they went before; something else is otherwise.".to_owned()
+            "Frames and bees go where they went before; something else has changed.".to_owned()
         }
-        work => format!("Otherwise than before: {}.", work.join(", ")),
+        work => format!("Changed: {}.", work.join(", ")),
     }
 }
 
@@ -130,7 +131,7 @@ fn scenarios(report: &CompareReport) -> Option<String> {
     };
     (!report.one_scenario).then(|| {
         format!(
-            "Mind: title or day are not the same. Old: {}. New: {}.",
+            "The plans differ in title or day. Old: {}. New: {}.",
             named(&report.old),
             named(&report.new)
         )

@@ -61,15 +61,19 @@ impl Look {
 
 impl Words {
     pub(super) fn of(old: &Sheet, new: &Sheet) -> Self {
-        let both = [old, new].into_iter().flat_map(|sheet| &sheet.compartments);
-        let frames = both.flat_map(|stocked| &stocked.frames).collect::<Vec<_>>();
+        let both = [old, new].into_iter();
+        let placed = both.clone().flat_map(Sheet::touched);
+        let placed = placed.flat_map(|stocked| &stocked.frames);
+        let fillers = both.flat_map(|sheet| sheet.fillers.iter().flatten());
+        let fillers = fillers.flat_map(|(_, frames)| frames);
+        let frames = placed.chain(fillers).collect::<Vec<_>>();
         let combs = frames.iter().filter_map(|f| Some(&f.holds.as_ref()?.comb));
         let many_combs = combs.unique().count() > 1;
         let looks = frames.into_iter().map(|f| Look::of(f, many_combs));
         let looks: BTreeSet<Look> = looks.collect();
         let mut undivided: BTreeSet<String> =
             old.undivided.union(&new.undivided).cloned().collect();
-        let slots = [old, new].into_iter().flat_map(|sheet| &sheet.compartments);
+        let slots = [old, new].into_iter().flat_map(Sheet::touched);
         for stocked in slots.filter(|stocked| stocked.slot.compartment > 1) {
             undivided.remove(&stocked.slot.kind);
         }

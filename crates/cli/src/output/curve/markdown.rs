@@ -22,7 +22,7 @@ pub fn markdown(report: &CurveReport) -> String {
         points(&mut out, report);
     }
     let mind: Vec<_> = report.mind.iter().map(|line| text(line)).collect();
-    list(&mut out, "Mind", &mind);
+    list(&mut out, "Cautions", &mind);
     let assumed = report.estimate_assumptions.iter();
     let assumed: Vec<_> = assumed.map(|line| text(line)).collect();
     list(&mut out, "About the honey estimate", &assumed);

@@ -132,7 +132,7 @@ pub(in crate::output) fn cells(report: &CurveReport) -> Cells {
             .chain(estimated(report).then(|| "Of it honey given up (estimate), kg".to_owned()))
             .chain([
                 format!("Price of the step, kg for each {}", unit(report)),
-                "Mind".to_owned(),
+                "Note".to_owned(),
             ])
             .collect(),
     }

@@ -29,7 +29,7 @@ pub fn table(report: &CurveReport, options: TableOptions) -> String {
     if report.points.len() > 1 {
         chart(&mut page, report);
     }
-    page.head("Mind", CARE);
+    page.head("Cautions", CARE);
     for caution in &report.mind {
         page.item("- ", caution);
     }

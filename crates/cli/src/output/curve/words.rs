@@ -109,9 +109,9 @@ fn answer(report: &CurveReport, last: &PointReport) -> String {
     };
     let honey = match last.honey_given_up_g {
         Some(honey) => format!("{} of it honey given up (estimate)", kilos(kg(honey))),
-        None => "honey is not estimated, since no colony states a crop".to_owned(),
+        None => "honey is not estimated, as no colony states a crop".to_owned(),
     };
-    format!("At most {most}{cap}, for a cost of {cost}: {honey}.")
+    format!("At most {most}{cap}. They cost {cost}; {honey}.")
 }
 
 /// How many cost no honey, where some do.
@@ -133,7 +133,7 @@ fn to_plan(report: &CurveReport) -> String {
         CountedIn::Compartments => "--most N",
         CountedIn::Worth => "--worth W",
     };
-    format!("The plan of a point: `spareframe stock {option}`.")
+    format!("To see the plan of a row: `spareframe stock {option}`.")
 }
 
 fn dear(report: &CurveReport, last: &PointReport) -> String {
@@ -153,8 +153,8 @@ fn dear(report: &CurveReport, last: &PointReport) -> String {
         CountedIn::Worth => last.worth,
     };
     format!(
-        "Dear step: from {} to {}, {} for each {}. From there on they cost more, taken together, \
-         than the average of {}.",
+        "Dear step: from {} to {}, {} for each {}. From there on, all together, they cost more than the \
+         average of {}.",
         amount(report, before),
         amount(report, point),
         kilos(price(point)),
@@ -200,7 +200,7 @@ fn proof(report: &CurveReport) -> String {
 }
 
 /// What a row of several points means.
-pub(super) const JOINED: &str = "A row such as 3 to 7 stands for steps of one price; its cost is \
+pub(super) const JOINED: &str = "A row such as 3 to 7 joins steps of the same price; its cost is \
                                  that of the last.";
 
 /// What rows, bars and short marks mean.

@@ -17,10 +17,10 @@ pub fn markdown(report: &ProbeReport) -> String {
     let noted: Vec<String> = noted
         .map(|(name, notes)| format!("{}: {}", text(&name), text(&notes.join("; "))))
         .collect();
-    list(&mut out, "What the colonies give otherwise", &noted);
+    list(&mut out, "What changes at the colonies", &noted);
     let mut mind: Vec<_> = report.mind.iter().map(|line| text(line)).collect();
     mind.push(text(words::WHOLE_PLAN));
-    list(&mut out, "Mind", &mind);
+    list(&mut out, "Cautions", &mind);
     let assumed = report.estimate_assumptions.iter();
     let assumed: Vec<_> = assumed.map(|line| text(line)).collect();
     list(&mut out, "About the honey estimate", &assumed);

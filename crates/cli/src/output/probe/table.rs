@@ -27,7 +27,7 @@ pub fn table(report: &ProbeReport, options: TableOptions) -> String {
         figures(&mut page, report);
     }
     changes(&mut page, report);
-    page.head("Mind", CARE);
+    page.head("Cautions", CARE);
     for caution in &report.mind {
         page.item("- ", caution);
     }
@@ -112,7 +112,7 @@ fn changes(page: &mut Page<()>, report: &ProbeReport) {
     if noted.is_empty() {
         return;
     }
-    page.head("What the colonies give otherwise", HEAD);
+    page.head("What changes at the colonies", HEAD);
     for (name, notes) in noted {
         page.item("", &name);
         for note in notes {

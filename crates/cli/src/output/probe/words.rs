@@ -24,7 +24,7 @@ pub(super) fn sentences(report: &ProbeReport) -> Vec<String> {
     let alternatives = report.rows.len().saturating_sub(1);
     let alternatives = i64::try_from(alternatives).unwrap_or(i64::MAX);
     all.push(format!(
-        "{} beside the plan as it is; in brackets what is more or less.",
+        "{} beside the plan as it is; differences in brackets.",
         counted(alternatives, "alternative", "alternatives")
     ));
     if !report.in_all.is_empty() {
@@ -37,8 +37,7 @@ pub(super) fn sentences(report: &ProbeReport) -> Vec<String> {
 }
 
 /// Below the table: how to see a plan whole.
-pub(super) const WHOLE_PLAN: &str = "The whole plan of one of them: the same command with --plan \
-                                     and its number.";
+pub(super) const WHOLE_PLAN: &str = "For the whole plan of one of them, add --plan and its number.";
 
 /// A difference with its sign in brackets, or nothing.
 fn beside(difference: i64) -> String {
@@ -215,8 +214,8 @@ fn cost(row: &Row) -> Option<String> {
     let kg = |grams: i64| kilos(decimal(grams, 1000.0));
     let price = match difference.cost_g {
         0 => "and nothing else".to_owned(),
-        more if more > 0 => format!("and {} of honey in cost", kg(more)),
-        less => format!("and saves {} of honey in cost", kg(-less)),
+        more if more > 0 => format!("and adds {} of honey to the cost", kg(more)),
+        less => format!("and takes {} of honey off the cost", kg(-less)),
     };
     Some(format!("This choice costs {compartments} {price}."))
 }
@@ -252,7 +251,9 @@ fn change(change: &ColonyChange) -> String {
     let mut parts = Vec::new();
     let more = |n: i64| if n > 0 { "more" } else { "fewer" };
     match frames {
-        0 if now.groups != then.groups => parts.push("as many frames, but others".to_owned()),
+        0 if now.groups != then.groups => {
+            parts.push("as many frames, but different ones".to_owned())
+        }
         0 => {}
         n => parts.push(format!(
             "{} {}",

@@ -49,8 +49,8 @@ pub(super) fn lead(report: &WhyReport) -> Vec<String> {
     }
     if !report.exact {
         lines.push(
-            "Not all searches came to an answer: what they would say is left out below, and an amount \
-             may not be the least."
+            "Some searches were cut short: what they would say is missing below, and an amount may not be \
+             the least."
                 .to_owned(),
         );
     }
@@ -79,7 +79,7 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
     push(&mut sections, "What limits today's plan", limits);
     push(
         &mut sections,
-        "What does not",
+        "What does not limit it",
         not_limiting(report, combs, all),
     );
     let (some, none): (Vec<&ColonyWhy>, Vec<&ColonyWhy>) = report
@@ -109,11 +109,7 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
             words::kind_why(kind, combs)
         )
     });
-    push(
-        &mut sections,
-        "Boxes that are not all stocked",
-        kinds.collect(),
-    );
+    push(&mut sections, "Boxes not fully stocked", kinds.collect());
     sections
 }
 
@@ -150,8 +146,8 @@ fn forbidding(report: &WhyReport, combs: bool, sections: &mut Vec<Section>) {
         .collect();
     let title = match groups.len() {
         0 => return,
-        1 => "This is enough to forbid the first compartment, whatever else gives way",
-        _ => "These together are enough to forbid the first compartment, whatever else gives way",
+        1 => "This alone rules out the first compartment, whatever else is eased",
+        _ => "These together rule out the first compartment, whatever else is eased",
     };
     push(sections, title, groups);
 }
@@ -195,7 +191,7 @@ fn offers(report: &WhyReport, style: Style, all: bool, sections: &mut Vec<Sectio
         push(sections, &format!("{lead} {these}"), items);
     };
     several(
-        &format!("Nothing on offer {none} alone;"),
+        &format!("No single change {none};"),
         &report.fewest_together,
     );
     several("With nothing from outside,", &report.fewest_of_our_own);
@@ -250,7 +246,7 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     };
     let brought = effect.one_more.as_ref();
     match brought.map(|one| brings(&one.reached, style)) {
-        None => format!("{step}: nothing; without it {without}"),
+        None => format!("{step}: no change; without it {without}"),
         Some(brought) if brought == without => format!("{step}: {brought}"),
         Some(brought) => format!("{step}: {brought}; without it {without}"),
     }
@@ -265,9 +261,9 @@ fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
     if !all {
         return match report.not_limiting.len() {
             0 => Vec::new(),
-            1 => vec!["easing the other limit would bring nothing; -v names it".to_owned()],
+            1 => vec!["easing the other limit changes nothing; -v names it".to_owned()],
             n => vec![format!(
-                "easing any one of the other {n} limits would bring nothing; -v names them"
+                "easing any one of the other {n} limits changes nothing; -v names them"
             )],
         };
     }
@@ -294,7 +290,7 @@ fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
         return Vec::new();
     }
     vec![format!(
-        "easing any one of these would bring nothing: {}",
+        "easing any one of these changes nothing: {}",
         names.join("; ")
     )]
 }

@@ -17,8 +17,8 @@ pub(crate) fn in_short(
     let named = name::group(scenario, group);
     let text = match (change, named.thing) {
         (Some(change), _) => words::change(&name::change(scenario, change, 0), many_combs),
-        (None, Thing::Hold) => "colonies on hold, once that is over".to_owned(),
-        (None, Thing::Boxes) => "more boxes".to_owned(),
+        (None, Thing::Hold) => "colonies on hold, once their hold is over".to_owned(),
+        (None, Thing::Boxes) => "more boxes of a kind that is full".to_owned(),
         (None, Thing::WholeBoxes) => "boxes stocked in part".to_owned(),
         (None, thing) if thing.is_floor() => {
             format!("less of {}", words::group(&named, many_combs))

@@ -120,7 +120,7 @@ pub(super) fn change(change: &ChangeReport, many_combs: bool) -> String {
             )
         }
         Thing::Rides => format!(
-            "{}: {to} of the bees ride on brood, instead of {now}",
+            "{}: {to} of the bees ride on the brood instead of {now}",
             colony(limit)
         ),
         Thing::DrawFrames | Thing::DrawBrood | Thing::DrawBees => {
@@ -157,16 +157,16 @@ pub(super) fn limit(limit: &LimitReport, many_combs: bool) -> String {
         ),
         Thing::Cells => format!("cells or queens ({})", number(limit.now.unwrap_or(0.0))),
         Thing::Boxes => format!("boxes of {kind}"),
-        Thing::WholeBoxes => format!("{kind} stocked whole only"),
+        Thing::WholeBoxes => format!("{kind} stocked only whole"),
         Thing::HoneyCap => format!("honey cap of all colonies ({now})"),
         Thing::KeepBrood | Thing::KeepBees | Thing::KeepDrawn => format!("must keep {now}"),
         Thing::KeepStores => format!("must keep {now} of stores"),
         Thing::KeepCovered => format!("brood that stays must be covered to {now}"),
-        Thing::Rides => format!("{now} of the bees ride on brood at least"),
+        Thing::Rides => format!("at least {now} of the bees ride on the brood"),
         Thing::DrawFrames | Thing::DrawBrood | Thing::DrawBees => {
-            format!("may give {now} at most")
+            format!("may give at most {now}")
         }
-        Thing::DrawHoney => format!("may give up {now} of honey at most"),
+        Thing::DrawHoney => format!("may give up at most {now} of honey"),
         Thing::Hold => {
             let reason = limit.reason.as_deref().map(clean).unwrap_or_default();
             format!("on hold: {reason}")
@@ -199,18 +199,18 @@ pub(super) fn sort(thing: Thing) -> &'static str {
         Thing::Bees => "bees",
         Thing::Cells => "cells or queens",
         Thing::Boxes => "boxes",
-        Thing::WholeBoxes => "boxes stocked whole only",
+        Thing::WholeBoxes => "boxes stocked only whole",
         Thing::HoneyCap => "the honey cap of all colonies",
         Thing::KeepBrood => "the brood that colonies must keep",
         Thing::KeepBees => "the bees that colonies must keep",
         Thing::KeepStores => "the stores that colonies must keep",
         Thing::KeepDrawn => "the drawn combs that colonies must keep",
-        Thing::KeepCovered => "the bees that must cover the brood of colonies",
+        Thing::KeepCovered => "the bees that must cover the brood in colonies",
         Thing::Rides => "the bees that must ride on brood",
-        Thing::DrawFrames => "the frames that colonies may give at most",
-        Thing::DrawBrood => "the brood that colonies may give at most",
-        Thing::DrawBees => "the bees that colonies may give at most",
-        Thing::DrawHoney => "the honey that colonies may give up at most",
+        Thing::DrawFrames => "the frames that colonies may give",
+        Thing::DrawBrood => "the brood that colonies may give",
+        Thing::DrawBees => "the bees that colonies may give",
+        Thing::DrawHoney => "the honey that colonies may give up",
         Thing::Hold => "colonies on hold",
     }
 }
@@ -279,13 +279,10 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
             figure(*has, floor.unit.unwrap_or_default()),
             limit(floor, many_combs)
         ),
-        ColonyBecause::NothingFits => "no frame of it fits a line".to_owned(),
+        ColonyBecause::NothingFits => "none of its frames fits a recipe line".to_owned(),
         ColonyBecause::GaveAll(asks) => {
             let kinds: Vec<String> = asks.iter().map(|ask| holding(ask, many_combs)).collect();
-            format!(
-                "every frame of it with {} is given",
-                kinds.join(" or with ")
-            )
+            format!("all its frames with {} are given", kinds.join(" or with "))
         }
         ColonyBecause::Limits(limits) => {
             let limits: Vec<String> = limits.iter().map(|of| limit(of, many_combs)).collect();
@@ -319,12 +316,10 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
 pub(super) fn kind_why(why: &KindWhy, many_combs: bool) -> String {
     match &why.because {
         KindBecause::WorthLess(worth) => {
-            format!("one more would lower the worth of all by {worth}")
+            format!("one more would lower the total worth by {worth}")
         }
-        KindBecause::NoBetter => {
-            "one more would take the place of another kind, and be no better".to_owned()
-        }
-        KindBecause::Never => "one more cannot be stocked even with every limit lifted".to_owned(),
+        KindBecause::NoBetter => "one more would only replace one of another kind".to_owned(),
+        KindBecause::Never => "one more cannot be stocked, even with every limit lifted".to_owned(),
         KindBecause::NotKnown => "not known".to_owned(),
         KindBecause::Limits(groups) => {
             let groups: Vec<String> = groups.iter().map(|of| group(of, many_combs)).collect();

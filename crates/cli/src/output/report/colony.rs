@@ -37,11 +37,11 @@ pub struct Leaving {
 pub enum BeesOnFrames {
     /// There are none.
     None,
-    /// All stay on it.
+    /// All stay on it, or so nearly all that no hand can tell.
     All,
     /// Some are shaken off, back into the hive or into a box that is short of bees.
     ShakeLightly,
-    /// All, or three of four or more, are brushed off.
+    /// All, or nearly all, are brushed off.
     BrushOff,
 }
 

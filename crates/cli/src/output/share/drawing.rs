@@ -22,6 +22,8 @@ pub(super) enum Mark {
     Leaves,
     /// It holds the queen.
     Queen,
+    /// It fills a gap.
+    Filler,
     /// It comes from the origin of this number.
     From(usize),
 }
@@ -95,6 +97,7 @@ impl Drawing {
                 "L".to_owned()
             }
             Mark::Queen => "Q".to_owned(),
+            Mark::Filler => "N".to_owned(),
             Mark::From(number) => number.to_string(),
         };
         let (x, y) = (x + WIDE / 2, y + HIGH + 12);

@@ -88,7 +88,7 @@ pub fn html(shared: &Shared) -> Result<String, String> {
 
 fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
     let (report, scenario) = (shared.report, shared.scenario);
-    let words = Words::of(report);
+    let words = Words::of_whole_colonies(report, scenario);
     let json = |error: serde_json::Error| error.to_string();
     let (colonies, boxes) = (colonies(scenario, report, &words), boxes(report, &words));
     let held = report.on_hold.iter();

@@ -10,14 +10,13 @@ use itertools::Itertools;
 use spareframe_solver::{Colony, Scenario};
 use std::collections::BTreeMap;
 
-/// Frames alike of a colony.
+/// Frames alike of a colony, or of the store room that fill its gaps.
 pub(super) struct GroupView {
-    pub number: usize,
+    pub name: String,
     pub holds: String,
     pub before: u32,
     pub leave: u32,
     pub after: u32,
-    pub queen: bool,
 }
 
 /// Something to keep, before and after.
@@ -47,6 +46,8 @@ pub(super) struct ColonyView {
     /// Honey that it gives up, where it does.
     pub honey: Option<String>,
     pub frames: (u32, u32),
+    /// Frames that fill gaps.
+    pub fillers: u32,
 }
 
 /// One compartment.
@@ -112,12 +113,24 @@ fn colony_view(
         before.add(&holds, stay, mark);
         after.add(&holds, stay, mark);
         groups.push(GroupView {
-            number,
+            name: match group.queen {
+                true => format!("{number} (queen)"),
+                false => number.to_string(),
+            },
             holds: words.content(&holds),
             before: group.count,
             leave,
             after: stay,
-            queen: group.queen,
+        });
+    }
+    for filler in &c.gaps_filled_with {
+        after.add(&filler.each_holds, filler.frames, Mark::Filler);
+        groups.push(GroupView {
+            name: format!("new, store room {}", filler.store_room_entry),
+            holds: words.content(&filler.each_holds),
+            before: 0,
+            leave: 0,
+            after: filler.frames,
         });
     }
     ColonyView {
@@ -133,6 +146,11 @@ fn colony_view(
         gives: hands::gives(c),
         honey: hands::honey(c).map(|honey| format!("honey given up (estimate): {honey}")),
         frames: (c.frames_before, c.frames_after),
+        fillers: c
+            .gaps_filled_with
+            .iter()
+            .map(|f| f.frames)
+            .fold(0, u32::saturating_add),
     }
 }
 
