@@ -188,7 +188,11 @@ fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
     let open = text.contains("Some searches were cut short")
         || text.contains("The time limit came before any plan was found");
     assert!(open, "{text}");
-    for claim in ["What does not limit it\n", "No single change", "holds anything back"] {
+    for claim in [
+        "What does not limit it\n",
+        "No single change",
+        "holds anything back",
+    ] {
         assert!(!text.contains(claim), "{claim}\n{text}");
     }
 }

@@ -151,17 +151,13 @@ fn mixed_brood(report: &Report) -> Option<String> {
         donors.len() > 1 && c.done != Some(Progress::Finished)
     };
     let words = Words::of(report);
-    let names = report
-        .compartments
-        .iter()
-        .filter(mixed)
-        .map(|c| words.compartment(c));
-    let names: Vec<String> = names.collect();
+    let names = report.compartments.iter().filter(mixed);
+    let names: Vec<_> = names.collect();
     (!names.is_empty()).then(|| {
         format!(
             "Brood or bees of more than one colony meet in {}: put them together without smoke and close \
              at once, as they may fight; note the donors, to trace disease.",
-            names.join(", ")
+            words.listed(&names)
         )
     })
 }

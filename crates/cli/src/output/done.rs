@@ -15,7 +15,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         });
     };
     let words = Words::of(report);
-    let left: Vec<String> = report.begun.iter().map(|c| words.compartment(c)).collect();
+    let left: Vec<_> = report.begun.iter().collect();
     if !left.is_empty() {
         add(
             "begun",
@@ -23,7 +23,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
                 "Begun and not stocked: {}. The plan adds nothing there. Without a cell or a queen and \
                  enough bees it comes to nothing: put frames and bees back where they came from, or unite \
                  them with another compartment.",
-                left.join(", ")
+                words.listed(&left)
             ),
         );
     }

@@ -124,7 +124,7 @@ impl Words {
         let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
         let gaps = match (gone, c.honey_given_up_g) {
             (0, _) => String::new(),
-            (_, None) => return format!("{PUSH}, gaps outside; close"),
+            (_, None) => return format!("{PUSH}, gaps at the outside; close"),
             (_, Some(_)) => format!("; {}", self.gaps(c, gone)),
         };
         match gone {

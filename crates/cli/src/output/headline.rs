@@ -220,7 +220,7 @@ pub(super) fn work(report: &Report) -> String {
     };
     let home = match flying_home(report) {
         0 => String::new(),
-        n => format!(" Drift: {} of them fly home.", some(n)),
+        n => format!(" Drift: {} fly home.", some(n)),
     };
     format!(
         "{} opened, {bees} taken.{home}",

@@ -13,8 +13,8 @@ pub(super) struct Handled {
 }
 
 /// Deals the bees of one colony for one compartment out to the frames that go there. Brood frames get
-/// the least that must ride, then are filled one by one, so that few are shaken; frames without brood are
-/// filled from the loose bees. Also returns the loose bees that no frame carries.
+/// the least that must ride, then are filled one by one, so that few are shaken; a frame without brood
+/// keeps its bees where the loose ones are enough for it, and is brushed off otherwise. Also returns the loose bees that no frame carries.
 pub(super) fn dealt(
     colony: &Colony,
     frames: &[(usize, u32)],
@@ -39,10 +39,10 @@ pub(super) fn dealt(
         each.push(first);
     }
     for ((_, frame), bees) in single.iter().zip(&mut each) {
-        let left = if frame.brood.0 > 0 {
-            &mut riding
-        } else {
-            &mut loose
+        let left = match frame.brood.0 > 0 {
+            true => &mut riding,
+            false if nearly_all(loose, frame.bees.0) => &mut loose,
+            false => continue,
         };
         let more = (frame.bees.0 - *bees).clamp(0, *left);
         *left -= more;
@@ -152,12 +152,13 @@ mod tests {
     }
 
     #[test]
-    fn frames_without_brood_carry_loose_bees_as_far_as_there_are_some() {
+    fn frames_without_brood_keep_their_bees_or_are_brushed_off() {
         assert_eq!(
             shown(&[(0, 1), (1, 1)], 21, 14),
             (vec![(1, 21), (1, 10)], 4)
         );
         assert_eq!(shown(&[(0, 1), (1, 1)], 21, 0), (vec![(1, 21), (1, 0)], 0));
+        assert_eq!(shown(&[(1, 2)], 0, 13), (vec![(1, 10), (1, 0)], 3));
     }
 
     #[test]

@@ -164,6 +164,19 @@ impl Words {
         format!("{} {number}", clean(&c.box_kind))
     }
 
+    /// Compartments by name, each kind once: `mating box 3.2, 4.1, mini 2`.
+    pub(super) fn listed(&self, compartments: &[&CompartmentReport]) -> String {
+        let mut names: Vec<String> = Vec::new();
+        let mut last = None;
+        for c in compartments {
+            names.push(match last.replace(&c.box_kind) == Some(&c.box_kind) {
+                true => self.number(&c.box_kind, c.box_no, c.compartment),
+                false => self.compartment(c),
+            });
+        }
+        names.join(", ")
+    }
+
     /// Frames of a compartment by line: how many, the line, and where they come from. Those that
     /// look alike are one item.
     pub(super) fn frames_of(&self, c: &CompartmentReport) -> Vec<(u32, String, String)> {
