@@ -13,7 +13,7 @@ const FEW: usize = 2;
 type Goes = (usize, i64);
 
 /// How well a compartment's bees belong together, the less the better: colonies beyond a few, hundreds that do
-/// not fit on brood frames of their colony beside them, and lots.
+/// not fit on brood frames of their colony beside them, and colonies of which there are such.
 type Strangers = (usize, i64, usize);
 
 /// Exchanges bees as long as two compartments are the better for it.
@@ -33,11 +33,13 @@ pub(super) fn exchange(deal: &Deal, slots: &mut [&mut Slot]) {
     }
 }
 
-/// Whether bees of others are in a compartment, and too many of them, or in the place of its own.
+/// Whether too many colonies are in a compartment, bees of others in the place of its own, or a hundred that nobody
+/// would carry over for its own sake.
 fn may_gain(slot: &Slot) -> bool {
     let (crowd, over, _) = strangers(slot);
     let mut brood = slot.brood.keys();
-    crowd > 0 || over > 0 && brood.any(|&donor| room(slot, donor) > 0)
+    let shaken = over > 0 && brood.any(|&donor| room(slot, donor) > 0);
+    crowd > 0 || shaken || slot.lots.keys().any(|&donor| room(slot, donor) == -1)
 }
 
 /// Makes the first exchange that is for the better, if there is one.
@@ -74,6 +76,9 @@ fn offers(deal: &Deal, slot: &Slot, other: &Slot) -> Vec<(Goes, Option<Goes>)> {
     for (out, all) in gives {
         if crowded {
             offers.push(((out, all), None));
+        }
+        if room(slot, out) == -1 {
+            offers.push(((out, 1), None));
         }
         for &(into, there) in gets.iter().filter(|(into, _)| *into != out) {
             let wanted = match crowded {
@@ -117,7 +122,8 @@ fn room(slot: &Slot, donor: usize) -> i64 {
 }
 
 fn strangers(slot: &Slot) -> Strangers {
-    let lots = slot.lots.len();
-    let over = slot.lots.keys().map(|&donor| (-room(slot, donor)).max(0));
-    (lots.saturating_sub(FEW), over.sum(), lots)
+    let over = slot.lots.keys().map(|&donor| -room(slot, donor));
+    let over: Vec<i64> = over.filter(|&over| over > 0).collect();
+    let crowd = slot.lots.len().saturating_sub(FEW);
+    (crowd, over.iter().sum(), over.len())
 }
