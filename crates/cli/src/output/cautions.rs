@@ -68,10 +68,14 @@ fn named<'a>(some: impl Iterator<Item = &'a ColonyReport>) -> Option<String> {
 }
 
 fn apart(report: &Report) -> Option<String> {
-    let names = named(report.colonies.iter().filter(|c| c.taken_apart))?;
+    let apart = || report.colonies.iter().filter(|c| c.taken_apart);
+    let names = named(apart())?;
+    let left = match apart().any(|c| c.bees.after > 0.0) {
+        true => " Share bees left over among the boxes or unite them.",
+        false => "",
+    };
     Some(format!(
-        "No frame stays in {names}. See to the queen first; share bees left over among the boxes or \
-         unite them, and close the empty hive."
+        "No frame stays in {names}. See to the queen first.{left} Close the empty hive."
     ))
 }
 

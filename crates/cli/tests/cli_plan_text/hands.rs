@@ -3,7 +3,7 @@
 use crate::cli_support::{notes, report, scenario, stocking};
 use crate::support::flat;
 use spareframe::output::plan_file::read_plan;
-use spareframe::output::{self, TableOptions};
+use spareframe::output::{self, CompartmentReport, TableOptions};
 use spareframe_solver::{Hundreds, Outcome};
 
 fn plain(width: usize) -> String {
@@ -179,4 +179,19 @@ fn where_brood_may_chill_the_way_out_is_what_the_hands_can_do() {
     assert!(caution(15).contains("add bees, or wait"), "{}", caution(15));
     assert!(caution(9).contains("shake less off"), "{}", caution(9));
     assert_eq!(caution(40), "");
+}
+
+#[test]
+fn compartments_filled_alike_are_said_once() {
+    let mut report = report();
+    let twin = CompartmentReport {
+        compartment: 2,
+        ..report.compartments[0].clone()
+    };
+    report.compartments[1] = twin;
+    let text = flat(&report);
+    let heading = "nucleus box 1.1, 1.2, at Mating valley, from colony Ash 1 1 brood";
+    assert_eq!(text.matches(heading).count(), 1, "{text}");
+    let page = output::markdown(&report);
+    assert!(page.contains("| nucleus box 1.1, 1.2, at"), "{page}");
 }
