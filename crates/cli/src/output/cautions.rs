@@ -166,7 +166,7 @@ fn mixed_brood(report: &Report) -> Option<String> {
     })
 }
 
-/// What to mind where figures of several plans are set side by side.
+/// A caution where figures of several plans are set side by side.
 pub(super) const NO_PLAN: &str = "These are figures, not a plan to work by: `spareframe stock` \
                                   says what goes where, with its cautions.";
 

@@ -25,7 +25,7 @@ pub struct Calendar {
     pub feed: FeedReport,
     /// How many mated queens to expect: an estimate.
     pub expected_queens: ExpectedQueens,
-    /// What to mind.
+    /// Cautions.
     pub mind: Vec<String>,
 }
 

@@ -1,4 +1,4 @@
-//! Two plans side by side: what has to be done otherwise by whoever holds the old one.
+//! Two plans side by side: what someone who holds the old one must do differently.
 
 mod changes;
 mod done;

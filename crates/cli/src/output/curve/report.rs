@@ -38,7 +38,7 @@ pub struct CurveReport {
     pub complete: bool,
     /// From the least worth to the most.
     pub points: Vec<PointReport>,
-    /// What to mind.
+    /// Cautions.
     pub mind: Vec<String>,
     /// What the honey estimate assumes.
     pub estimate_assumptions: Vec<String>,
