@@ -58,7 +58,7 @@ pub fn answer(scenario: &Scenario, options: &SolveOptions) -> Result<Option<Stoc
 
 /// Larger yards whose cost may stay open at the work limit: one in so many, no more than 1 % above the bound.
 /// Worth never may, nor may either goal in a yard that is small enough to enumerate.
-const MAY_BE_OPEN: usize = 10;
+const MAY_BE_OPEN: usize = 20;
 
 /// Runs `case` on larger yards with their answers. Where the cost is left open, its bound must be one, and such
 /// yards are counted.
