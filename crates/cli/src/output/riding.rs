@@ -38,7 +38,14 @@ pub(super) fn dealt(
         riding -= first;
         each.push(first);
     }
-    for ((_, frame), bees) in single.iter().zip(&mut each) {
+    // Those that lack fewest come first, so that most frames go as they are.
+    let mut order: Vec<(&FrameState, &mut i64)> = single
+        .iter()
+        .map(|(_, frame)| frame)
+        .zip(&mut each)
+        .collect();
+    order.sort_by_key(|(frame, bees)| frame.bees.0 - **bees);
+    for (frame, bees) in order {
         let left = match frame.brood.0 > 0 {
             true => &mut riding,
             false if nearly_all(loose, frame.bees.0) => &mut loose,
@@ -128,7 +135,7 @@ mod tests {
             site: SiteId(0),
             role: "nucleus".into(),
             hold: None,
-            frames: vec![group(600, 21), group(0, 10), group(300, 0)],
+            frames: vec![group(600, 21), group(0, 10), group(300, 9)],
             extra_bees: Hundreds(0),
             crop: None,
             keep: Keep::default(),
@@ -149,6 +156,8 @@ mod tests {
         assert_eq!(shown(&[(0, 2)], 42, 0), (vec![(2, 21)], 0));
         assert_eq!(shown(&[(0, 2)], 32, 0), (vec![(1, 21), (1, 11)], 0));
         assert_eq!(shown(&[(0, 2)], 22, 5), (vec![(2, 11)], 5));
+        let lacks_fewest = (vec![(1, 12), (1, 9)], 0);
+        assert_eq!(shown(&[(0, 1), (2, 1)], 21, 0), lacks_fewest);
     }
 
     #[test]
