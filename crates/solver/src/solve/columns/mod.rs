@@ -13,6 +13,7 @@ pub(crate) use listing::Listing;
 pub(crate) use pricing::Draw;
 use pricing::View;
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use super::instance::{Donor, Instance, Item};
 use super::master::Clock;
@@ -40,7 +41,7 @@ pub(crate) struct SiteRows {
     pub loose: Vec<(usize, i64)>,
 }
 
-/// What a node leaves of a colony's choices.
+/// The domain of a colony: what a node leaves of its choices.
 #[derive(Debug, Clone)]
 pub(crate) struct Choices {
     /// Fewest and most frames, by slot.
@@ -50,6 +51,8 @@ pub(crate) struct Choices {
     /// Whether it may stay closed, and be opened.
     pub closed: bool,
     pub opened: bool,
+    /// Vectors that are left, where they are listed and some are not.
+    pub list: Option<Rc<[u32]>>,
     /// Nothing is restricted.
     pub all: bool,
 }
@@ -71,7 +74,7 @@ pub(crate) struct Columns<'a> {
     pub taken: Vec<i64>,
     /// All vectors that may be of interest, where they are few.
     pub listing: Option<Listing>,
-    pub choices: Choices,
+    pub choices: Rc<Choices>,
     clock: Clock<'a>,
     /// Prices as seen last; kept so that no memory is asked for again.
     seen: RefCell<View>,
@@ -120,7 +123,7 @@ impl<'a> Columns<'a> {
         let slots = slots(instance, donor);
         let last = burden.len() - 1;
         let mut columns = Self {
-            choices: Choices::all(&slots, last, donor),
+            choices: Rc::new(Choices::all(&slots, last, donor)),
             donor,
             slots,
             rows,
@@ -198,8 +201,9 @@ impl<'a> Columns<'a> {
             step = divisor(step, self.substitute);
         }
         match &self.listing {
-            Some(list) if list.len() == 0 => 0,
-            Some(list) => list.iter().fold(step, |step, (counts, facts)| {
+            Some(list) if self.left(list).next().is_none() => 0,
+            Some(list) => self.left(list).fold(step, |step, at| {
+                let (counts, facts) = list.at(at);
                 divisor(divisor(step, self.charge(counts)), facts.extra)
             }),
             None => {
@@ -212,11 +216,19 @@ impl<'a> Columns<'a> {
         }
     }
 
-    /// Leaves all choices.
-    pub fn free(&mut self) {
-        if !self.choices.all {
-            self.choices = Choices::all(&self.slots, self.burden.len() - 1, self.donor);
+}
+
+impl Columns<'_> {
+    /// Leaves these choices, and of the vectors those that they allow.
+    pub fn restrict(&mut self, mut choices: Choices) {
+        if let Some(list) = &self.listing {
+            let left = self.left(list).map(|at| (at, list.at(at)));
+            let allowed = left.filter(|(_, (counts, facts))| {
+                facts.share <= choices.share.1 && choices.allow(counts)
+            });
+            choices.list = Some(allowed.filter_map(|(at, _)| u32::try_from(at).ok()).collect());
         }
+        self.choices = Rc::new(choices);
     }
 }
 
@@ -228,6 +240,7 @@ impl Choices {
             share: (0, share),
             closed: !wished,
             opened: true,
+            list: None,
             all: true,
         }
     }

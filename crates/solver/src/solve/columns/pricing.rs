@@ -23,6 +23,8 @@ pub(crate) struct Draw {
     pub loose: i64,
     pub site: usize,
     pub opened: bool,
+    /// Position of its frames in the list of vectors.
+    pub at: Option<u32>,
     /// Grams.
     pub cost: i64,
 }
@@ -37,9 +39,9 @@ pub(crate) struct View {
     /// What a loose hundred gains, and where.
     pub(super) gain: i64,
     site: usize,
-    /// By share: burden less what all bees allowed by it gain; and the least of it from there on.
-    level: Vec<i64>,
-    pub(super) least: Vec<(i64, usize)>,
+    /// By share that the node leaves: the least from there on of burden less what all bees allowed by it
+    /// gain, and at which share.
+    least: Vec<(i64, usize)>,
 }
 
 impl View {
@@ -95,16 +97,13 @@ impl Columns<'_> {
 
     fn levels(&self, view: &mut View) {
         let room = self.donor.bees;
-        view.level.clear();
-        for (&burden, &taken) in self.burden.iter().zip(&self.taken) {
-            view.level
-                .push(burden * view.one - view.gain * taken.min(room));
-        }
-        view.least.clear();
-        view.least.resize(view.level.len(), (0, 0));
+        let (from, to) = self.choices.share;
+        view.least.resize(self.burden.len(), (0, 0));
         let mut best = (i64::MAX, 0);
-        for share in (0..view.level.len()).rev() {
-            best = best.min((view.level[share], share));
+        for share in (from..=to).rev() {
+            let taken = self.taken[share].min(room);
+            let level = self.burden[share] * view.one - view.gain * taken;
+            best = best.min((level, share));
             view.least[share] = best;
         }
     }
@@ -148,11 +147,19 @@ impl Columns<'_> {
 
     /// No more than [`Columns::beside`], at hand at once.
     fn least_beside(&self, view: &View, facts: &Facts) -> i64 {
-        let bees = match view.gain > 0 {
-            true => view.least[facts.share].0,
-            false => self.burden[facts.share] * view.one,
-        };
-        facts.extra * view.one + bees
+        facts.extra * view.one + self.least_bees(view, facts.share)
+    }
+
+    /// Burden less what loose bees gain, at a share or above that the node leaves.
+    pub(super) fn least_bees(&self, view: &View, share: usize) -> i64 {
+        let share = share.max(self.choices.share.0);
+        if share > self.choices.share.1 {
+            i64::MAX / 4
+        } else if view.gain > 0 {
+            view.least[share].0
+        } else {
+            self.burden[share] * view.one
+        }
     }
 
     /// The cheapest column whose value is below `below`.
@@ -171,6 +178,17 @@ impl Columns<'_> {
         found.or_else(|| closed.then(|| self.closed()))
     }
 
+    /// Positions of the vectors in a list that are left.
+    pub(super) fn left<'l>(&'l self, list: &'l Listing) -> impl Iterator<Item = usize> + 'l {
+        let (some, all) = match &self.choices.list {
+            Some(some) => (&some[..], 0..0),
+            None => (&[][..], 0..list.len()),
+        };
+        let free = self.choices.all;
+        let all = all.filter(move |&at| free || self.choices.allow(list.at(at).0));
+        some.iter().map(|&at| at as usize).chain(all)
+    }
+
     /// The cheapest column of a list.
     fn listed(
         &self,
@@ -180,21 +198,22 @@ impl Columns<'_> {
         mut below: i64,
     ) -> Option<Column<Draw>> {
         let mut found = None;
-        for (at, (counts, facts)) in list.iter().enumerate() {
+        for at in self.left(list) {
+            let (counts, facts) = list.at(at);
             let frames = view.frames(counts);
             if frames + self.least_beside(view, facts) < below
-                && (self.choices.all || self.choices.allow(counts))
                 && let Some((beside, share)) = self.beside(view, facts)
                 && frames + beside < below
             {
-                let value = frames + beside;
-                below = value;
+                below = frames + beside;
                 found = Some((at, share));
             }
         }
         let (at, share) = found?;
         let (counts, facts) = list.at(at);
-        Some(self.column(objective, view, counts, facts, share))
+        let mut column = self.column(objective, view, counts, facts, share);
+        column.tag.at = u32::try_from(at).ok();
+        Some(column)
     }
 
     /// The closed colony.
@@ -211,38 +230,74 @@ impl Columns<'_> {
                 loose: 0,
                 site: 0,
                 opened: false,
+                at: None,
                 cost: 0,
             },
         }
     }
 
-    /// Forbids vectors that cannot be in a solution within `gap` of the bound at these prices; lists those
-    /// that can where all were too many.
-    pub fn fix_by_reduced_cost(&mut self, prices: &[i64], gap: i128) {
-        let Some(best) = self.price(Objective::Cost, prices, i128::MAX) else {
+    /// Lists the vectors that can be in a solution within `gap` of the bound at these prices, where all
+    /// were too many.
+    pub fn list_within(&mut self, prices: &[i64], gap: i128) {
+        if self.listing.is_some() {
             return;
-        };
-        let most = i64::try_from(best.value(prices) + gap).unwrap_or(i64::MAX);
-        let list = self.listing.take();
-        self.listing = {
+        }
+        if let Some(best) = self.price(Objective::Cost, prices, i128::MAX) {
+            let most = i64::try_from(best.value(prices) + gap).unwrap_or(i64::MAX);
             let view = self.view(Objective::Cost, prices);
-            match list {
-                Some(list) => Some(self.kept(&list, &view, most)),
-                None => self.within(&view, most),
-            }
-        };
+            let listing = self.within(&view, most);
+            drop(view);
+            self.listing = listing;
+        }
     }
 
-    /// The vectors of a list whose value is at most `most`.
-    fn kept(&self, list: &Listing, view: &View, most: i64) -> Listing {
-        let mut kept = Listing::default();
-        for (counts, facts) in list.iter() {
-            let value = self.value(view, counts, facts);
-            if value.is_none_or(|(value, _)| value <= most) {
-                kept.push(counts, *facts);
-            }
+    /// Forbids what cannot be in a solution within `gap` of the node's bound at these prices.
+    pub fn fix_by_reduced_cost(&mut self, prices: &[i64], gap: i128) {
+        if let Some(choices) = self.fixed(prices, gap) {
+            self.choices = Rc::new(choices);
         }
-        kept
+    }
+
+    fn fixed(&self, prices: &[i64], gap: i128) -> Option<Choices> {
+        let list = self.listing.as_ref()?;
+        let view = self.view(Objective::Cost, prices);
+        let closed = self.choices.closed.then_some(0);
+        let opened = self.choices.opened.then(|| self.left(list));
+        let valued = opened.into_iter().flatten().filter_map(|at| {
+            let (counts, facts) = list.at(at);
+            let (value, _) = self.value(&view, counts, facts)?;
+            Some((u32::try_from(at).ok()?, value))
+        });
+        let mut valued: Vec<(u32, i64)> = valued.collect();
+        let best = valued.iter().map(|&(_, value)| value).chain(closed).min()?;
+        let most = i64::try_from(i128::from(best) + gap).unwrap_or(i64::MAX);
+        let before = valued.len();
+        valued.retain(|&(_, value)| value <= most);
+        let mut choices = Choices {
+            closed: closed.is_some_and(|value| value <= most),
+            opened: !valued.is_empty(),
+            all: false,
+            ..(*self.choices).clone()
+        };
+        if valued.len() < before || choices.list.is_none() {
+            choices.list = Some(valued.iter().map(|&(at, _)| at).collect());
+        }
+        let left = valued.iter().map(|&(at, _)| list.at(at as usize));
+        let share = left.clone().map(|(_, facts)| facts.share).min();
+        let least = left.map(|(counts, facts)| view.frames(counts) + facts.extra * view.one);
+        let (Some(share), Some(least)) = (share, least.min()) else {
+            return Some(choices);
+        };
+        let dear = |share: usize| {
+            let taken = self.taken[share].min(self.donor.bees);
+            least + self.burden[share] * view.one - view.gain.max(0) * taken > most
+        };
+        let (from, to) = &mut choices.share;
+        *from = (*from).max(share);
+        while *from < *to && dear(*to) {
+            *to -= 1;
+        }
+        Some(choices)
     }
 
     /// The column of a vector at a share.
@@ -272,6 +327,7 @@ impl Columns<'_> {
             },
             site: view.site,
             opened: true,
+            at: None,
             cost: 0,
         };
         let mut entries: Vec<(usize, i64)> = Vec::with_capacity(8);
@@ -323,7 +379,11 @@ impl Columns<'_> {
             return true;
         }
         let (least, most) = choices.share;
-        choices.opened && (least..=most).contains(&draw.share) && choices.allow(&draw.frames)
+        let vector = match (&choices.list, &draw.at) {
+            (Some(list), Some(at)) => list.binary_search(at).is_ok(),
+            _ => choices.allow(&draw.frames),
+        };
+        choices.opened && (least..=most).contains(&draw.share) && vector
     }
 }
 

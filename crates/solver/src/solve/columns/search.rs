@@ -83,10 +83,7 @@ impl<'a> Bounds<'a> {
         let done = self.order[..next].iter();
         let done = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0);
         let share = self.columns.share_of_cells(sums.cells);
-        let bees = match self.view.gain > 0 {
-            true => self.view.least[share].0,
-            false => self.columns.burden[share] * self.view.one,
-        };
+        let bees = self.columns.least_bees(self.view, share);
         let sure = done.sum::<i64>() + bees + self.otherwise;
         sure + self.rest[next] < below && sure + self.least_by_brood(sums.brood, next) < below
     }

@@ -11,11 +11,15 @@ use super::{Model, Objective, SHIFT, Simplex};
 pub(crate) trait Branching: Model {
     /// A restriction of the choices of one set.
     type Split: Clone;
+    /// The choices that a node leaves, of all sets.
+    type Domains;
     /// What is found at a leaf.
     type Leaf;
 
-    /// Leaves the choices that all these restrictions leave.
-    fn restrict(&mut self, path: &[Self::Split]);
+    /// The choices that are left now.
+    fn domains(&self) -> Self::Domains;
+    /// Leaves these choices, and of them what a restriction leaves.
+    fn enter(&mut self, domains: &Self::Domains, split: Option<&Self::Split>);
     /// Where these weights may be divided, the most doubtful first. Empty where they are whole.
     fn candidates(&self, weighted: &[Vec<(f64, &Self::Tag)>]) -> Vec<Candidate<Self::Split>>;
     /// The best whole solution with these choices, and its exact cost; `None` where there is none. It
@@ -23,8 +27,11 @@ pub(crate) trait Branching: Model {
     fn leaf(&mut self, weighted: &[Vec<(f64, &Self::Tag)>]) -> Option<(i64, Self::Leaf)>;
     /// A whole solution near to these weights, if one is at hand, and its exact cost.
     fn round(&mut self, weighted: &[Vec<(f64, &Self::Tag)>]) -> Option<(i64, Self::Leaf)>;
-    /// Forbids whatever cannot be in a solution better than `best`, by the prices of the root.
+    /// Leaves only what can be in a solution better than `best`, given prices and the bound that they give
+    /// with the choices left now.
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64);
+    /// The same at the root, with all choices left, whenever a better solution is found.
+    fn improved(&mut self, prices: &[i64], bound: i128, best: i64);
     /// Costs of whole solutions are multiples of this, 1 or more.
     fn step(&self) -> i64;
 }
@@ -64,40 +71,28 @@ pub(crate) struct Found<L> {
 /// as a node).
 const ROUNDED: usize = 16;
 
-struct Node<S> {
-    split: S,
-    parent: Option<Rc<Node<S>>>,
+/// A node: the choices that its parent left, and what restricts them further.
+struct Node<B: Branching> {
+    domains: Rc<B::Domains>,
+    split: Option<B::Split>,
 }
 
-/// An open node: its bound, and a number by which the latest comes first.
-type Open<S> = (Reverse<i64>, usize, Option<Rc<Node<S>>>);
-
-struct Queue<S> {
+/// Open nodes: those with the least bound first, of these the latest.
+struct Queue<B: Branching> {
     heap: BinaryHeap<(Reverse<i64>, usize)>,
-    nodes: Vec<Option<Rc<Node<S>>>>,
+    nodes: Vec<Option<Node<B>>>,
 }
 
-impl<S> Queue<S> {
-    fn push(&mut self, bound: i64, node: Option<Rc<Node<S>>>) {
+impl<B: Branching> Queue<B> {
+    fn push(&mut self, bound: i64, node: Node<B>) {
         self.heap.push((Reverse(bound), self.nodes.len()));
-        self.nodes.push(node);
+        self.nodes.push(Some(node));
     }
 
-    fn pop(&mut self) -> Option<Open<S>> {
-        let (bound, at) = self.heap.pop()?;
-        Some((bound, at, self.nodes[at].take()))
+    fn pop(&mut self) -> Option<(i64, Node<B>)> {
+        let (Reverse(bound), at) = self.heap.pop()?;
+        self.nodes[at].take().map(|node| (bound, node))
     }
-}
-
-fn path<S: Clone>(node: Option<&Rc<Node<S>>>) -> Vec<S> {
-    let mut path = Vec::new();
-    let mut at = node;
-    while let Some(node) = at {
-        path.push(node.split.clone());
-        at = node.parent.as_ref();
-    }
-    path.reverse();
-    path
 }
 
 /// Rounded up to whole units.
@@ -120,12 +115,19 @@ pub(crate) fn branch_and_bound<B: Branching>(
     let mut below = limits.below;
     let mut root: Option<(Vec<i64>, i128)> = None;
     let mut gains = Gains::default();
-    let mut queue = Queue {
+    let mut queue: Queue<B> = Queue {
         heap: BinaryHeap::new(),
         nodes: Vec::new(),
     };
-    queue.push(i64::MIN, None);
-    while let Some((Reverse(bound), _, node)) = queue.pop() {
+    let all = Rc::new(model.domains());
+    queue.push(
+        i64::MIN,
+        Node {
+            domains: all.clone(),
+            split: None,
+        },
+    );
+    while let Some((bound, node)) = queue.pop() {
         if bound >= below {
             continue;
         }
@@ -136,14 +138,14 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 break;
             }
             found.nodes += 1;
-            model.restrict(&path(node.as_ref()));
+            model.enter(&node.domains, node.split.as_ref());
             simplex.take_up(model, Objective::Cost);
             let end = simplex.search(model, cutoff(below, model.step()));
             let bound = bound.max(stepped(whole(simplex.bound), model.step()));
             if root.is_none() {
                 root = Some((simplex.prices.clone(), simplex.bound));
                 if below < i64::MAX {
-                    model.fix_by_reduced_cost(&simplex.prices, simplex.bound, below);
+                    model.improved(&simplex.prices, simplex.bound, below);
                 }
             }
             if end == End::Stopped {
@@ -153,6 +155,10 @@ pub(crate) fn branch_and_bound<B: Branching>(
             if end == End::Cut || bound >= below || infeasible(model, simplex) {
                 continue;
             }
+            if below < i64::MAX {
+                model.fix_by_reduced_cost(&simplex.prices, simplex.bound, below);
+            }
+            let domains = model.domains();
             let weighted = simplex.weighted();
             let candidates = model.candidates(&weighted);
             let leaf = match candidates.is_empty() {
@@ -167,7 +173,8 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 below = cost;
                 found.best = Some(leaf);
                 if let Some((prices, bound)) = &root {
-                    model.fix_by_reduced_cost(prices, *bound, below);
+                    model.enter(&all, None);
+                    model.improved(prices, *bound, below);
                 }
             }
             if candidates.is_empty() {
@@ -177,13 +184,13 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 }
                 continue;
             }
-            let at = (node, simplex.bound);
-            let child = |split| {
-                let parent = at.0.clone();
-                Some(Rc::new(Node { split, parent }))
+            let domains = Rc::new(domains);
+            let child = |split| Node {
+                domains: domains.clone(),
+                split: Some(split),
             };
-            let own = path(at.0.as_ref());
-            let choice = gains.choose(model, simplex, (&own, at.1, below), candidates);
+            let at = (&*domains, simplex.bound, below);
+            let choice = gains.choose(model, simplex, at, candidates);
             found.nodes += std::mem::take(&mut gains.tried);
             match choice {
                 Choice::Both([first, second]) => {
@@ -274,7 +281,7 @@ impl Gains {
         &mut self,
         model: &mut B,
         simplex: &mut Simplex<B::Tag>,
-        (own, bound, below): (&[B::Split], i128, i64),
+        (domains, bound, below): (&B::Domains, i128, i64),
         candidates: Vec<Candidate<B::Split>>,
     ) -> Choice<B::Split> {
         let mut best: Option<(f64, [B::Split; 2])> = None;
@@ -288,9 +295,7 @@ impl Gains {
                     continue;
                 }
                 self.tried += 1;
-                let mut tried = own.to_vec();
-                tried.push(candidate.parts[side].clone());
-                model.restrict(&tried);
+                model.enter(domains, Some(&candidate.parts[side]));
                 simplex.take_up(model, Objective::Cost);
                 let end = simplex.search(model, cutoff(below, model.step()));
                 cut[side] = end == End::Cut;

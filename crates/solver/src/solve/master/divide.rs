@@ -1,6 +1,8 @@
 //! Where a node is divided, and what its parts leave.
 
-use super::super::columns::{Draw, divisor};
+use std::rc::Rc;
+
+use super::super::columns::{Choices, Draw, divisor};
 use super::super::engine::{Branching, Candidate, SHIFT, next_below};
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
@@ -12,6 +14,14 @@ pub(crate) struct Split {
     what: What,
     from: i64,
     to: i64,
+}
+
+/// What a node leaves of the choices of a set.
+pub(crate) enum Domain {
+    Colony(Rc<Choices>),
+    /// The least and the greatest level.
+    Levels(i64, i64),
+    Pool,
 }
 
 /// What is restricted.
@@ -39,26 +49,36 @@ const WHOLE: f64 = 1e-4;
 
 impl Branching for Master<'_> {
     type Split = Split;
+    type Domains = Vec<Domain>;
     type Leaf = Solution;
 
-    fn restrict(&mut self, path: &[Split]) {
-        for set in std::mem::take(&mut self.restricted) {
-            match &mut self.sets[set] {
-                Set::Colony(columns) => columns.free(),
-                Set::Levels(levels) => (levels.from, levels.to) = (levels.least, levels.most),
-                Set::Pool(_) => {}
+    fn domains(&self) -> Vec<Domain> {
+        let of_set = |set: &Set| match set {
+            Set::Colony(columns) => Domain::Colony(columns.choices.clone()),
+            Set::Levels(levels) => Domain::Levels(levels.from, levels.to),
+            Set::Pool(_) => Domain::Pool,
+        };
+        self.sets.iter().map(of_set).collect()
+    }
+
+    fn enter(&mut self, domains: &Vec<Domain>, split: Option<&Split>) {
+        for (set, domain) in self.sets.iter_mut().zip(domains) {
+            match (set, domain) {
+                (Set::Colony(columns), Domain::Colony(choices)) => columns.choices = choices.clone(),
+                (Set::Levels(levels), Domain::Levels(from, to)) => {
+                    (levels.from, levels.to) = (*from, *to);
+                }
+                _ => {}
             }
         }
-        for split in path {
-            self.restricted.push(split.set);
-            match &mut self.sets[split.set] {
-                Set::Colony(columns) => restrict_colony(columns, split),
-                Set::Levels(levels) => {
-                    levels.from = levels.from.max(split.from);
-                    levels.to = levels.to.min(split.to);
-                }
-                Set::Pool(_) => {}
+        let Some(split) = split else { return };
+        match &mut self.sets[split.set] {
+            Set::Colony(columns) => restrict_colony(columns, split),
+            Set::Levels(levels) => {
+                levels.from = levels.from.max(split.from);
+                levels.to = levels.to.min(split.to);
             }
+            Set::Pool(_) => {}
         }
     }
 
@@ -83,7 +103,6 @@ impl Branching for Master<'_> {
     }
 
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64) {
-        self.restrict(&[]);
         let gap = (i128::from(next_below(best, self.step)) << SHIFT) - bound;
         for set in &mut self.sets {
             match set {
@@ -91,6 +110,16 @@ impl Branching for Master<'_> {
                 _ => set.fix_levels(prices, gap),
             }
         }
+    }
+
+    fn improved(&mut self, prices: &[i64], bound: i128, best: i64) {
+        let gap = (i128::from(next_below(best, self.step)) << SHIFT) - bound;
+        for set in &mut self.sets {
+            if let Set::Colony(columns) = set {
+                columns.list_within(prices, gap);
+            }
+        }
+        self.fix_by_reduced_cost(prices, bound, best);
         let shelf = self.instance.prices.substitute.0;
         let step = self
             .colonies()
@@ -108,7 +137,7 @@ impl Branching for Master<'_> {
 }
 
 fn restrict_colony(columns: &mut super::Columns, split: &Split) {
-    let choices = &mut columns.choices;
+    let mut choices = (*columns.choices).clone();
     choices.all = false;
     let (from, to) = (split.from.max(0), split.to.max(-1));
     match split.what {
@@ -133,6 +162,7 @@ fn restrict_colony(columns: &mut super::Columns, split: &Split) {
         }
         What::Level => {}
     }
+    columns.restrict(choices);
 }
 
 impl Master<'_> {

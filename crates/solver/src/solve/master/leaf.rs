@@ -401,11 +401,9 @@ impl Set<'_> {
         let room = i64::try_from(steps).map_or(i64::MAX / 4, |s| s.min(i64::MAX / 4 / levels.step));
         let room = room * levels.step;
         if each > 0 {
-            levels.most = levels.most.min(levels.least.saturating_add(room));
+            levels.to = levels.to.min(levels.from.saturating_add(room));
         } else {
-            levels.least = levels.least.max(levels.most.saturating_sub(room));
+            levels.from = levels.from.max(levels.to.saturating_sub(room));
         }
-        levels.from = levels.from.max(levels.least);
-        levels.to = levels.to.min(levels.most);
     }
 }

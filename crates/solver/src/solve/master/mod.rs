@@ -80,8 +80,6 @@ pub(crate) struct Master<'a> {
     pub unit: i64,
     /// The best solution so far, whatever worth is asked for.
     pub aside: Option<Solution>,
-    /// Sets that the last node restricted.
-    restricted: Vec<usize>,
     /// Costs of whole solutions are multiples of this.
     step: i64,
     clock: Clock<'a>,

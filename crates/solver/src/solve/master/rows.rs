@@ -235,7 +235,6 @@ impl<'a> Builder<'a> {
             worth_row,
             unit,
             aside: None,
-            restricted: Vec::new(),
             step: 1,
             clock,
         }
