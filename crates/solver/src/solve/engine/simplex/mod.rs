@@ -49,6 +49,8 @@ const WEIGHT: f64 = 1e-5;
 /// By some such amounts right-hand sides are moved, so that ties in the ratio test are rare. Far above the
 /// noise of floats, far below [`WEIGHT`].
 const NUDGE: f64 = 1e-9;
+/// Columns that are held, as a multiple of those in the basis, before those outside are let go (a choice).
+const HELD: usize = 4;
 /// What a forbidden column costs more, as a multiple of [`MISSING`]: any basis stays feasible at any node.
 const FORBIDDEN: f64 = 4.0 * MISSING as f64;
 /// Rounds of pricing after which a search ends as it stands; the bound holds all the same.
@@ -122,7 +124,9 @@ impl<T: Clone> Simplex<T> {
     /// Takes up another objective or another node: only costs change, so the basis stays feasible.
     pub fn take_up<M: Model<Tag = T>>(&mut self, model: &M, objective: Objective) {
         self.objective = objective;
-        self.tidy();
+        if self.held.len() > HELD * (self.keys.len() + self.basic.len()) {
+            self.tidy();
+        }
         for held in &mut self.held {
             if let (Of::Set(set), Some(column)) = (held.of, &mut held.column) {
                 column.cost = model.cost(set, objective, &column.tag);
@@ -241,7 +245,7 @@ impl<T: Clone> Simplex<T> {
             if self.steps > FRESH / 2 {
                 self.renew(model);
             }
-            self.find_duals();
+            self.settle(model, tolerance);
             let prices = self.fixed_prices(model);
             let round = self.round(model, &prices, tolerance);
             if model.stop() {
@@ -263,27 +267,55 @@ impl<T: Clone> Simplex<T> {
             if candidates.is_empty() {
                 return End::Optimal;
             }
-            candidates.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let mut moved = false;
-            for (_, held) in candidates {
-                if self.reduced(held) < -tolerance {
-                    moved = true;
-                    self.enter(held);
-                    if self.steps > FRESH {
-                        self.renew(model);
-                    }
-                    self.find_duals();
-                }
-            }
-            if !moved {
+            if !self.enter_all(model, candidates, tolerance) {
                 // What prices out in whole numbers does not in floats: as good as it gets.
                 return End::Optimal;
             }
-            if self.held.len() > 4 * (self.keys.len() + self.basic.len()) {
-                self.tidy();
-            }
         }
         End::Optimal
+    }
+
+    /// Enters columns that are held while any lowers the objective; finds the duals.
+    fn settle<M: Model<Tag = T>>(&mut self, model: &M, tolerance: f64) {
+        for _ in 0..MOST_ROUNDS {
+            self.find_duals();
+            let own = |held: &Held<T>| {
+                let rows = held.entries.iter().map(|&(row, by)| self.duals[row] * by);
+                held.cost - rows.sum::<f64>()
+            };
+            let keys: Vec<f64> = self.keys.iter().map(|&at| own(&self.held[at])).collect();
+            let held = self.held.iter().enumerate().map(|(at, held)| match held.of {
+                Of::Set(set) => (own(held) - keys[set], at),
+                _ => (own(held), at),
+            });
+            let candidates: Vec<(f64, usize)> = held.filter(|of| of.0 < -tolerance).collect();
+            if candidates.is_empty() || !self.enter_all(model, candidates, tolerance) {
+                return;
+            }
+        }
+    }
+
+    /// Enters those of these columns that still lower the objective when it is their turn; whether any
+    /// did.
+    fn enter_all<M: Model<Tag = T>>(
+        &mut self,
+        model: &M,
+        mut candidates: Vec<(f64, usize)>,
+        tolerance: f64,
+    ) -> bool {
+        candidates.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut moved = false;
+        for (_, held) in candidates {
+            if self.reduced(held) < -tolerance {
+                moved = true;
+                self.enter(held);
+                if self.steps > FRESH {
+                    self.renew(model);
+                }
+                self.find_duals();
+            }
+        }
+        moved
     }
 
     /// Columns of single rows that would lower the objective. Those of what is missing keep duals from
