@@ -1,8 +1,14 @@
 //! Most worth, then least cost, over an instance.
 
-use super::engine::{Limits, Model, Objective, Simplex, branch_and_bound, whole};
+use std::collections::BTreeSet;
+
+use itertools::Itertools;
+
+use super::engine::{
+    Branching, End, Found, Limits, Model, Objective, Simplex, branch_and_bound, whole,
+};
 use super::instance::Instance;
-use super::master::{Clock, Master, Solution};
+use super::master::{Clock, Master, Solution, Tag};
 use super::{Goal, Proof};
 use crate::plan::Cost;
 
@@ -10,6 +16,11 @@ use crate::plan::Cost;
 const MOST_WORK: usize = 300_000;
 /// Relaxations that any search may take.
 const LEAST_NODES: usize = 100;
+
+/// Colonies in the cores in which a plan is looked for first, in yards of many more (engine.md; a choice).
+const CORES: [usize; 2] = [25, 80];
+/// Relaxations that the search of a core may take (a choice).
+const CORE_NODES: usize = 400;
 
 /// Where a search ended.
 pub(crate) struct Minimum {
@@ -69,14 +80,9 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         bound => -whole(bound),
     };
     while ask >= 0 {
-        master = Master::new(instance, clock);
         master.ask(ask);
         simplex.rows_changed(&master);
-        let limits = Limits {
-            below: i64::MAX,
-            nodes: (MOST_WORK / master.sets().max(1)).max(LEAST_NODES),
-        };
-        let found = branch_and_bound(&mut master, &mut simplex, limits);
+        let found = cheapest(&mut master, &mut simplex, i64::MAX);
         minimum.nodes += found.nodes;
         minimum.stopped = master.stop();
         if let Some((_, solution)) = found.best {
@@ -94,6 +100,80 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         ask -= 1;
     }
     minimum
+}
+
+/// The least cost of the worth asked for, below a limit.
+fn cheapest(
+    master: &mut Master,
+    simplex: &mut Simplex<Tag>,
+    mut below: i64,
+) -> Found<Solution> {
+    let all = master.domains();
+    simplex.take_up(master, Objective::Cost);
+    let ended = simplex.search(master, i128::MAX);
+    let (prices, bound) = (simplex.prices.clone(), simplex.bound);
+    let mut best = None;
+    let mut nodes = 1;
+    if ended == End::Optimal && !simplex.lacks() {
+        for size in CORES {
+            if master.sets() < 4 * size {
+                break;
+            }
+            let found = in_core(master, simplex, &prices, (size, below));
+            nodes += found.nodes;
+            if let Some((cost, solution)) = found.best {
+                below = cost;
+                best = Some((cost, solution));
+            }
+            master.enter(&all, None);
+        }
+    }
+    if best.is_some() {
+        master.improved(&prices, bound, below);
+        let columns = simplex.heaviest().into_iter().map(|(column, _)| column);
+        let closed: Vec<bool> = (0..master.sets()).map(|at| master.stays_closed(at)).collect();
+        master.freeze(columns.collect(), &|at| !closed[at]);
+        *simplex = Simplex::new(master);
+    }
+    let limits = Limits {
+        below,
+        nodes: (MOST_WORK / master.sets().max(1)).max(LEAST_NODES),
+    };
+    let mut found = branch_and_bound(master, simplex, limits);
+    found.nodes += nodes;
+    if found.best.is_none() && best.is_some() {
+        found.bound = found.bound.min(below);
+        found.best = best;
+    }
+    found
+}
+
+/// The least cost where all colonies but a core keep to their columns: those that the relaxation divides, and
+/// so many others whose second best vector is hardly dearer than their best.
+fn in_core(
+    master: &mut Master,
+    simplex: &Simplex<Tag>,
+    prices: &[i64],
+    (size, below): (usize, i64),
+) -> Found<Solution> {
+    let (columns, divided): (Vec<_>, Vec<bool>) = simplex.heaviest().into_iter().unzip();
+    let regrets = master.regrets(prices);
+    let colonies = (0..master.sets()).filter(|&at| !divided[at] && regrets[at] > 0);
+    let core: BTreeSet<usize> = colonies.sorted_by_key(|&at| (regrets[at], at)).take(size).collect();
+    let keep = |at: usize| divided[at] || regrets[at] == 0 || core.contains(&at);
+    master.freeze(columns.clone(), &keep);
+    let mut small = Simplex::new(master);
+    let frozen = master.frozen_cost();
+    let limits = Limits {
+        below: if below < i64::MAX { below - frozen } else { below },
+        nodes: CORE_NODES,
+    };
+    let mut found = branch_and_bound(master, &mut small, limits);
+    if let Some((cost, _)) = &mut found.best {
+        *cost += frozen;
+    }
+    master.thaw(columns.into_iter().zip(0..).filter(|&(_, at)| keep(at)).map(|(c, _)| c).collect());
+    found
 }
 
 /// A plan of as much worth as another and no more cost, if one is found within so many nodes.

@@ -74,6 +74,8 @@ pub(crate) struct Columns<'a> {
     pub taken: Vec<i64>,
     /// All vectors that may be of interest, where they are few.
     pub listing: Option<Listing>,
+    /// They are all listed, whatever the prices.
+    whole: bool,
     pub choices: Rc<Choices>,
     clock: Clock<'a>,
     /// Prices as seen last; kept so that no memory is asked for again.
@@ -134,10 +136,12 @@ impl<'a> Columns<'a> {
             burden,
             taken,
             listing: None,
+            whole: false,
             clock,
             seen: RefCell::default(),
         };
         columns.listing = columns.list();
+        columns.whole = columns.listing.is_some();
         columns
     }
 
@@ -219,6 +223,15 @@ impl<'a> Columns<'a> {
 }
 
 impl Columns<'_> {
+    /// Leaves all choices.
+    pub fn free(&mut self) {
+        if !self.whole {
+            self.listing = None;
+        }
+        let all = Choices::all(&self.slots, self.burden.len() - 1, self.donor);
+        self.choices = Rc::new(all);
+    }
+
     /// Leaves these choices, and of the vectors those that they allow.
     pub fn restrict(&mut self, mut choices: Choices) {
         if let Some(list) = &self.listing {

@@ -251,6 +251,26 @@ impl Columns<'_> {
         }
     }
 
+    /// How much dearer the second best vector is than the best; much, where they are not listed.
+    pub fn regret(&self, prices: &[i64]) -> i64 {
+        let Some(list) = &self.listing else {
+            return i64::MAX;
+        };
+        let view = self.view(Objective::Cost, prices);
+        let closed = self.choices.closed.then_some(0);
+        let values = self.left(list).map(|at| list.at(at));
+        let values = values.filter_map(|(counts, facts)| Some(self.value(&view, counts, facts)?.0));
+        let mut two = [i64::MAX; 2];
+        for value in values.chain(closed) {
+            if value < two[0] {
+                two = [value, two[0]];
+            } else {
+                two[1] = two[1].min(value);
+            }
+        }
+        two[1].saturating_sub(two[0])
+    }
+
     /// Forbids what cannot be in a solution within `gap` of the node's bound at these prices.
     pub fn fix_by_reduced_cost(&mut self, prices: &[i64], gap: i128) {
         if let Some(choices) = self.fixed(prices, gap) {

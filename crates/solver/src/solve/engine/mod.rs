@@ -12,8 +12,8 @@ mod inverse;
 mod simplex;
 mod tree;
 
-pub(crate) use simplex::Simplex;
-pub(crate) use tree::{Branching, Candidate, Limits, branch_and_bound, next_below, whole};
+pub(crate) use simplex::{End, Simplex};
+pub(crate) use tree::{Branching, Candidate, Found, Limits, branch_and_bound, next_below, whole};
 
 /// Prices and values are in multiples of 2^-`SHIFT`: fine enough that rounding a price moves no bound by a
 /// gram, coarse enough that sums of 20,000 sets stay far below 2^127.

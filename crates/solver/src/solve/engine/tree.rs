@@ -4,8 +4,7 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 use std::rc::Rc;
 
-use super::simplex::End;
-use super::{Model, Objective, SHIFT, Simplex};
+use super::{End, Model, Objective, SHIFT, Simplex};
 
 /// A model that can be divided.
 pub(crate) trait Branching: Model {
@@ -285,19 +284,20 @@ impl Gains {
         candidates: Vec<Candidate<B::Split>>,
     ) -> Choice<B::Split> {
         let mut best: Option<(f64, [B::Split; 2])> = None;
-        for candidate in candidates.into_iter().take(LOOKED_AT) {
+        for candidate in candidates.into_iter().take(env("L", 8)) {
             let mut gain = [0.0; 2];
             let mut cut = [false; 2];
             for side in 0..2 {
                 let known = self.known.entry((candidate.key, side)).or_default();
-                if known.1 >= RELIABLE {
+                if known.1 >= env("K", 3) as u32 {
                     gain[side] = known.0 / f64::from(known.1) * candidate.away[side];
                     continue;
                 }
                 self.tried += 1;
                 model.enter(domains, Some(&candidate.parts[side]));
                 simplex.take_up(model, Objective::Cost);
-                let end = simplex.search(model, cutoff(below, model.step()));
+                let rounds = env("R", 400);
+                let end = simplex.search_for(model, cutoff(below, model.step()), rounds);
                 cut[side] = end == End::Cut;
                 if end == End::Cut && simplex.bound == i128::MAX {
                     gain[side] = 1e9;
@@ -322,3 +322,5 @@ impl Gains {
         best.map_or(Choice::Neither, |(_, parts)| Choice::Both(parts))
     }
 }
+
+fn env(name: &str, or: usize) -> usize { std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(or) }

@@ -58,12 +58,12 @@ impl Branching for Master<'_> {
             Set::Levels(levels) => Domain::Levels(levels.from, levels.to),
             Set::Pool(_) => Domain::Pool,
         };
-        self.sets.iter().map(of_set).collect()
+        (0..self.active.len()).map(|at| of_set(self.set(at))).collect()
     }
 
     fn enter(&mut self, domains: &Vec<Domain>, split: Option<&Split>) {
-        for (set, domain) in self.sets.iter_mut().zip(domains) {
-            match (set, domain) {
+        for (&set, domain) in self.active.iter().zip(domains) {
+            match (&mut self.sets[set], domain) {
                 (Set::Colony(columns), Domain::Colony(choices)) => columns.choices = choices.clone(),
                 (Set::Levels(levels), Domain::Levels(from, to)) => {
                     (levels.from, levels.to) = (*from, *to);
@@ -72,7 +72,7 @@ impl Branching for Master<'_> {
             }
         }
         let Some(split) = split else { return };
-        match &mut self.sets[split.set] {
+        match &mut self.sets[self.active[split.set]] {
             Set::Colony(columns) => restrict_colony(columns, split),
             Set::Levels(levels) => {
                 levels.from = levels.from.max(split.from);
@@ -84,15 +84,14 @@ impl Branching for Master<'_> {
 
     fn candidates(&self, weighted: &Weighted) -> Vec<Candidate<Split>> {
         let kinds = self.kinds..self.kinds + self.instance.kinds.len();
-        let of_kinds = kinds
-            .clone()
-            .filter_map(|set| self.level(set, &weighted[set]));
-        let mut found: Vec<Doubt> = of_kinds.collect();
+        let (of_kinds, others): (Vec<usize>, Vec<usize>) =
+            (0..self.active.len()).partition(|&at| kinds.contains(&self.active[at]));
+        let level = |&at: &usize| self.level(at, &weighted[at]);
+        let mut found: Vec<Doubt> = of_kinds.iter().filter_map(level).collect();
         if found.is_empty() {
-            found.extend((0..self.kinds).flat_map(|set| colony(set, &weighted[set])));
-            found.extend(
-                (kinds.end..self.sets.len()).filter_map(|set| self.level(set, &weighted[set])),
-            );
+            let colonies = others.iter().filter(|&&at| self.active[at] < self.kinds);
+            found.extend(colonies.flat_map(|&at| colony(at, &weighted[at])));
+            found.extend(others.iter().filter_map(level));
         }
         found.sort_by(|a, b| b.doubt.total_cmp(&a.doubt));
         found.iter().map(|doubt| self.parts(doubt)).collect()
@@ -104,18 +103,18 @@ impl Branching for Master<'_> {
 
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64) {
         let gap = (i128::from(next_below(best, self.step)) << SHIFT) - bound;
-        for set in &mut self.sets {
-            match set {
+        for &set in &self.active {
+            match &mut self.sets[set] {
                 Set::Colony(columns) => columns.fix_by_reduced_cost(prices, gap),
-                _ => set.fix_levels(prices, gap),
+                set => set.fix_levels(prices, gap),
             }
         }
     }
 
     fn improved(&mut self, prices: &[i64], bound: i128, best: i64) {
         let gap = (i128::from(next_below(best, self.step)) << SHIFT) - bound;
-        for set in &mut self.sets {
-            if let Set::Colony(columns) = set {
+        for &set in &self.active {
+            if let Set::Colony(columns) = &mut self.sets[set] {
                 columns.list_within(prices, gap);
             }
         }
@@ -167,7 +166,7 @@ fn restrict_colony(columns: &mut super::Columns, split: &Split) {
 
 impl Master<'_> {
     fn level(&self, set: usize, weighted: &[(f64, &Tag)]) -> Option<Doubt> {
-        let Set::Levels(levels) = &self.sets[set] else {
+        let Set::Levels(levels) = self.set(set) else {
             return None;
         };
         let of = |&(weight, tag): &(f64, &Tag)| match tag {
@@ -188,7 +187,7 @@ impl Master<'_> {
 
     /// The two parts, the nearer to the weights first.
     fn parts(&self, found: &Doubt) -> Candidate<Split> {
-        let (low, high) = match &self.sets[found.set] {
+        let (low, high) = match self.set(found.set) {
             Set::Levels(Levels { least, step, .. }) => {
                 let steps = ((found.average - *least as f64) / *step as f64).floor() as i64;
                 (least + step * steps, least + step * (steps + 1))

@@ -8,6 +8,7 @@ use super::super::columns::Draw;
 use super::super::flow::{Network, serves_all};
 use super::super::instance::Kind;
 use super::cost::cost_of;
+use super::super::engine::Column;
 use super::{Master, Set, Tag};
 use crate::plan::Cost;
 
@@ -53,6 +54,8 @@ fn heaviest<'t>(weighted: &[Vec<(f64, &'t Tag)>]) -> Vec<Option<&'t Draw>> {
 impl Master<'_> {
     /// The best plan where all columns are whole.
     pub(super) fn whole(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
+        let frozen = self.frozen.clone();
+        let weighted = &self.spread(weighted, &frozen);
         let compartments = self.compartments(weighted);
         let draws = heaviest(&weighted[..self.kinds]);
         self.solution(weighted, &draws, compartments)
@@ -61,6 +64,8 @@ impl Master<'_> {
     /// A plan near to weights that are not whole: the heaviest frames of each colony, at the greatest share
     /// that the weights give them.
     pub(super) fn rounded(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
+        let frozen = self.frozen.clone();
+        let weighted = &self.spread(weighted, &frozen);
         let kinds = &weighted[self.kinds..self.kinds + self.instance.kinds.len()];
         let split = |of_kind: &Vec<(f64, &Tag)>| of_kind.len() > 1;
         let compartments = self.compartments(weighted);
@@ -81,6 +86,22 @@ impl Master<'_> {
             *draw = alike.max_by_key(|other| other.most).or(*draw);
         }
         self.solution(weighted, &draws, compartments)
+    }
+
+    /// Weights of all sets, from those of the active ones.
+    fn spread<'t>(
+        &self,
+        weighted: &Weighted<'t>,
+        frozen: &'t BTreeMap<usize, Column<Tag>>,
+    ) -> Vec<Vec<(f64, &'t Tag)>> {
+        let mut all = vec![Vec::new(); self.sets.len()];
+        for (&set, of_set) in self.active.iter().zip(weighted) {
+            all[set].clone_from(of_set);
+        }
+        for (&set, column) in frozen {
+            all[set].push((1.0, &column.tag));
+        }
+        all
     }
 
     fn compartments(&self, weighted: &Weighted) -> Vec<i64> {
@@ -131,7 +152,7 @@ impl Master<'_> {
         }
         let prices = &self.instance.prices;
         let total = cost.total(prices).0 - self.instance.base.total(prices).0;
-        Some((total, solution))
+        Some((total - self.frozen_cost(), solution))
     }
 
     /// Whether so many compartments of each kind are within ceilings and cells.

@@ -1,11 +1,14 @@
 //! The pooled decision as sets of columns tied together by rows: one set for each colony, each kind of
 //! box, each class of frames on the shelf, each batch of cells, and for bees counted at a site.
 
+mod core;
 mod cost;
 mod divide;
 mod leaf;
 mod rows;
 
+use std::collections::BTreeMap;
+use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
@@ -74,6 +77,12 @@ pub(crate) struct Master<'a> {
     sets: Vec<Set<'a>>,
     /// Position of the first kind of box among the sets.
     kinds: usize,
+    /// Positions of the sets that are searched.
+    active: Vec<usize>,
+    /// The columns at which all others are held.
+    frozen: Rc<BTreeMap<usize, Column<Tag>>>,
+    /// By active set: the column to start with.
+    starts: Vec<Column<Tag>>,
     counted: Vec<Counted>,
     worth_row: usize,
     /// What worth is counted in.
@@ -102,9 +111,22 @@ impl Clock<'_> {
 }
 
 impl<'a> Master<'a> {
-    /// Asks for so much worth, in units of [`Master::unit`], at least.
+    /// Asks for so much worth, in units of [`Master::unit`], at least. Nothing is fixed or frozen then.
     pub fn ask(&mut self, worth: i64) {
         self.rows[self.worth_row].rhs = worth;
+        self.step = 1;
+        for set in &mut self.sets {
+            match set {
+                Set::Colony(columns) => columns.free(),
+                Set::Levels(levels) => (levels.from, levels.to) = (levels.least, levels.most),
+                Set::Pool(_) => {}
+            }
+        }
+    }
+
+    /// An active set.
+    fn set(&self, at: usize) -> &Set<'a> {
+        &self.sets[self.active[at]]
     }
 
     pub fn colonies(&self) -> impl Iterator<Item = &Columns<'a>> {
@@ -193,15 +215,11 @@ impl Model for Master<'_> {
     }
 
     fn sets(&self) -> usize {
-        self.sets.len()
+        self.active.len()
     }
 
     fn first(&self, set: usize) -> Column<Tag> {
-        match &self.sets[set] {
-            Set::Colony(columns) => tagged(columns.closed()),
-            Set::Levels(levels) => levels.column(Objective::Missing, levels.least),
-            Set::Pool(pool) => pool.column(Objective::Missing, None),
-        }
+        self.starts[set].clone()
     }
 
     fn price(
@@ -211,7 +229,7 @@ impl Model for Master<'_> {
         prices: &[i64],
         below: i128,
     ) -> Option<Column<Tag>> {
-        let column = match &self.sets[set] {
+        let column = match self.set(set) {
             Set::Colony(columns) => {
                 return columns.price(objective, prices, below).map(tagged);
             }
@@ -226,7 +244,7 @@ impl Model for Master<'_> {
     }
 
     fn cost(&self, set: usize, objective: Objective, tag: &Tag) -> i64 {
-        match (&self.sets[set], tag) {
+        match (self.set(set), tag) {
             (Set::Colony(_), Tag::Draw(draw)) if objective == Objective::Cost => draw.cost,
             (Set::Levels(levels), Tag::Level(level)) => levels.column(objective, *level).cost,
             (Set::Pool(pool), Tag::Use(of)) => pool.column(objective, *of).cost,
@@ -235,7 +253,7 @@ impl Model for Master<'_> {
     }
 
     fn allows(&self, set: usize, tag: &Tag) -> bool {
-        match (&self.sets[set], tag) {
+        match (self.set(set), tag) {
             (Set::Colony(columns), Tag::Draw(draw)) => columns.allows(draw),
             (Set::Levels(levels), Tag::Level(level)) => (levels.from..=levels.to).contains(level),
             _ => true,

@@ -1,8 +1,10 @@
 //! The rows, and the coefficients of every set in them.
 
 use super::super::columns::{Columns, SiteRows, divisor};
-use super::super::engine::Row;
+use super::super::engine::{Objective, Row};
 use super::super::instance::{Instance, Kind};
+use std::rc::Rc;
+
 use super::{Clock, Counted, Levels, Master, Pool, Set};
 
 /// Rows and sets while they are put together.
@@ -226,9 +228,17 @@ impl<'a> Builder<'a> {
         for (_, _, set) in counted.iter_mut().flat_map(|counted| &mut counted.sums) {
             *set += first_sum;
         }
+        let first = |set: &Set| match set {
+            Set::Colony(columns) => super::tagged(columns.closed()),
+            Set::Levels(levels) => levels.column(Objective::Missing, levels.least),
+            Set::Pool(pool) => pool.column(Objective::Missing, None),
+        };
         Master {
             instance,
             rows: self.rows,
+            active: (0..sets.len()).collect(),
+            frozen: Rc::default(),
+            starts: sets.iter().map(first).collect(),
             sets,
             kinds,
             counted,

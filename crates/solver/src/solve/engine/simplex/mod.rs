@@ -235,10 +235,15 @@ impl<T: Clone> Simplex<T> {
 
     /// Searches until nothing prices out, or the bound reaches `cutoff` (in multiples of 2^-`SHIFT`).
     pub fn search<M: Model<Tag = T>>(&mut self, model: &M, cutoff: i128) -> End {
+        self.search_for(model, cutoff, MOST_ROUNDS)
+    }
+
+    /// The same in so many rounds of pricing at most.
+    pub fn search_for<M: Model<Tag = T>>(&mut self, model: &M, cutoff: i128, rounds: usize) -> End {
         self.bound = i128::MIN;
         let sets = model.sets().max(1) as f64;
         let tolerance = (0.25 / sets).min(1e-3);
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..rounds {
             if model.stop() {
                 return End::Stopped;
             }
@@ -376,16 +381,40 @@ impl<T: Clone> Simplex<T> {
 
     /// Columns of each set with their weights, above [`WEIGHT`].
     pub fn weighted(&self) -> Vec<Vec<(f64, &T)>> {
-        let mut sets: Vec<Vec<(f64, &T)>> = vec![Vec::new(); self.keys.len()];
+        let tag = |&(weight, at): &(f64, usize)| {
+            let column = self.held[at].column.as_ref()?;
+            Some((weight, &column.tag))
+        };
+        let sets = self.weighted_at();
+        sets.iter()
+            .map(|set| set.iter().filter_map(tag).collect())
+            .collect()
+    }
+
+    /// The heaviest column of each set, and whether its set has another.
+    pub fn heaviest(&self) -> Vec<(Column<T>, bool)> {
+        let sets = self.weighted_at();
+        let column = |at: usize| self.held[at].column.clone();
+        let of_set = |of_set: &Vec<(f64, usize)>, key: &usize| {
+            let heaviest = of_set.iter().max_by(|a, b| a.0.total_cmp(&b.0));
+            let column = column(heaviest.map_or(*key, |of| of.1))?;
+            Some((column, of_set.len() > 1))
+        };
+        let sets = sets.iter().zip(&self.keys);
+        sets.filter_map(|(set, key)| of_set(set, key)).collect()
+    }
+
+    /// Positions of the columns of each set with their weights, above [`WEIGHT`].
+    fn weighted_at(&self) -> Vec<Vec<(f64, usize)>> {
+        let mut sets: Vec<Vec<(f64, usize)>> = vec![Vec::new(); self.keys.len()];
         let keys = self.keys.iter().zip(&self.key_weights);
         let basic = self.basic.iter().zip(&self.weights);
         for (&at, &weight) in keys.chain(basic) {
-            let held = &self.held[at];
-            if let (Of::Set(set), Some(column)) = (held.of, &held.column)
+            if let Of::Set(set) = self.held[at].of
                 && weight > WEIGHT
-                && held.cost < FORBIDDEN / 2.0
+                && self.held[at].cost < FORBIDDEN / 2.0
             {
-                sets[set].push((weight, &column.tag));
+                sets[set].push((weight, at));
             }
         }
         sets
