@@ -12,15 +12,16 @@ use super::master::{Clock, Master, Solution, Tag};
 use super::{Goal, Proof};
 use crate::plan::Cost;
 
-/// Relaxations times sets that one search may take (a choice: some seconds); what is open then is said.
-const MOST_WORK: usize = 300_000;
-/// Relaxations that any search may take.
+/// Work that one search may take, in relaxations times sets (a choice: about a second); what is open then is
+/// said.
+const MOST_WORK: usize = 1_000_000;
+/// Relaxations that any search may take (a choice).
 const LEAST_NODES: usize = 100;
 
 /// Colonies in the cores in which a plan is looked for first, in yards of many more (engine.md; a choice).
 const CORES: [usize; 2] = [25, 80];
-/// Relaxations that the search of a core may take (a choice).
-const CORE_NODES: usize = 400;
+/// Work that the search of a core may take (a choice).
+const CORE_WORK: usize = 40_000;
 
 /// Where a search ended.
 pub(crate) struct Minimum {
@@ -32,8 +33,6 @@ pub(crate) struct Minimum {
     pub cost: i64,
     /// It was stopped.
     pub stopped: bool,
-    /// Nodes looked at.
-    pub nodes: usize,
 }
 
 impl Minimum {
@@ -72,7 +71,6 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         worth: None,
         cost: done,
         stopped: false,
-        nodes: 0,
     };
     let mut ask = match simplex.bound {
         i128::MAX => return minimum,
@@ -83,7 +81,6 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         master.ask(ask);
         simplex.rows_changed(&master);
         let found = cheapest(&mut master, &mut simplex, i64::MAX);
-        minimum.nodes += found.nodes;
         minimum.stopped = master.stop();
         if let Some((_, solution)) = found.best {
             minimum.worth = Some(ask * master.unit);
@@ -113,39 +110,65 @@ fn cheapest(
     let ended = simplex.search(master, i128::MAX);
     let (prices, bound) = (simplex.prices.clone(), simplex.bound);
     let mut best = None;
-    let mut nodes = 1;
-    if ended == End::Optimal && !simplex.lacks() {
+    let mut work = 0;
+    let t0 = std::time::Instant::now();
+    let stat = std::env::var_os("SFSTAT").is_some();
+    if stat { eprintln!("root {:.1} ended {ended:?} lacks {} sets {}", bound as f64 / 1048576.0, simplex.lacks(), master.sets()); }
+    let large = master.sets() >= 4 * CORES[0];
+    if large && ended == End::Optimal && !simplex.lacks() && whole_kinds(master, simplex) {
+        let (dived, prices) = (master.domains(), simplex.prices.clone());
+        if std::env::var_os("SFSTAT").is_some() { eprintln!("dived {:.1} t {:?}", simplex.bound as f64 / 1048576.0, t0.elapsed()); }
         for size in CORES {
             if master.sets() < 4 * size {
                 break;
             }
             let found = in_core(master, simplex, &prices, (size, below));
-            nodes += found.nodes;
+            work += found.work;
+            if stat { eprintln!("core {size}: work {} best {:?} t {:?}", found.work, found.best.as_ref().map(|b| b.0), t0.elapsed()); }
             if let Some((cost, solution)) = found.best {
                 below = cost;
                 best = Some((cost, solution));
             }
-            master.enter(&all, None);
+            master.enter(&dived, None);
         }
     }
+    master.enter(&all, None);
     if best.is_some() {
         master.improved(&prices, bound, below);
-        let columns = simplex.heaviest().into_iter().map(|(column, _)| column);
-        let closed: Vec<bool> = (0..master.sets()).map(|at| master.stays_closed(at)).collect();
-        master.freeze(columns.collect(), &|at| !closed[at]);
-        *simplex = Simplex::new(master);
     }
     let limits = Limits {
         below,
-        nodes: (MOST_WORK / master.sets().max(1)).max(LEAST_NODES),
+        work: MOST_WORK.max(LEAST_NODES * master.sets()),
     };
+    if stat { let n: usize = master.colonies().map(|c| c.choices.list.as_ref().map_or(0, |l| l.len())).sum(); eprintln!("full: sets {} listed {n} t {:?}", master.sets(), t0.elapsed()); }
     let mut found = branch_and_bound(master, simplex, limits);
-    found.nodes += nodes;
+    if stat { eprintln!("full: work {} best {:?} bound {} t {:?}", found.work, found.best.as_ref().map(|b| b.0), found.bound, t0.elapsed()); }
+    found.work += work;
     if found.best.is_none() && best.is_some() {
         found.bound = found.bound.min(below);
         found.best = best;
     }
     found
+}
+
+/// Restricts compartments of one kind after another until the relaxation has whole numbers of them; whether
+/// that can be had.
+fn whole_kinds(master: &mut Master, simplex: &mut Simplex<Tag>) -> bool {
+    loop {
+        let candidates = master.candidates(&simplex.weighted());
+        let Some(candidate) = candidates.into_iter().find(|of| master.is_kind(of.key.0)) else {
+            return true;
+        };
+        let domains = master.domains();
+        let open = candidate.parts.iter().any(|part| {
+            master.enter(&domains, Some(part));
+            simplex.take_up(master, Objective::Cost);
+            simplex.search(master, i128::MAX) == End::Optimal && !simplex.lacks()
+        });
+        if !open {
+            return false;
+        }
+    }
 }
 
 /// The least cost where all colonies but a core keep to their columns: those that the relaxation divides, and
@@ -156,23 +179,23 @@ fn in_core(
     prices: &[i64],
     (size, below): (usize, i64),
 ) -> Found<Solution> {
-    let (columns, divided): (Vec<_>, Vec<bool>) = simplex.heaviest().into_iter().unzip();
+    let divided = simplex.divided();
     let regrets = master.regrets(prices);
     let colonies = (0..master.sets()).filter(|&at| !divided[at] && regrets[at] > 0);
     let core: BTreeSet<usize> = colonies.sorted_by_key(|&at| (regrets[at], at)).take(size).collect();
     let keep = |at: usize| divided[at] || regrets[at] == 0 || core.contains(&at);
-    master.freeze(columns.clone(), &keep);
+    let saved = master.freeze(simplex.heaviest(), &keep);
     let mut small = Simplex::new(master);
     let frozen = master.frozen_cost();
     let limits = Limits {
         below: if below < i64::MAX { below - frozen } else { below },
-        nodes: CORE_NODES,
+        work: CORE_WORK,
     };
     let mut found = branch_and_bound(master, &mut small, limits);
     if let Some((cost, _)) = &mut found.best {
         *cost += frozen;
     }
-    master.thaw(columns.into_iter().zip(0..).filter(|&(_, at)| keep(at)).map(|(c, _)| c).collect());
+    master.thaw(saved);
     found
 }
 
@@ -180,7 +203,7 @@ fn in_core(
 pub(crate) fn as_good(
     instance: &Instance,
     best: &Solution,
-    nodes: usize,
+    relaxations: usize,
     clock: Clock,
 ) -> Option<Solution> {
     let mut master = Master::new(instance, clock);
@@ -189,7 +212,7 @@ pub(crate) fn as_good(
     let cost = |cost: &Cost| cost.total(&instance.prices).0;
     let limits = Limits {
         below: cost(&best.cost) - cost(&instance.base) + 1,
-        nodes,
+        work: relaxations * master.sets(),
     };
     let (_, found) = branch_and_bound(&mut master, &mut simplex, limits).best?;
     (cost(&found.cost) <= cost(&best.cost)).then_some(found)

@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 use std::rc::Rc;
 
-use super::{End, Model, Objective, SHIFT, Simplex};
+use super::{Column, End, Model, Objective, SHIFT, Simplex};
 
 /// A model that can be divided.
 pub(crate) trait Branching: Model {
@@ -12,6 +12,8 @@ pub(crate) trait Branching: Model {
     type Split: Clone;
     /// The choices that a node leaves, of all sets.
     type Domains;
+    /// What is restored after sets were left out.
+    type Saved;
     /// What is found at a leaf.
     type Leaf;
 
@@ -31,6 +33,11 @@ pub(crate) trait Branching: Model {
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64);
     /// The same at the root, with all choices left, whenever a better solution is found.
     fn improved(&mut self, prices: &[i64], bound: i128, best: i64);
+    /// Leaves sets out that have one column left, where these are most sets; those that stay start with the
+    /// columns that they are given. What is to be restored afterwards.
+    fn shrink(&mut self, columns: &dyn Fn() -> Vec<Column<Self::Tag>>) -> Option<Self::Saved>;
+    /// Takes back what was left out.
+    fn restore(&mut self, saved: Self::Saved);
     /// Costs of whole solutions are multiples of this, 1 or more.
     fn step(&self) -> i64;
 }
@@ -52,8 +59,8 @@ pub(crate) struct Candidate<S> {
 pub(crate) struct Limits {
     /// Only solutions that cost less are of interest.
     pub below: i64,
-    /// Relaxations to solve at most; deterministic.
-    pub nodes: usize,
+    /// Work to do at most, in relaxations times sets; deterministic.
+    pub work: usize,
 }
 
 /// The end of a search.
@@ -62,8 +69,8 @@ pub(crate) struct Found<L> {
     pub best: Option<(i64, L)>,
     /// No solution costs less; `i64::MAX` where there is none at all.
     pub bound: i64,
-    /// Relaxations that were solved.
-    pub nodes: usize,
+    /// Work that was done.
+    pub work: usize,
 }
 
 /// Rounding is tried at so many nodes at first, and then at each so many-th (a choice: it takes about as long
@@ -109,8 +116,9 @@ pub(crate) fn branch_and_bound<B: Branching>(
     let mut found = Found {
         best: None,
         bound: i64::MAX,
-        nodes: 0,
+        work: 0,
     };
+    let mut nodes = 0;
     let mut below = limits.below;
     let mut root: Option<(Vec<i64>, i128)> = None;
     let mut gains = Gains::default();
@@ -132,11 +140,12 @@ pub(crate) fn branch_and_bound<B: Branching>(
         }
         let mut next = Some((bound, node));
         while let Some((bound, node)) = next.take() {
-            if found.nodes >= limits.nodes || model.stop() {
+            if found.work >= limits.work || model.stop() {
                 found.bound = found.bound.min(bound);
                 break;
             }
-            found.nodes += 1;
+            nodes += 1;
+            found.work += model.sets();
             model.enter(&node.domains, node.split.as_ref());
             simplex.take_up(model, Objective::Cost);
             let end = simplex.search(model, cutoff(below, model.step()));
@@ -157,11 +166,27 @@ pub(crate) fn branch_and_bound<B: Branching>(
             if below < i64::MAX {
                 model.fix_by_reduced_cost(&simplex.prices, simplex.bound, below);
             }
+            if let Some(saved) = model.shrink(&|| simplex.heaviest()) {
+                let mut small = Simplex::new(model);
+                let limits = Limits {
+                    below,
+                    work: limits.work.saturating_sub(found.work),
+                };
+                let part = branch_and_bound(model, &mut small, limits);
+                model.restore(saved);
+                found.work += part.work;
+                found.bound = found.bound.min(part.bound);
+                if let Some(best) = part.best {
+                    below = best.0;
+                    found.best = Some(best);
+                }
+                continue;
+            }
             let domains = model.domains();
             let weighted = simplex.weighted();
             let candidates = model.candidates(&weighted);
             let leaf = match candidates.is_empty() {
-                false if found.nodes > ROUNDED && found.nodes % ROUNDED != 0 => None,
+                false if nodes > ROUNDED && nodes % ROUNDED != 0 => None,
                 false => model.round(&weighted),
                 true => model.leaf(&weighted),
             };
@@ -189,8 +214,12 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 split: Some(split),
             };
             let at = (&*domains, simplex.bound, below);
-            let choice = gains.choose(model, simplex, at, candidates);
-            found.nodes += std::mem::take(&mut gains.tried);
+            let choice = match below {
+                // Straight down to a first solution.
+                i64::MAX => Choice::first(candidates),
+                _ => gains.choose(model, simplex, at, candidates),
+            };
+            found.work += std::mem::take(&mut gains.tried) * model.sets();
             match choice {
                 Choice::Both([first, second]) => {
                     queue.push(bound, child(second));
@@ -200,7 +229,7 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 Choice::Neither => {}
             }
         }
-        if found.nodes >= limits.nodes || model.stop() {
+        if found.work >= limits.work || model.stop() {
             break;
         }
     }
@@ -274,6 +303,13 @@ const LOOKED_AT: usize = 8;
 /// Gains that are known well enough not to be tried out again (a choice).
 const RELIABLE: u32 = 3;
 
+impl<S> Choice<S> {
+    fn first(candidates: Vec<Candidate<S>>) -> Self {
+        let first = candidates.into_iter().next();
+        first.map_or(Self::Neither, |first| Self::Both(first.parts))
+    }
+}
+
 impl Gains {
     /// The candidate whose parts raise the bound most, by the product of both.
     fn choose<B: Branching>(
@@ -284,20 +320,19 @@ impl Gains {
         candidates: Vec<Candidate<B::Split>>,
     ) -> Choice<B::Split> {
         let mut best: Option<(f64, [B::Split; 2])> = None;
-        for candidate in candidates.into_iter().take(env("L", 8)) {
+        for candidate in candidates.into_iter().take(LOOKED_AT) {
             let mut gain = [0.0; 2];
             let mut cut = [false; 2];
             for side in 0..2 {
                 let known = self.known.entry((candidate.key, side)).or_default();
-                if known.1 >= env("K", 3) as u32 {
+                if known.1 >= RELIABLE {
                     gain[side] = known.0 / f64::from(known.1) * candidate.away[side];
                     continue;
                 }
                 self.tried += 1;
                 model.enter(domains, Some(&candidate.parts[side]));
                 simplex.take_up(model, Objective::Cost);
-                let rounds = env("R", 400);
-                let end = simplex.search_for(model, cutoff(below, model.step()), rounds);
+                let end = simplex.search(model, cutoff(below, model.step()));
                 cut[side] = end == End::Cut;
                 if end == End::Cut && simplex.bound == i128::MAX {
                     gain[side] = 1e9;
@@ -323,4 +358,3 @@ impl Gains {
     }
 }
 
-fn env(name: &str, or: usize) -> usize { std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(or) }

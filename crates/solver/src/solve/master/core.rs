@@ -1,18 +1,33 @@
 //! Some sets are held at one column: those that have no other left, or all but a core in which a good plan
 //! is looked for first.
 
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use super::super::engine::Column;
+use super::super::engine::{Column, Row};
 use super::{Master, Set, Tag};
 
+/// What is restored when sets are free again.
+pub(crate) struct Saved {
+    active: Vec<usize>,
+    frozen: Rc<BTreeMap<usize, Column<Tag>>>,
+    starts: Vec<Column<Tag>>,
+    rows: Vec<Row>,
+    step: i64,
+}
+
 impl Master<'_> {
-    /// Holds all active sets at these columns but those to keep; those start with theirs.
-    pub fn freeze(&mut self, columns: Vec<Column<Tag>>, keep: &dyn Fn(usize) -> bool) {
+    /// Holds all active sets at these columns but those to keep, which start with theirs.
+    pub fn freeze(&mut self, columns: Vec<Column<Tag>>, keep: &dyn Fn(usize) -> bool) -> Saved {
+        let saved = Saved {
+            active: std::mem::take(&mut self.active),
+            frozen: self.frozen.clone(),
+            starts: std::mem::take(&mut self.starts),
+            rows: self.rows.clone(),
+            step: self.step,
+        };
         let mut frozen = (*self.frozen).clone();
-        let active = std::mem::take(&mut self.active);
-        self.starts.clear();
-        for (at, (set, column)) in active.into_iter().zip(columns).enumerate() {
+        for (at, (&set, column)) in saved.active.iter().zip(columns).enumerate() {
             if keep(at) {
                 self.active.push(set);
                 self.starts.push(column);
@@ -24,23 +39,16 @@ impl Master<'_> {
             frozen.insert(set, column);
         }
         self.frozen = Rc::new(frozen);
+        saved
     }
 
-    /// Frees all sets again; those that were active start with these columns, the others with theirs.
-    pub fn thaw(&mut self, columns: Vec<Column<Tag>>) {
-        let mut starts: Vec<Option<Column<Tag>>> = vec![None; self.sets.len()];
-        for (&set, column) in self.active.iter().zip(columns) {
-            starts[set] = Some(column);
-        }
-        for (&set, column) in &*self.frozen {
-            for &(row, by) in &column.entries {
-                self.rows[row].rhs += by;
-            }
-            starts[set] = Some(column.clone());
-        }
-        self.frozen = Rc::default();
-        self.active = (0..self.sets.len()).collect();
-        self.starts = starts.into_iter().flatten().collect();
+    /// Frees sets again.
+    pub fn thaw(&mut self, saved: Saved) {
+        self.active = saved.active;
+        self.frozen = saved.frozen;
+        self.starts = saved.starts;
+        self.rows = saved.rows;
+        self.step = saved.step;
     }
 
     /// What the columns cost at which sets are held.
@@ -56,6 +64,12 @@ impl Master<'_> {
             _ => 0,
         };
         self.active.iter().map(of_set).collect()
+    }
+
+    /// Whether an active set is a kind of box.
+    pub fn is_kind(&self, at: usize) -> bool {
+        let kinds = self.kinds..self.kinds + self.instance.kinds.len();
+        kinds.contains(&self.active[at])
     }
 
     /// Whether an active set stays closed whatever is done.

@@ -3,7 +3,8 @@
 use std::rc::Rc;
 
 use super::super::columns::{Choices, Draw, divisor};
-use super::super::engine::{Branching, Candidate, SHIFT, next_below};
+use super::super::engine::{Column, Branching, Candidate, SHIFT, next_below};
+use super::core::Saved;
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
 
@@ -44,12 +45,16 @@ struct Doubt {
     doubt: f64,
 }
 
+/// So many sets are searched as they are (a choice).
+const SMALL: usize = 40;
+
 /// Weights nearer to whole numbers than this are whole.
 const WHOLE: f64 = 1e-4;
 
 impl Branching for Master<'_> {
     type Split = Split;
     type Domains = Vec<Domain>;
+    type Saved = Saved;
     type Leaf = Solution;
 
     fn domains(&self) -> Vec<Domain> {
@@ -124,6 +129,18 @@ impl Branching for Master<'_> {
             .colonies()
             .fold(shelf, |step, columns| divisor(step, columns.step()));
         self.step = step.max(1);
+    }
+
+    fn shrink(&mut self, columns: &dyn Fn() -> Vec<Column<Tag>>) -> Option<Saved> {
+        let closed: Vec<bool> = (0..self.active.len()).map(|at| self.stays_closed(at)).collect();
+        if closed.len() < SMALL || 2 * closed.iter().filter(|closed| **closed).count() < closed.len() {
+            return None;
+        }
+        Some(self.freeze(columns(), &|at| !closed[at]))
+    }
+
+    fn restore(&mut self, saved: Saved) {
+        self.thaw(saved);
     }
 
     fn step(&self) -> i64 {

@@ -235,15 +235,10 @@ impl<T: Clone> Simplex<T> {
 
     /// Searches until nothing prices out, or the bound reaches `cutoff` (in multiples of 2^-`SHIFT`).
     pub fn search<M: Model<Tag = T>>(&mut self, model: &M, cutoff: i128) -> End {
-        self.search_for(model, cutoff, MOST_ROUNDS)
-    }
-
-    /// The same in so many rounds of pricing at most.
-    pub fn search_for<M: Model<Tag = T>>(&mut self, model: &M, cutoff: i128, rounds: usize) -> End {
         self.bound = i128::MIN;
         let sets = model.sets().max(1) as f64;
         let tolerance = (0.25 / sets).min(1e-3);
-        for _ in 0..rounds {
+        for _ in 0..MOST_ROUNDS {
             if model.stop() {
                 return End::Stopped;
             }
@@ -391,17 +386,21 @@ impl<T: Clone> Simplex<T> {
             .collect()
     }
 
-    /// The heaviest column of each set, and whether its set has another.
-    pub fn heaviest(&self) -> Vec<(Column<T>, bool)> {
+    /// The heaviest column of each set.
+    pub fn heaviest(&self) -> Vec<Column<T>> {
         let sets = self.weighted_at();
-        let column = |at: usize| self.held[at].column.clone();
-        let of_set = |of_set: &Vec<(f64, usize)>, key: &usize| {
+        let heaviest = |of_set: &Vec<(f64, usize)>, key: usize| {
             let heaviest = of_set.iter().max_by(|a, b| a.0.total_cmp(&b.0));
-            let column = column(heaviest.map_or(*key, |of| of.1))?;
-            Some((column, of_set.len() > 1))
+            self.held[heaviest.map_or(key, |of| of.1)].column.clone()
         };
         let sets = sets.iter().zip(&self.keys);
-        sets.filter_map(|(set, key)| of_set(set, key)).collect()
+        sets.filter_map(|(of_set, &key)| heaviest(of_set, key)).collect()
+    }
+
+    /// By set: whether it has more than one column.
+    pub fn divided(&self) -> Vec<bool> {
+        let sets = self.weighted_at();
+        sets.iter().map(|of_set| of_set.len() > 1).collect()
     }
 
     /// Positions of the columns of each set with their weights, above [`WEIGHT`].
