@@ -65,6 +65,7 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
     let mut simplex = Simplex::new(&master);
     simplex.take_up(&master, Objective::Worth);
     simplex.search(&master, i128::MAX);
+    if std::env::var_os("DBG").is_some() { let d = &instance.donors[0]; eprintln!("{:?} bees {} brood {} stores {} drawn {} hundred {} burden {:?} stay {:?} frames {}", d.covered, d.bees, d.brood, d.stores, d.drawn, d.hundred, d.burden, d.stay, d.frames); for c in master.colonies().take(2) { eprintln!("slots {} list {:?}", c.slots.len(), c.listing.as_ref().map(|l| l.len())); } for i in &d.items { eprintln!("{} x brood {} cover {} least {} bees {}", i.count, i.brood, i.cover, i.least, i.bees); } }
     let done = instance.base.total(&instance.prices).0;
     let mut minimum = Minimum {
         best: None,

@@ -69,6 +69,8 @@ pub(super) struct Sums {
 pub(super) trait Visit {
     /// Whether anything below this partial vector may be of interest; `next` is the slot to come.
     fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool;
+    /// Whether frames of a slot gain something: the most are tried first.
+    fn gains(&self, slot: usize) -> bool;
     /// Takes a whole vector; `false` ends the search.
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool;
 }
@@ -99,7 +101,7 @@ impl Columns<'_> {
         visit: &mut impl Visit,
     ) -> bool {
         let Some(&slot) = order.get(next) else {
-            return match self.facts(counts, &sums) {
+            return match self.facts(left, &sums) {
                 Some(facts) => visit.take(counts, facts),
                 None => true,
             };
@@ -110,11 +112,13 @@ impl Columns<'_> {
         let item = self.item(slot);
         let at = self.slots[slot].item;
         let (least, most) = self.choices.frames[slot];
-        for count in least..=most.min(left[at]) {
+        let fits = |&count: &u32| self.fits(&sums.with(item, i64::from(count)));
+        let most = (least..=most.min(left[at])).take_while(fits).last();
+        let Some(most) = most else { return true };
+        let down = visit.gains(slot);
+        for step in 0..=most - least {
+            let count = if down { most - step } else { least + step };
             let sums = sums.with(item, i64::from(count));
-            if !self.fits(&sums) {
-                break;
-            }
             counts[slot] = count;
             left[at] -= count;
             let on = self.deeper(order, next + 1, counts, left, sums, visit);
@@ -139,21 +143,17 @@ impl Columns<'_> {
                 .is_none_or(|room| sums.charge + donor.hundred * sums.riding <= room)
     }
 
-    /// What a whole vector comes to; `None` where cover or wishes forbid it.
-    fn facts(&self, counts: &[u32], sums: &Sums) -> Option<Facts> {
+    /// What a whole vector comes to that leaves so many frames of each item; `None` where cover or wishes
+    /// forbid it.
+    fn facts(&self, left: &[u32], sums: &Sums) -> Option<Facts> {
         let donor = self.donor;
         let most = self.most_bees(sums.cover, sums.charge);
         if most < sums.riding || sums.frames < i64::from(donor.give) {
             return None;
         }
         let mut otherwise = 0;
-        for (at, item) in donor.items.iter().enumerate() {
-            let of_item = self
-                .slots
-                .iter()
-                .zip(counts)
-                .filter(|(slot, _)| slot.item == at);
-            let count: u32 = of_item.map(|(_, &count)| count).sum();
+        for (item, left) in donor.items.iter().zip(left) {
+            let count = item.count - left;
             if count < item.give {
                 return None;
             }
@@ -206,6 +206,10 @@ impl Visit for Collect {
     fn enter(&mut self, _: &[u32], _: &Sums, _: usize) -> bool {
         self.steps += 1;
         self.steps <= STEPS
+    }
+
+    fn gains(&self, _: usize) -> bool {
+        false
     }
 
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {

@@ -29,8 +29,8 @@ struct Bounds<'a> {
     rest: Vec<i64>,
     /// Gainful slots, the most gainful for their brood first.
     by_brood: Vec<Gainful>,
-    /// The least that frames drawn otherwise may add.
-    otherwise: i64,
+    /// What opening adds, and the least that frames drawn otherwise may add.
+    beside: i64,
     steps: u32,
     /// The clock stopped it: what was found need not be all.
     over: bool,
@@ -65,7 +65,7 @@ impl<'a> Bounds<'a> {
             order,
             rest,
             by_brood,
-            otherwise: -then * columns.otherwise * view.one,
+            beside: (columns.opening - then * columns.otherwise) * view.one,
             steps: 0,
             over: false,
         }
@@ -84,7 +84,7 @@ impl<'a> Bounds<'a> {
         let done = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0);
         let share = self.columns.share_of_cells(sums.cells);
         let bees = self.columns.least_bees(self.view, share);
-        let sure = done.sum::<i64>() + bees + self.otherwise;
+        let sure = done.sum::<i64>() + bees + self.beside;
         sure + self.rest[next] < below && sure + self.least_by_brood(sums.brood, next) < below
     }
 
@@ -121,6 +121,10 @@ impl Visit for Cheapest<'_> {
         self.bounds.may_be_below(self.below, counts, sums, next)
     }
 
+    fn gains(&self, slot: usize) -> bool {
+        self.bounds.view.slots[slot].0 < 0
+    }
+
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
         let value = self.bounds.columns.value(self.bounds.view, counts, &facts);
         if let Some((value, share)) = value.filter(|(value, _)| *value < self.below) {
@@ -141,6 +145,10 @@ struct Within<'a> {
 impl Visit for Within<'_> {
     fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
         self.bounds.may_be_below(self.below, counts, sums, next)
+    }
+
+    fn gains(&self, slot: usize) -> bool {
+        self.bounds.view.slots[slot].0 < 0
     }
 
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
