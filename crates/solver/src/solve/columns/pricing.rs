@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use super::listing::{Facts, Listing};
 use super::{Choices, Columns};
-use crate::solve::engine::{Column, Objective, SHIFT};
+use crate::solve::engine::{Column, Objective, Priced, SHIFT};
 
 /// What a column of a colony stands for.
 #[derive(Debug, Clone)]
@@ -162,20 +162,31 @@ impl Columns<'_> {
         }
     }
 
-    /// The cheapest column whose value is below `below`.
-    pub fn price(&self, objective: Objective, prices: &[i64], below: i128) -> Option<Column<Draw>> {
+    /// The cheapest column whose value is below `below`, and what no column is below. Where the search is cut
+    /// short, there may be a cheaper one.
+    pub fn price(&self, objective: Objective, prices: &[i64], below: i128) -> Priced<Draw> {
         let view = self.view(objective, prices);
         let below = i64::try_from(below).unwrap_or(i64::MAX);
         let closed = self.choices.closed && below > 0;
         let below = if closed { 0 } else { below };
+        let mut least = i64::MAX;
         let found = match &self.listing {
             _ if !self.choices.opened => None,
             Some(list) => self.listed(objective, list, &view, below),
-            None => self.cheapest(&view, below).map(|(counts, facts, share)| {
-                self.column(objective, &view, &counts, &facts, share)
-            }),
+            None => {
+                let (found, open) = self.cheapest(&view, below);
+                least = open;
+                found.map(|(counts, facts, share)| {
+                    self.column(objective, &view, &counts, &facts, share)
+                })
+            }
         };
-        found.or_else(|| closed.then(|| self.closed()))
+        let column = found.or_else(|| closed.then(|| self.closed()));
+        let own = column.as_ref().map(|column| column.value(prices));
+        Priced {
+            least: own.unwrap_or(i128::MAX).min(i128::from(least)),
+            column,
+        }
     }
 
     /// Positions of the vectors in a list that are left.
@@ -242,13 +253,12 @@ impl Columns<'_> {
         if self.listing.is_some() {
             return;
         }
-        if let Some(best) = self.price(Objective::Cost, prices, i128::MAX) {
-            let most = i64::try_from(best.value(prices) + gap).unwrap_or(i64::MAX);
-            let view = self.view(Objective::Cost, prices);
-            let listing = self.within(&view, most);
-            drop(view);
-            self.listing = listing;
-        }
+        let best = self.price(Objective::Cost, prices, i128::MAX).least;
+        let most = i64::try_from(best.saturating_add(gap)).unwrap_or(i64::MAX);
+        let view = self.view(Objective::Cost, prices);
+        let listing = self.within(&view, most);
+        drop(view);
+        self.listing = listing;
     }
 
     /// How much dearer the second best vector is than the best; much, where they are not listed.

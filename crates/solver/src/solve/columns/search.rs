@@ -5,8 +5,9 @@ use super::listing::{Facts, Listing, Sums, Visit};
 use super::pricing::View;
 use super::{Columns, LISTED};
 
-/// Steps from one look at the clock to the next.
-const LOOK_UP: u32 = 4096;
+/// Steps that one search may take (a choice: about a millisecond). What is left open then only makes bounds
+/// weaker.
+const STEPS: u32 = 20_000;
 
 /// Frames of a slot that gain something.
 struct Gainful {
@@ -32,8 +33,8 @@ struct Bounds<'a> {
     /// What opening adds, and the least that frames drawn otherwise may add.
     beside: i64,
     steps: u32,
-    /// The clock stopped it: what was found need not be all.
-    over: bool,
+    /// What was not looked at for want of steps is not below this.
+    open: i64,
 }
 
 impl<'a> Bounds<'a> {
@@ -67,25 +68,26 @@ impl<'a> Bounds<'a> {
             by_brood,
             beside: (columns.opening - then * columns.otherwise) * view.one,
             steps: 0,
-            over: false,
+            open: i64::MAX,
         }
     }
 
     /// Whether a vector that begins so may have a value below `below`.
     fn may_be_below(&mut self, below: i64, counts: &[u32], sums: &Sums, next: usize) -> bool {
-        self.steps += 1;
-        if self.steps.is_multiple_of(LOOK_UP) && self.columns.clock.over() {
-            self.over = true;
-        }
-        if self.over {
-            return false;
-        }
         let done = self.order[..next].iter();
         let done = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0);
         let share = self.columns.share_of_cells(sums.cells);
         let bees = self.columns.least_bees(self.view, share);
         let sure = done.sum::<i64>() + bees + self.beside;
-        sure + self.rest[next] < below && sure + self.least_by_brood(sums.brood, next) < below
+        let mut least = sure + self.rest[next];
+        if least < below {
+            least = least.max(sure + self.least_by_brood(sums.brood, next));
+        }
+        self.steps += 1;
+        if least < below && self.steps > STEPS {
+            self.open = self.open.min(least);
+        }
+        least < below && self.steps <= STEPS
     }
 
     /// The least that slots from `next` on may add, if frames could be divided and brood alone were short.
@@ -161,8 +163,8 @@ impl Visit for Within<'_> {
 }
 
 impl Columns<'_> {
-    /// The cheapest vector below a value. Where the clock stopped it, there may be a cheaper one.
-    pub(super) fn cheapest(&self, view: &View, below: i64) -> Option<Found> {
+    /// The cheapest vector below a value, and what those are not below that were not looked at.
+    pub(super) fn cheapest(&self, view: &View, below: i64) -> (Option<Found>, i64) {
         let bounds = Bounds::new(self, view);
         let order = bounds.order.clone();
         let mut cheapest = Cheapest {
@@ -171,7 +173,7 @@ impl Columns<'_> {
             found: None,
         };
         self.walk(&order, &mut cheapest);
-        cheapest.found
+        (cheapest.found, cheapest.bounds.open)
     }
 
     /// All vectors whose value is at most `most`; `None` where they are too many.
@@ -183,6 +185,7 @@ impl Columns<'_> {
             below: most.saturating_add(1),
             listing: Listing::default(),
         };
-        (self.walk(&order, &mut within) && !within.bounds.over).then_some(within.listing)
+        let all = self.walk(&order, &mut within) && within.bounds.open == i64::MAX;
+        all.then_some(within.listing)
     }
 }

@@ -1,5 +1,7 @@
 //! The inverse of a small basis, dense.
 
+use itertools::Itertools;
+
 /// A square matrix, by rows.
 #[derive(Debug, Clone)]
 pub(super) struct Inverse {
@@ -18,38 +20,29 @@ impl Inverse {
         Self { size, rows }
     }
 
-    /// The inverse of a matrix given by its columns; `None` where it is singular.
+    /// Of a matrix given by its columns; `None` where it is singular. Columns of one entry first, then one
+    /// after another takes the place of the unit column in which it is largest.
     pub fn of(columns: &[Vec<(usize, f64)>]) -> Option<Self> {
         let size = columns.len();
-        let mut matrix = vec![0.0; size * size];
-        for (at, column) in columns.iter().enumerate() {
-            for &(row, value) in column {
-                matrix[row * size + at] += value;
-            }
-        }
         let mut inverse = Self::diagonal(&vec![1.0; size]);
-        for at in 0..size {
-            let size_of = |row: &usize| matrix[row * size + at].abs();
-            let pivot = (at..size).max_by(|a, b| size_of(a).total_cmp(&size_of(b)))?;
-            if size_of(&pivot) < 1e-9 {
+        let mut taken: Vec<Option<usize>> = vec![None; size];
+        let mut entering = Vec::new();
+        for at in (0..size).sorted_by_key(|&at| (columns[at].len() > 1, at)) {
+            inverse.times(&columns[at], &mut entering);
+            let free = (0..size).filter(|&row| taken[row].is_none());
+            let row = free.max_by(|&a, &b| entering[a].abs().total_cmp(&entering[b].abs()))?;
+            if entering[row].abs() < 1e-9 {
                 return None;
             }
-            for column in 0..size {
-                matrix.swap(at * size + column, pivot * size + column);
-                inverse.rows.swap(at * size + column, pivot * size + column);
-            }
-            let by = 1.0 / matrix[at * size + at];
-            scale(&mut matrix, size, at, by);
-            scale(&mut inverse.rows, size, at, by);
-            for row in (0..size).filter(|&row| row != at) {
-                let by = matrix[row * size + at];
-                if by != 0.0 {
-                    deduct(&mut matrix, size, row, at, by);
-                    deduct(&mut inverse.rows, size, row, at, by);
-                }
-            }
+            inverse.pivot(row, &entering);
+            taken[row] = Some(at);
         }
-        Some(inverse)
+        let mut rows = vec![0.0; size * size];
+        for (row, at) in taken.into_iter().enumerate() {
+            let at = at? * size;
+            rows[at..at + size].copy_from_slice(&inverse.rows[row * size..(row + 1) * size]);
+        }
+        Some(Self { size, rows })
     }
 
     /// The inverse times a sparse column.
@@ -118,10 +111,11 @@ fn scale(matrix: &mut [f64], size: usize, row: usize, by: f64) {
     of_row.iter_mut().for_each(|x| *x *= by);
 }
 
-/// Deducts `by` times row `what` from row `row`.
+/// Deducts `by` times row `what` from another row.
 fn deduct(matrix: &mut [f64], size: usize, row: usize, what: usize, by: f64) {
-    let (row, what) = (row * size, what * size);
-    for column in 0..size {
-        matrix[row + column] -= by * matrix[what + column];
-    }
+    let (before, after) = matrix.split_at_mut(row.max(what) * size);
+    let (low, high) = (row.min(what) * size, 0);
+    let (low, high) = (&mut before[low..low + size], &mut after[high..high + size]);
+    let (row, what) = if row < what { (low, high) } else { (high, low) };
+    row.iter_mut().zip(what).for_each(|(x, y)| *x -= by * *y);
 }

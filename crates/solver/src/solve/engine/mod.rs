@@ -54,6 +54,24 @@ impl<T> Column<T> {
     }
 }
 
+/// What pricing a set gives.
+pub(crate) struct Priced<T> {
+    /// A column of value below the one asked for: the cheapest, if the search for it was not cut short.
+    pub column: Option<Column<T>>,
+    /// Columns that the node allows are not below this, or not below the value asked for.
+    pub least: i128,
+}
+
+impl<T> Priced<T> {
+    /// The node allows no column.
+    pub fn none() -> Self {
+        Self {
+            column: None,
+            least: i128::MAX,
+        }
+    }
+}
+
 /// What is minimised.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Objective {
@@ -83,7 +101,7 @@ pub(crate) trait Model {
         objective: Objective,
         prices: &[i64],
         below: i128,
-    ) -> Option<Column<Self::Tag>>;
+    ) -> Priced<Self::Tag>;
     /// Cost of a column towards an objective.
     fn cost(&self, set: usize, objective: Objective, tag: &Self::Tag) -> i64;
     /// Whether the node allows a column.

@@ -16,7 +16,7 @@ pub(crate) use cost::cost_of;
 pub(crate) use leaf::Solution;
 
 use super::columns::{Columns, Draw};
-use super::engine::{Column, Model, Objective, Row};
+use super::engine::{Column, Model, Objective, Priced, Row};
 use super::instance::Instance;
 
 /// A whole number between bounds, with cost, worth and coefficients for each unit.
@@ -228,19 +228,27 @@ impl Model for Master<'_> {
         objective: Objective,
         prices: &[i64],
         below: i128,
-    ) -> Option<Column<Tag>> {
+    ) -> Priced<Tag> {
         let column = match self.set(set) {
             Set::Colony(columns) => {
-                return columns.price(objective, prices, below).map(tagged);
+                let priced = columns.price(objective, prices, below);
+                return Priced {
+                    column: priced.column.map(tagged),
+                    least: priced.least,
+                };
             }
-            Set::Levels(levels) if levels.from > levels.to => return None,
+            Set::Levels(levels) if levels.from > levels.to => return Priced::none(),
             Set::Levels(levels) => {
                 let up = levels.value(objective, prices) < 0;
                 levels.column(objective, if up { levels.to } else { levels.from })
             }
             Set::Pool(pool) => pool.column(objective, pool.best(objective, prices)),
         };
-        (column.value(prices) < below).then_some(column)
+        let least = column.value(prices);
+        Priced {
+            column: (least < below).then_some(column),
+            least,
+        }
     }
 
     fn cost(&self, set: usize, objective: Objective, tag: &Tag) -> i64 {

@@ -352,23 +352,22 @@ impl<T: Clone> Simplex<T> {
             .map(|(row, &p)| i128::from(row.rhs) * i128::from(p))
             .sum();
         let mut candidates = Vec::new();
-        let least = tolerance * f64::from(1 << SHIFT);
         for set in 0..model.sets() {
             let key = self.held[self.keys[set]].column.as_ref();
             let own = key.filter(|column| model.allows(set, &column.tag));
             let own = own.map_or(i128::MAX, |column| column.value(prices));
-            match model.price(set, self.objective, prices, own) {
-                Some(column) => {
-                    let value = column.value(prices);
-                    bound += value;
-                    let gain = own.saturating_sub(value) as f64;
-                    if gain > least {
-                        let held = self.hold(set, column);
-                        candidates.push((-gain, held));
-                    }
+            let priced = model.price(set, self.objective, prices, own);
+            let least = own.min(priced.least);
+            if least == i128::MAX {
+                return None;
+            }
+            bound += least;
+            if let Some(column) = priced.column {
+                let gain = own.saturating_sub(column.value(prices)) as f64;
+                if gain > tolerance * f64::from(1 << SHIFT) {
+                    let held = self.hold(set, column);
+                    candidates.push((-gain, held));
                 }
-                None if own == i128::MAX => return None,
-                None => bound += own,
             }
         }
         Some((bound, candidates))
