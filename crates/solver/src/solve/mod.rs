@@ -3,6 +3,7 @@
 mod again;
 mod allocate;
 mod begun;
+mod cheapest;
 mod columns;
 mod curve;
 mod direct;

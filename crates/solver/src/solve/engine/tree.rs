@@ -61,6 +61,8 @@ pub(crate) struct Limits {
     pub below: i64,
     /// Work to do at most, in relaxations times sets; deterministic.
     pub work: usize,
+    /// Any solution will do.
+    pub first: bool,
 }
 
 /// The end of a search.
@@ -171,6 +173,7 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 let limits = Limits {
                     below,
                     work: limits.work.saturating_sub(found.work),
+                    first: limits.first,
                 };
                 let part = branch_and_bound(model, &mut small, limits);
                 model.restore(saved);
@@ -196,6 +199,9 @@ pub(crate) fn branch_and_bound<B: Branching>(
             {
                 below = cost;
                 found.best = Some(leaf);
+                if limits.first {
+                    return found;
+                }
                 if let Some((prices, bound)) = &root {
                     model.enter(&all, None);
                     model.improved(prices, *bound, below);
