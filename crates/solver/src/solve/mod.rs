@@ -149,35 +149,106 @@ pub struct SolveOptions<'a> {
 /// ```
 #[must_use]
 pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
-    let instance = Instance::new(scenario, options.near, &options.most);
-    let unmet = wishes::unmet(scenario, &instance);
-    if !unmet.is_empty() {
-        return Outcome::Unmet(unmet);
-    }
     let clock = Clock {
         until: options.time_limit.map(|limit| Instant::now() + limit),
         cancel: options.cancel,
     };
-    let minimum = minimise(&instance, clock);
+    let instance = Instance::new(scenario, options.near, &options.most);
+    let first = match options.time_limit {
+        Some(limit) if instance.needs.len() > WIDE => {
+            let until = Instant::now() + limit / 4;
+            kind_by_kind(scenario, options, until)
+        }
+        _ => None,
+    };
+    match (searched(scenario, &instance, options, clock), first) {
+        (Outcome::Stocked(found), Some(first)) if reaches(scenario, &first, &found) => {
+            let proof = found.proof;
+            Outcome::Stocked(Stocking { proof, ..first })
+        }
+        (Outcome::TimedOut, Some(first)) => Outcome::Stocked(first),
+        (found, _) => found,
+    }
+}
+
+/// Lines of all kinds beyond which a first plan is looked for kind by kind, if there is a time limit (a choice:
+/// rows grow with them, and simplex steps with rows).
+const WIDE: usize = 100;
+
+/// Whether one plan is better than another.
+fn reaches(scenario: &Scenario, one: &Stocking, other: &Stocking) -> bool {
+    let rank = |of: &Stocking| {
+        let cost = of.goals.cost.total(&scenario.prices);
+        (Reverse(of.goals.worth), cost)
+    };
+    rank(one) < rank(other)
+}
+
+/// The best plan with compartments of one kind beside those that are begun, so far as there is time. Its proof
+/// says nothing but that more worth may be had.
+fn kind_by_kind(scenario: &Scenario, options: &SolveOptions, until: Instant) -> Option<Stocking> {
+    let clock = Clock {
+        until: Some(until),
+        cancel: options.cancel,
+    };
+    let all = scenario.boxes.iter();
+    let all = all.map(|kind| kind.worth.0 * i64::from(kind.count) * i64::from(kind.compartments));
+    let proof = Proof::Open {
+        goal: Goal::Worth,
+        bound: all.sum(),
+        timed_out: true,
+    };
+    let mut best: Option<Stocking> = None;
+    for kind in 0..scenario.boxes.len() {
+        if clock.over() {
+            break;
+        }
+        let mut alone = scenario.clone();
+        for (at, other) in alone.boxes.iter_mut().enumerate() {
+            let begun = scenario.done.iter().any(|done| done.kind.0 == at);
+            if at != kind && !begun {
+                other.count = 0;
+            }
+        }
+        let instance = Instance::new(&alone, options.near, &options.most);
+        if let Outcome::Stocked(found) = searched(&alone, &instance, options, clock) {
+            let found = Stocking { proof, ..found };
+            if best.as_ref().is_none_or(|best| reaches(scenario, &found, best)) {
+                best = Some(found);
+            }
+        }
+    }
+    best
+}
+
+fn searched(
+    scenario: &Scenario,
+    instance: &Instance,
+    options: &SolveOptions,
+    clock: Clock,
+) -> Outcome {
+    let unmet = wishes::unmet(scenario, instance);
+    if !unmet.is_empty() {
+        return Outcome::Unmet(unmet);
+    }
+    let minimum = minimise(instance, clock);
     if minimum.worth.is_none() {
         return Outcome::Unmet(wishes::together(scenario));
     }
-    let proof = minimum.proof(&instance);
+    let proof = minimum.proof(instance);
     let stocks = |totals: &Totals| totals.compartments.iter().any(|&count| count > 0);
     let best = match proof {
-        Proof::Best => minimum
-            .best
-            .map(|best| finish_begun(&instance, best, clock)),
+        Proof::Best => minimum.best.map(|best| finish_begun(instance, best, clock)),
         Proof::Open { .. } => minimum.best,
     };
     let totals = best.map(|best| best.totals);
     if proof == Proof::Best && !totals.as_ref().is_some_and(stocks) {
         return Outcome::Nothing;
     }
-    let totals = totals.map(|totals| spare_brood(&instance, totals));
-    let plan = totals.and_then(|totals| allocate(&instance, &totals, options.near));
+    let totals = totals.map(|totals| spare_brood(instance, totals));
+    let plan = totals.and_then(|totals| allocate(instance, &totals, options.near));
     let found = plan.map(|plan| (check(scenario, &plan).0, plan));
-    match nearer(scenario, &instance, options.near, found) {
+    match nearer(scenario, instance, options.near, found) {
         Some((goals, plan)) => Outcome::Stocked(Stocking { plan, goals, proof }),
         None => Outcome::TimedOut,
     }

@@ -55,7 +55,7 @@ pub(crate) struct Facts {
 /// What has been taken so far.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Sums {
-    frames: i64,
+    pub frames: i64,
     pub brood: i64,
     stores: i64,
     drawn: i64,

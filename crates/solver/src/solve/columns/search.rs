@@ -26,8 +26,6 @@ struct Bounds<'a> {
     view: &'a View,
     /// Slots, the most gainful first.
     order: Vec<usize>,
-    /// By position in `order`: the least that slots from there on may add.
-    rest: Vec<i64>,
     /// Gainful slots, the most gainful for their brood first.
     by_brood: Vec<Gainful>,
     /// What opening adds, and the least that frames drawn otherwise may add.
@@ -42,11 +40,6 @@ impl<'a> Bounds<'a> {
         let mut order: Vec<usize> = (0..columns.slots.len()).collect();
         order.sort_by_key(|&slot| (view.slots[slot].0, slot));
         let most = |slot: usize| i64::from(columns.choices.frames[slot].1);
-        let mut rest = vec![0; order.len() + 1];
-        for at in (0..order.len()).rev() {
-            let slot = order[at];
-            rest[at] = rest[at + 1] + most(slot) * view.slots[slot].0.min(0);
-        }
         let slots = order.iter().enumerate().map(|(at, &slot)| Gainful {
             at,
             frames: most(slot),
@@ -64,7 +57,6 @@ impl<'a> Bounds<'a> {
             columns,
             view,
             order,
-            rest,
             by_brood,
             beside: (columns.opening - then * columns.otherwise) * view.one,
             steps: 0,
@@ -79,7 +71,7 @@ impl<'a> Bounds<'a> {
         let share = self.columns.share_of_cells(sums.cells);
         let bees = self.columns.least_bees(self.view, share);
         let sure = done.sum::<i64>() + bees + self.beside;
-        let mut least = sure + self.rest[next];
+        let mut least = sure + self.least_by_frames(sums.frames, next);
         if least < below {
             least = least.max(sure + self.least_by_brood(sums.brood, next));
         }
@@ -88,6 +80,22 @@ impl<'a> Bounds<'a> {
             self.open = self.open.min(least);
         }
         least < below && self.steps <= STEPS
+    }
+
+    /// The least that slots from `next` on may add, if only the number of frames were short.
+    fn least_by_frames(&self, taken: i64, next: usize) -> i64 {
+        let mut room = self.columns.donor.frames - taken;
+        let mut sum = 0;
+        for &slot in &self.order[next..] {
+            let value = self.view.slots[slot].0;
+            if value >= 0 || room <= 0 {
+                break;
+            }
+            let frames = room.min(i64::from(self.columns.choices.frames[slot].1));
+            sum += value * frames;
+            room -= frames;
+        }
+        sum
     }
 
     /// The least that slots from `next` on may add, if frames could be divided and brood alone were short.
