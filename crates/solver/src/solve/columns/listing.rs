@@ -113,7 +113,11 @@ impl Columns<'_> {
         let at = self.slots[slot].item;
         let (least, most) = self.choices.frames[slot];
         let fits = |&count: &u32| self.fits(&sums.with(item, i64::from(count)));
-        let most = (least..=most.min(left[at])).take_while(fits).last();
+        let most = match self.dominated[slot] {
+            Some(better) if counts[better] < self.slots[better].most => 0,
+            _ => most.min(left[at]),
+        };
+        let most = (least..=most).take_while(fits).last();
         let Some(most) = most else { return true };
         let down = visit.gains(slot);
         for step in 0..=most - least {

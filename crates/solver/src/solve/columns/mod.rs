@@ -61,6 +61,8 @@ pub(crate) struct Choices {
 pub(crate) struct Columns<'a> {
     pub donor: &'a Donor,
     pub slots: Vec<Slot>,
+    /// By slot: one whose frames dominate its own, so that all of them leave before it is used.
+    dominated: Vec<Option<usize>>,
     pub rows: Vec<SiteRows>,
     /// The row of the honey cap.
     pub honey_row: Option<usize>,
@@ -123,11 +125,13 @@ impl<'a> Columns<'a> {
                 .collect();
         }
         let slots = slots(instance, donor);
+        let dominated = dominated(instance, donor, &slots);
         let last = burden.len() - 1;
         let mut columns = Self {
             choices: Rc::new(Choices::all(&slots, last, donor)),
             donor,
             slots,
+            dominated,
             rows,
             honey_row: None,
             substitute: prices.substitute.0,
@@ -276,7 +280,7 @@ fn slots(instance: &Instance, donor: &Donor) -> Vec<Slot> {
                 instance.kinds[need.kind].most * i64::from(need.each)
             });
             let wanted: i64 = wanted.sum();
-            let most = wanted.min(i64::from(item.count)).min(donor.frames).max(0);
+            let most = wanted.min(i64::from(item.count)).min(donor.room(item)).max(0);
             Slot {
                 item: at,
                 site,
@@ -296,4 +300,23 @@ fn slots(instance: &Instance, donor: &Donor) -> Vec<Slot> {
         }
     }
     slots
+}
+
+/// For each slot, the last before it whose frames dominate its own: they serve the same, carry no brood, and are
+/// no dearer in anything that is short.
+fn dominated(instance: &Instance, donor: &Donor, slots: &[Slot]) -> Vec<Option<usize>> {
+    let plain = |item: &Item| item.give == 0 && item.brood == 0 && item.least == 0;
+    let dominates = |a: &Item, b: &Item| {
+        let short = |of: &Item| [of.stores, of.drawn, of.charge];
+        let no_more = short(a).iter().zip(short(b)).all(|(a, b)| *a <= b);
+        a.class == b.class && plain(a) && plain(b) && no_more
+    };
+    let of_slot = |at: usize| {
+        let item = &donor.items[slots[at].item];
+        let before = (0..at).rev();
+        before
+            .filter(|_| !instance.near)
+            .find(|&other| dominates(&donor.items[slots[other].item], item))
+    };
+    (0..slots.len()).map(of_slot).collect()
 }

@@ -193,6 +193,19 @@ impl Yard<'_> {
 }
 
 impl Donor {
+    /// Frames of an item that may leave if no other does.
+    pub fn room(&self, item: &Item) -> i64 {
+        let rooms = [
+            (self.brood, item.brood),
+            (self.stores, item.stores),
+            (self.drawn, item.drawn),
+            (self.bees, item.least),
+        ];
+        let rooms = rooms.into_iter().filter(|&(_, of_frame)| of_frame > 0);
+        let rooms = rooms.map(|(room, of_frame)| room / of_frame);
+        rooms.min().map_or(self.frames, |room| room.min(self.frames))
+    }
+
     /// Whether what is done has left it below a floor or taken it beyond a cap, or it was so before.
     fn beyond(&self) -> bool {
         let rooms = [self.frames, self.brood, self.stores, self.drawn, self.bees];
