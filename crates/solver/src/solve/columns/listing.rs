@@ -67,8 +67,9 @@ pub(super) struct Sums {
 
 /// A search: what a vector is worth, and when to look no further.
 pub(super) trait Visit {
-    /// Whether anything below this partial vector may be of interest; `next` is the slot to come.
-    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool;
+    /// Whether anything below this partial vector may be of interest; it leaves so many frames of each item,
+    /// and `next` is the slot to come.
+    fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool;
     /// Whether frames of a slot gain something: the most are tried first.
     fn gains(&self, slot: usize) -> bool;
     /// Takes a whole vector; `false` ends the search.
@@ -106,7 +107,7 @@ impl Columns<'_> {
                 None => true,
             };
         };
-        if !visit.enter(counts, &sums, next) {
+        if !visit.enter(counts, left, &sums, next) {
             return true;
         }
         let item = self.item(slot);
@@ -207,7 +208,7 @@ struct Collect {
 }
 
 impl Visit for Collect {
-    fn enter(&mut self, _: &[u32], _: &Sums, _: usize) -> bool {
+    fn enter(&mut self, _: &[u32], _: &[u32], _: &Sums, _: usize) -> bool {
         self.steps += 1;
         self.steps <= STEPS
     }

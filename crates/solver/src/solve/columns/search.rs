@@ -13,7 +13,7 @@ const STEPS: u32 = 20_000;
 struct Gainful {
     /// Position in [`Bounds::order`].
     at: usize,
-    frames: i64,
+    item: usize,
     /// Of a frame, below 0.
     value: i64,
     /// Of a frame, thousandths.
@@ -26,6 +26,9 @@ struct Bounds<'a> {
     view: &'a View,
     /// Slots, the most gainful first.
     order: Vec<usize>,
+    /// By position in `order`: the one after the last slot before it with frames of the same item, or 0. Of
+    /// the slots that are left of an item only the first, which gains most, is counted.
+    same: Vec<usize>,
     /// Gainful slots, the most gainful for their brood first.
     by_brood: Vec<Gainful>,
     /// What opening adds, and the least that frames drawn otherwise may add.
@@ -39,10 +42,13 @@ impl<'a> Bounds<'a> {
     fn new(columns: &'a Columns<'a>, view: &'a View) -> Self {
         let mut order: Vec<usize> = (0..columns.slots.len()).collect();
         order.sort_by_key(|&slot| (view.slots[slot].0, slot));
-        let most = |slot: usize| i64::from(columns.choices.frames[slot].1);
+        let item = |at: usize| columns.slots[order[at]].item;
+        let before = |at: usize| (0..at).rev().find(|&other| item(other) == item(at));
+        let same = (0..order.len()).map(|at| before(at).map_or(0, |other| other + 1));
+        let same = same.collect();
         let slots = order.iter().enumerate().map(|(at, &slot)| Gainful {
             at,
-            frames: most(slot),
+            item: columns.slots[slot].item,
             value: view.slots[slot].0,
             brood: columns.item(slot).brood,
         });
@@ -57,6 +63,7 @@ impl<'a> Bounds<'a> {
             columns,
             view,
             order,
+            same,
             by_brood,
             beside: (columns.opening - then * columns.otherwise) * view.one,
             steps: 0,
@@ -65,15 +72,22 @@ impl<'a> Bounds<'a> {
     }
 
     /// Whether a vector that begins so may have a value below `below`.
-    fn may_be_below(&mut self, below: i64, counts: &[u32], sums: &Sums, next: usize) -> bool {
+    fn may_be_below(
+        &mut self,
+        below: i64,
+        counts: &[u32],
+        left: &[u32],
+        sums: &Sums,
+        next: usize,
+    ) -> bool {
         let done = self.order[..next].iter();
         let done = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0);
         let share = self.columns.share_of_cells(sums.cells);
         let bees = self.columns.least_bees(self.view, share);
         let sure = done.sum::<i64>() + bees + self.beside;
-        let mut least = sure + self.least_by_frames(sums.frames, next);
+        let mut least = sure + self.least_by_frames(sums.frames, left, next);
         if least < below {
-            least = least.max(sure + self.least_by_brood(sums.brood, next));
+            least = least.max(sure + self.least_by_brood(sums.brood, left, next));
         }
         self.steps += 1;
         if least < below && self.steps > STEPS {
@@ -83,15 +97,18 @@ impl<'a> Bounds<'a> {
     }
 
     /// The least that slots from `next` on may add, if only the number of frames were short.
-    fn least_by_frames(&self, taken: i64, next: usize) -> i64 {
+    fn least_by_frames(&self, taken: i64, left: &[u32], next: usize) -> i64 {
         let mut room = self.columns.donor.frames - taken;
         let mut sum = 0;
-        for &slot in &self.order[next..] {
+        for (at, &slot) in self.order.iter().enumerate().skip(next) {
             let value = self.view.slots[slot].0;
             if value >= 0 || room <= 0 {
                 break;
             }
-            let frames = room.min(i64::from(self.columns.choices.frames[slot].1));
+            if self.same[at] > next {
+                continue;
+            }
+            let frames = room.min(i64::from(left[self.columns.slots[slot].item]));
             sum += value * frames;
             room -= frames;
         }
@@ -99,17 +116,19 @@ impl<'a> Bounds<'a> {
     }
 
     /// The least that slots from `next` on may add, if frames could be divided and brood alone were short.
-    fn least_by_brood(&self, taken: i64, next: usize) -> i64 {
+    fn least_by_brood(&self, taken: i64, left: &[u32], next: usize) -> i64 {
         let mut room = self.columns.donor.brood - taken;
         let mut sum = 0;
-        for slot in self.by_brood.iter().filter(|slot| slot.at >= next) {
-            let brood = slot.brood * slot.frames;
+        let slots = self.by_brood.iter();
+        for slot in slots.filter(|slot| slot.at >= next && self.same[slot.at] <= next) {
+            let frames = i64::from(left[slot.item]);
+            let brood = slot.brood * frames;
             if brood <= room {
-                sum += slot.value * slot.frames;
+                sum += slot.value * frames;
                 room -= brood;
             } else {
                 // Rounded away from 0, so that it stays a bound.
-                return sum + slot.value * (room / slot.brood + 1).min(slot.frames);
+                return sum + slot.value * (room / slot.brood + 1).min(frames);
             }
         }
         sum
@@ -127,8 +146,8 @@ struct Cheapest<'a> {
 }
 
 impl Visit for Cheapest<'_> {
-    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
-        self.bounds.may_be_below(self.below, counts, sums, next)
+    fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool {
+        self.bounds.may_be_below(self.below, counts, left, sums, next)
     }
 
     fn gains(&self, slot: usize) -> bool {
@@ -153,8 +172,8 @@ struct Within<'a> {
 }
 
 impl Visit for Within<'_> {
-    fn enter(&mut self, counts: &[u32], sums: &Sums, next: usize) -> bool {
-        self.bounds.may_be_below(self.below, counts, sums, next)
+    fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool {
+        self.bounds.may_be_below(self.below, counts, left, sums, next)
     }
 
     fn gains(&self, slot: usize) -> bool {
