@@ -88,13 +88,20 @@ fn in_core(
     let divided = simplex.divided();
     let regrets = master.regrets(prices);
     let colonies = (0..master.sets()).filter(|&at| !divided[at] && regrets[at] > 0);
-    let core: BTreeSet<usize> = colonies.sorted_by_key(|&at| (regrets[at], at)).take(size).collect();
+    let core: BTreeSet<usize> = colonies
+        .sorted_by_key(|&at| (regrets[at], at))
+        .take(size)
+        .collect();
     let keep = |at: usize| divided[at] || regrets[at] == 0 || core.contains(&at);
     let saved = master.freeze(simplex.heaviest(), &keep);
     let mut small = Simplex::new(master);
     let frozen = master.frozen_cost();
     let limits = Limits {
-        below: if below < i64::MAX { below - frozen } else { below },
+        below: if below < i64::MAX {
+            below - frozen
+        } else {
+            below
+        },
         work: CORE_WORK,
         first: false,
     };

@@ -213,7 +213,10 @@ fn kind_by_kind(scenario: &Scenario, options: &SolveOptions, until: Instant) -> 
         let instance = Instance::new(&alone, options.near, &options.most);
         if let Outcome::Stocked(found) = searched(&alone, &instance, options, clock) {
             let found = Stocking { proof, ..found };
-            if best.as_ref().is_none_or(|best| reaches(scenario, &found, best)) {
+            if best
+                .as_ref()
+                .is_none_or(|best| reaches(scenario, &found, best))
+            {
                 best = Some(found);
             }
         }

@@ -31,11 +31,6 @@ impl Listing {
             &self.facts[at],
         )
     }
-
-    /// All vectors in order.
-    pub fn iter(&self) -> impl Iterator<Item = (&[u32], &Facts)> {
-        (0..self.len()).map(|at| self.at(at))
-    }
 }
 
 /// What a vector of frames comes to.

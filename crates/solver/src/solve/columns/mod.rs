@@ -16,7 +16,6 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use super::instance::{Donor, Instance, Item};
-use super::master::Clock;
 
 /// Vectors of frames that a colony may list; one with more is priced by search as needed.
 const LISTED: usize = 3000;
@@ -79,7 +78,6 @@ pub(crate) struct Columns<'a> {
     /// They are all listed, whatever the prices.
     whole: bool,
     pub choices: Rc<Choices>,
-    clock: Clock<'a>,
     /// Prices as seen last; kept so that no memory is asked for again.
     seen: RefCell<View>,
 }
@@ -105,12 +103,7 @@ pub(crate) fn percent(part: i64, whole: i64) -> i64 {
 }
 
 impl<'a> Columns<'a> {
-    pub fn new(
-        instance: &'a Instance,
-        donor: &'a Donor,
-        rows: Vec<SiteRows>,
-        clock: Clock<'a>,
-    ) -> Self {
+    pub fn new(instance: &'a Instance, donor: &'a Donor, rows: Vec<SiteRows>) -> Self {
         let prices = &instance.prices;
         let mut burden = vec![0];
         let mut taken = vec![i64::MAX / 4];
@@ -141,7 +134,6 @@ impl<'a> Columns<'a> {
             taken,
             listing: None,
             whole: false,
-            clock,
             seen: RefCell::default(),
         };
         columns.listing = columns.list();
@@ -223,7 +215,6 @@ impl<'a> Columns<'a> {
             }
         }
     }
-
 }
 
 impl Columns<'_> {
@@ -243,7 +234,11 @@ impl Columns<'_> {
             let allowed = left.filter(|(_, (counts, facts))| {
                 facts.share <= choices.share.1 && choices.allow(counts)
             });
-            choices.list = Some(allowed.filter_map(|(at, _)| u32::try_from(at).ok()).collect());
+            choices.list = Some(
+                allowed
+                    .filter_map(|(at, _)| u32::try_from(at).ok())
+                    .collect(),
+            );
         }
         self.choices = Rc::new(choices);
     }
@@ -280,7 +275,10 @@ fn slots(instance: &Instance, donor: &Donor) -> Vec<Slot> {
                 instance.kinds[need.kind].most * i64::from(need.each)
             });
             let wanted: i64 = wanted.sum();
-            let most = wanted.min(i64::from(item.count)).min(donor.room(item)).max(0);
+            let most = wanted
+                .min(i64::from(item.count))
+                .min(donor.room(item))
+                .max(0);
             Slot {
                 item: at,
                 site,

@@ -147,7 +147,8 @@ struct Cheapest<'a> {
 
 impl Visit for Cheapest<'_> {
     fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool {
-        self.bounds.may_be_below(self.below, counts, left, sums, next)
+        self.bounds
+            .may_be_below(self.below, counts, left, sums, next)
     }
 
     fn gains(&self, slot: usize) -> bool {
@@ -173,7 +174,8 @@ struct Within<'a> {
 
 impl Visit for Within<'_> {
     fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool {
-        self.bounds.may_be_below(self.below, counts, left, sums, next)
+        self.bounds
+            .may_be_below(self.below, counts, left, sums, next)
     }
 
     fn gains(&self, slot: usize) -> bool {

@@ -363,4 +363,3 @@ impl Gains {
         best.map_or(Choice::Neither, |(_, parts)| Choice::Both(parts))
     }
 }
-

@@ -203,7 +203,9 @@ impl Donor {
         ];
         let rooms = rooms.into_iter().filter(|&(_, of_frame)| of_frame > 0);
         let rooms = rooms.map(|(room, of_frame)| room / of_frame);
-        rooms.min().map_or(self.frames, |room| room.min(self.frames))
+        rooms
+            .min()
+            .map_or(self.frames, |room| room.min(self.frames))
     }
 
     /// Whether what is done has left it below a floor or taken it beyond a cap, or it was so before.

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::super::columns::{Choices, Draw, divisor};
-use super::super::engine::{Column, Branching, Candidate, SHIFT, next_below};
+use super::super::engine::{Branching, Candidate, Column, SHIFT, next_below};
 use super::core::Saved;
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
@@ -63,13 +63,17 @@ impl Branching for Master<'_> {
             Set::Levels(levels) => Domain::Levels(levels.from, levels.to),
             Set::Pool(_) => Domain::Pool,
         };
-        (0..self.active.len()).map(|at| of_set(self.set(at))).collect()
+        (0..self.active.len())
+            .map(|at| of_set(self.set(at)))
+            .collect()
     }
 
     fn enter(&mut self, domains: &Vec<Domain>, split: Option<&Split>) {
         for (&set, domain) in self.active.iter().zip(domains) {
             match (&mut self.sets[set], domain) {
-                (Set::Colony(columns), Domain::Colony(choices)) => columns.choices = choices.clone(),
+                (Set::Colony(columns), Domain::Colony(choices)) => {
+                    columns.choices = choices.clone()
+                }
                 (Set::Levels(levels), Domain::Levels(from, to)) => {
                     (levels.from, levels.to) = (*from, *to);
                 }
@@ -132,8 +136,12 @@ impl Branching for Master<'_> {
     }
 
     fn shrink(&mut self, columns: &dyn Fn() -> Vec<Column<Tag>>) -> Option<Saved> {
-        let closed: Vec<bool> = (0..self.active.len()).map(|at| self.stays_closed(at)).collect();
-        if closed.len() < SMALL || 2 * closed.iter().filter(|closed| **closed).count() < closed.len() {
+        let closed: Vec<bool> = (0..self.active.len())
+            .map(|at| self.stays_closed(at))
+            .collect();
+        if closed.len() < SMALL
+            || 2 * closed.iter().filter(|closed| **closed).count() < closed.len()
+        {
             return None;
         }
         Some(self.freeze(columns(), &|at| !closed[at]))

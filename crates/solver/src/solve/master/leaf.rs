@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use super::super::allocate::Totals;
 use super::super::columns::Draw;
+use super::super::engine::Column;
 use super::super::flow::{Network, serves_all};
 use super::super::instance::Kind;
 use super::cost::cost_of;
-use super::super::engine::Column;
 use super::{Master, Set, Tag};
 use crate::plan::Cost;
 

@@ -222,13 +222,7 @@ impl Model for Master<'_> {
         self.starts[set].clone()
     }
 
-    fn price(
-        &self,
-        set: usize,
-        objective: Objective,
-        prices: &[i64],
-        below: i128,
-    ) -> Priced<Tag> {
+    fn price(&self, set: usize, objective: Objective, prices: &[i64], below: i128) -> Priced<Tag> {
         let column = match self.set(set) {
             Set::Colony(columns) => {
                 let priced = columns.price(objective, prices, below);

@@ -197,7 +197,7 @@ impl<'a> Builder<'a> {
     ) -> Master<'a> {
         let instance = self.instance;
         let colony = |donor| {
-            let mut columns = Columns::new(instance, donor, self.site_rows(donor), clock);
+            let mut columns = Columns::new(instance, donor, self.site_rows(donor));
             columns.honey_row = honey_row;
             Set::Colony(Box::new(columns))
         };

@@ -284,10 +284,14 @@ impl<T: Clone> Simplex<T> {
                 held.cost - rows.sum::<f64>()
             };
             let keys: Vec<f64> = self.keys.iter().map(|&at| own(&self.held[at])).collect();
-            let held = self.held.iter().enumerate().map(|(at, held)| match held.of {
-                Of::Set(set) => (own(held) - keys[set], at),
-                _ => (own(held), at),
-            });
+            let held = self
+                .held
+                .iter()
+                .enumerate()
+                .map(|(at, held)| match held.of {
+                    Of::Set(set) => (own(held) - keys[set], at),
+                    _ => (own(held), at),
+                });
             let candidates: Vec<(f64, usize)> = held.filter(|of| of.0 < -tolerance).collect();
             if candidates.is_empty() || !self.enter_all(model, candidates, tolerance) {
                 return;
@@ -393,7 +397,8 @@ impl<T: Clone> Simplex<T> {
             self.held[heaviest.map_or(key, |of| of.1)].column.clone()
         };
         let sets = sets.iter().zip(&self.keys);
-        sets.filter_map(|(of_set, &key)| heaviest(of_set, key)).collect()
+        sets.filter_map(|(of_set, &key)| heaviest(of_set, key))
+            .collect()
     }
 
     /// By set: whether it has more than one column.
