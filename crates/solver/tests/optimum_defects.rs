@@ -6,7 +6,7 @@ mod support;
 
 use spareframe_solver::*;
 use support::linear::Rows;
-use support::plain::{colony, frame, group, kind, line, record, yard};
+use support::plain::{colony, frame, group, kind, line, placed, record, yard};
 use support::{both, enumerate, proved_figures};
 
 fn worth(scenario: &Scenario) -> i64 {
@@ -31,6 +31,28 @@ fn what_a_begun_box_holds_beyond_its_fewest_is_no_bound_for_others_and_no_help()
         2000,
         "a hundred bees less is one box less"
     );
+}
+
+/// A finished small box holds 67 bees of 31, one with brood 268 of 290: on balance 14 are over, so that another small
+/// box needs 17, though the loose ones alone would do.
+#[test]
+fn what_small_boxes_hold_beyond_their_fewest_is_no_help_where_those_with_brood_are_short() {
+    let frames = vec![group(4, frame(800, 0, 5)), group(4, frame(0, 800, 0))];
+    let mut scenario = yard(colony(frames, 30), kind(2, vec![line("food", 0, 500)], 31));
+    scenario.boxes.push(BoxKind {
+        name: "with brood".into(),
+        ..kind(1, vec![line("brood", 500, 0)], 290)
+    });
+    let small = Compartment {
+        frames: vec![placed(0, Origin::Colony(ColonyId(0), 1))],
+        ..record(0, 1)
+    };
+    let with_brood = Compartment {
+        kind: BoxId(1),
+        ..record(0, 4)
+    };
+    scenario.done = vec![small, with_brood];
+    assert_eq!(worth(&scenario), 3000);
 }
 
 /// Shares of brood and stores in percent of fourteen frames, all different, and of seven lines: two boxes

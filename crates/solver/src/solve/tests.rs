@@ -39,10 +39,7 @@ impl Case {
 fn bound(master: &Master, objective: Objective, prices: &[i64]) -> i128 {
     let rows = master.rows().iter().zip(prices);
     let rows = rows.map(|(row, &price)| i128::from(row.rhs) * i128::from(price));
-    let cheapest = |set| {
-        let column = master.price(set, objective, prices, i128::MAX);
-        column.expect("a set has a column").value(prices)
-    };
+    let cheapest = |set| master.price(set, objective, prices, i128::MAX).least;
     rows.sum::<i128>() + (0..master.sets()).map(cheapest).sum::<i128>()
 }
 
@@ -116,7 +113,8 @@ fn searched(master: &mut Master, nodes: usize) -> (Option<i64>, i64) {
     let mut simplex = Simplex::new(master);
     let limits = Limits {
         below: i64::MAX,
-        nodes,
+        work: nodes * master.sets(),
+        first: false,
     };
     let found = branch_and_bound(master, &mut simplex, limits);
     (found.best.map(|(cost, _)| cost), found.bound)

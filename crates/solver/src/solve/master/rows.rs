@@ -65,7 +65,9 @@ impl<'a> Builder<'a> {
         let here = |kind: &&Kind| kind.site == site && kind.most > 0 && kind.need > 0;
         let all: Vec<&Kind> = instance.kinds.iter().filter(here).collect();
         let of_site = &instance.sites[site];
-        if all.iter().any(|kind| kind.brood_line) {
+        // Finished compartments with a brood line may be short where those without are over.
+        let short = of_site.credit < of_site.loose_credit;
+        if !all.is_empty() && (short || all.iter().any(|kind| kind.brood_line)) {
             self.count(site, false, of_site.credit, &|_| true);
         }
         if all.iter().any(|kind| !kind.brood_line) {
