@@ -9,6 +9,9 @@ use super::slots::Slot;
 /// As many colonies as may well meet.
 const FEW: usize = 2;
 
+/// Compartments that one exchanges with, the next in order (a choice: with all, time grows with their square).
+const NEIGHBOURS: usize = 60;
+
 /// What goes from one compartment to another: loose hundreds of a donor.
 type Goes = (usize, i64);
 
@@ -24,7 +27,8 @@ pub(super) fn exchange(deal: &Deal, slots: &mut [&mut Slot]) {
             .filter(|&at| may_gain(slots[at]))
             .collect::<Vec<_>>()
         {
-            for from in (0..slots.len()).filter(|&from| from != at) {
+            let count = slots.len();
+            for from in (1..count).take(NEIGHBOURS).map(|step| (at + step) % count) {
                 while trade(deal, slots, at, from) {
                     moved = true;
                 }

@@ -17,7 +17,15 @@ pub(super) fn bring_home(instance: &Instance, totals: &Totals) -> Totals {
     };
     for (&(donor, site), _) in room.iter().filter(|(_, room)| **room > 0) {
         for away in (0..instance.sites.len()).filter(|&away| away != site) {
-            for other in 0..instance.donors.len() {
+            let (loose, room) = fits(&totals, (donor, site));
+            let (own, own_room) = fits(&totals, (donor, away));
+            if loose >= room || own <= own_room {
+                continue;
+            }
+            let here = totals.bees.iter();
+            let here = here.filter(|((_, of), bees)| *of == site && bees.1 > 0);
+            let others: Vec<usize> = here.map(|((other, _), _)| *other).collect();
+            for other in others {
                 let stay = |of: usize, at: usize| instance.donors[of].stay[at];
                 let alike = |at: usize| stay(donor, at) == stay(other, at);
                 let (loose, room) = fits(&totals, (donor, site));
