@@ -7,11 +7,9 @@ use itertools::Itertools;
 use super::engine::{Branching, End, Found, Limits, Model, Objective, Simplex, branch_and_bound};
 use super::master::{Master, Solution, Tag};
 
-/// Work that one search may take, in relaxations times sets (a choice: about a second); what is open then is
-/// said.
+/// Work that one search may take, in relaxations times sets (a choice: about a second, two in large
+/// yards); what is open then is said.
 pub(super) const MOST_WORK: usize = 1_000_000;
-/// Relaxations that any search may take (a choice).
-const LEAST_NODES: usize = 100;
 /// Colonies in the cores in which a plan is looked for first, in yards of many more (engine.md; a choice).
 const CORES: [usize; 2] = [25, 80];
 /// Work that the search of a core may take (a choice).
@@ -46,7 +44,7 @@ pub(super) fn cheapest(master: &mut Master, simplex: &mut Simplex<Tag>) -> Found
     }
     let limits = Limits {
         below,
-        work: MOST_WORK.max(LEAST_NODES * master.sets()),
+        work: MOST_WORK * (master.sets() / 100).clamp(1, 2),
         first: false,
     };
     let mut found = branch_and_bound(master, simplex, limits);

@@ -3,6 +3,8 @@
 use std::cell::RefMut;
 use std::rc::Rc;
 
+use itertools::Itertools;
+
 use super::listing::{Facts, Listing};
 use super::{Choices, Columns};
 use crate::solve::engine::{Column, Objective, Priced, SHIFT};
@@ -75,7 +77,11 @@ impl Columns<'_> {
         let (site, gain) = best.unwrap_or((0, 0));
         (view.one, view.site, view.gain) = (one, site, gain);
         view.slots.clear();
-        for slot in &self.slots {
+        for (slot, &(_, most)) in self.slots.iter().zip(&self.choices.frames) {
+            if most == 0 {
+                view.slots.push((0, 0));
+                continue;
+            }
             let item = &self.donor.items[slot.item];
             let serve = slot
                 .needs
@@ -318,6 +324,10 @@ impl Columns<'_> {
         let (Some(share), Some(least)) = (share, least.min()) else {
             return Some(choices);
         };
+        for (slot, frames) in choices.frames.iter_mut().enumerate() {
+            let of_slot = valued.iter().map(|&(at, _)| list.at(at as usize).0[slot]);
+            *frames = of_slot.minmax().into_option().unwrap_or(*frames);
+        }
         let dear = |share: usize| {
             let taken = self.taken[share].min(self.donor.bees);
             least + self.burden[share] * view.one - view.gain.max(0) * taken > most
