@@ -4,7 +4,7 @@ use super::instance::Instance;
 use super::master::{Clock, Solution};
 use super::minimise::as_good;
 
-/// Nodes that are looked at for each compartment (a choice: ties are pursued, not claimed).
+/// Relaxations for each compartment (a choice: ties are pursued, not claimed).
 const NODES: usize = 200;
 
 /// The best, with a compartment more of each kind that is begun for as long as one as good is found. The

@@ -1,4 +1,5 @@
-//! The least cost of plans of so much worth.
+//! The least cost of plans of so much worth. In large yards a core of colonies is searched first, for a cost to
+//! beat.
 
 use std::collections::BTreeSet;
 

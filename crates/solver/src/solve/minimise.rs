@@ -1,4 +1,4 @@
-//! Most worth, then least cost, over an instance.
+//! Most worth over an instance, with the least cost for it: which worth to ask for next.
 
 use super::cheapest::{MOST_WORK, cheapest};
 use super::engine::{Limits, Model, Objective, Simplex, branch_and_bound, whole};
@@ -47,8 +47,8 @@ impl Minimum {
 }
 
 /// Finds the best of an instance. Worth is asked for from the greatest that the relaxation allows
-/// downwards; the first that a plan reaches is the greatest, and the search for the plan is the search for
-/// the least cost.
+/// downwards, and the search for a plan of it is the search for the least cost; see [`Range`] where that takes
+/// long.
 pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
     let mut master = Master::new(instance, clock);
     let mut simplex = Simplex::new(&master);
@@ -141,7 +141,7 @@ impl Range {
     }
 }
 
-/// A plan of as much worth as another and no more cost, if one is found within so many nodes.
+/// A plan of as much worth as another and no more cost, if one is found within so many relaxations.
 pub(crate) fn as_good(
     instance: &Instance,
     best: &Solution,

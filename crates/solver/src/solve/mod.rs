@@ -1,4 +1,4 @@
-//! From a scenario to the best plan.
+//! From a scenario to the best plan; with very many recipe lines and a time limit, to one of a single kind first.
 
 mod again;
 mod allocate;

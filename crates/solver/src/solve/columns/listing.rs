@@ -1,4 +1,4 @@
-//! All vectors of frames that a colony may give, and a search through them.
+//! All vectors of frames that a colony may give but dominated ones, and a search through them.
 
 use super::{Columns, LISTED};
 

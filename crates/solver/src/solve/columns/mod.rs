@@ -17,7 +17,7 @@ use std::rc::Rc;
 
 use super::instance::{Donor, Instance, Item};
 
-/// Vectors of frames that a colony may list; one with more is priced by search as needed.
+/// Vectors of frames that a colony may list (a choice); one with more is priced by search as needed.
 const LISTED: usize = 3000;
 
 /// Frames of one item for one site; for any site where no bees must ride on them.

@@ -1,5 +1,5 @@
-//! The vectors of a colony that has too many to list, searched with bounds (depth first; what cannot be
-//! cheap enough is not entered).
+//! The vectors of a colony that has too many to list, searched depth first: what cannot be cheap enough is not
+//! entered, and what there is no time to look at is bounded.
 
 use super::listing::{Facts, Listing, Sums, Visit};
 use super::pricing::View;

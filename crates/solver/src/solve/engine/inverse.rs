@@ -1,4 +1,4 @@
-//! The inverse of a small basis, dense.
+//! The inverse of a small basis, dense, made column by column.
 
 use itertools::Itertools;
 

@@ -1,4 +1,5 @@
-//! Branch and bound on sets of columns, with one simplex that goes from node to node.
+//! Branch and bound on sets of columns, with one simplex that goes from node to node; below a node that leaves most
+//! sets one column, with a smaller one of its own.
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
@@ -109,7 +110,7 @@ pub(crate) fn whole(bound: i128) -> i64 {
     i64::try_from(up).unwrap_or(if up < 0 { i64::MIN } else { i64::MAX })
 }
 
-/// Minimises cost; goes down to leaves first, then where the bound is least.
+/// Minimises cost: dives to a first solution, then goes down to leaves, then where the bound is least.
 pub(crate) fn branch_and_bound<B: Branching>(
     model: &mut B,
     simplex: &mut Simplex<B::Tag>,

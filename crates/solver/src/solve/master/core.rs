@@ -1,5 +1,5 @@
-//! Some sets are held at one column: those that have no other left, or all but a core in which a good plan
-//! is looked for first.
+//! Sets frozen at one column: colonies that can only stay closed, or all but a core in which a good plan is
+//! looked for first.
 
 use std::collections::BTreeMap;
 use std::rc::Rc;

@@ -1,4 +1,4 @@
-//! Where a node is divided, and what its parts leave.
+//! Where a node is divided, and the domains that its parts leave.
 
 use std::rc::Rc;
 
@@ -45,7 +45,7 @@ struct Doubt {
     doubt: f64,
 }
 
-/// So many sets are searched as they are (a choice).
+/// With fewer sets than this, none is left out below a node (a choice).
 const SMALL: usize = 40;
 
 /// Weights nearer to whole numbers than this are whole.

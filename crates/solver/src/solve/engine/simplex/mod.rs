@@ -2,7 +2,7 @@
 //!
 //! Each set has a key column, which makes its weights sum to 1; the basis proper holds one further
 //! column for each row. With the key columns deducted, the basis is a matrix of as many rows as there are
-//! coupling rows, and its inverse is kept whole.
+//! coupling rows, and its inverse is kept whole. Columns at hand are entered before sets are priced for more.
 
 mod pivot;
 mod start;
