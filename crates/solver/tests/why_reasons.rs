@@ -22,6 +22,7 @@ const STEPS: Steps = Steps {
 const OPTIONS: WhyOptions = WhyOptions {
     one: STEPS,
     least: STEPS,
+    notable: Grams(1),
     time_limit: None,
 };
 

@@ -3,7 +3,10 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use super::{Outcome, Proof, SolveOptions, solve};
+use super::instance::Instance;
+use super::master::{Clock, Solution};
+use super::minimise::{Beat, beating};
+use super::{Ceiling, Outcome, Proof, SolveOptions, solve};
 use crate::plan::{Cost, Goals, Plan};
 use crate::scenario::{Prices, Scenario};
 use crate::units::{Grams, Worth};
@@ -39,6 +42,8 @@ impl Reach {
 /// away.
 pub(crate) struct Again {
     today: Option<Reach>,
+    /// A plan of equal worth is better if it costs so much less at least.
+    notable: Grams,
     deadline: Option<Instant>,
     /// A search ended without an answer.
     unsure: AtomicBool,
@@ -47,9 +52,10 @@ pub(crate) struct Again {
 impl Again {
     /// Solves the scenario as it stands. Past the time limit, if there is one, every answer is that it
     /// is not known.
-    pub fn new(scenario: &Scenario, time_limit: Option<Duration>) -> Self {
+    pub fn new(scenario: &Scenario, time_limit: Option<Duration>, notable: Grams) -> Self {
         let mut again = Self {
             today: None,
+            notable: notable.max(Grams(1)),
             deadline: time_limit.and_then(|limit| Instant::now().checked_add(limit)),
             unsure: AtomicBool::new(false),
         };
@@ -72,12 +78,62 @@ impl Again {
         self.today.unwrap_or_default()
     }
 
-    /// What is reached after a change; `None` where that is not known.
+    /// What is reached after a change, if that is better than today; else what is reached today. `None`
+    /// where that is not known.
     pub fn reach(&self, changed: &Scenario) -> Option<Reach> {
-        match self.bounds(changed) {
-            Some(bound) if !bound.beats(&self.today()) => Some(self.today()),
-            _ => self.solved(changed).map(|(reach, _)| reach),
+        let today = self.today?;
+        Some(self.better(changed, &today)?.unwrap_or(today))
+    }
+
+    /// Whether a changed scenario reaches something better than today; `None` where that is not known.
+    pub fn improves(&self, changed: &Scenario) -> Option<bool> {
+        self.beats(changed, &self.today?)
+    }
+
+    /// Whether a changed scenario reaches something better than this; `None` where that is not known.
+    pub fn beats(&self, changed: &Scenario, now: &Reach) -> Option<bool> {
+        let beat = Beat {
+            any: true,
+            ..self.beat(now)
+        };
+        Some(self.beating(changed, beat)?.is_some())
+    }
+
+    fn beat(&self, now: &Reach) -> Beat {
+        Beat {
+            worth: now.worth.0,
+            cost: Some(now.total.0 - self.notable.0 + 1),
+            any: false,
         }
+    }
+
+    fn better(&self, changed: &Scenario, now: &Reach) -> Option<Option<Reach>> {
+        let found = self.beating(changed, self.beat(now))?;
+        Some(found.map(|best| Reach {
+            worth: Worth(best.worth),
+            cost: best.cost,
+            total: best.cost.total(&changed.prices),
+        }))
+    }
+
+    /// The best plan that beats another, if any does; `None` where that is not known.
+    fn beating(&self, changed: &Scenario, beat: Beat) -> Option<Option<Solution>> {
+        let clock = Clock {
+            until: self.deadline,
+            cancel: None,
+        };
+        let instance = Instance::new(changed, None, &Ceiling::default());
+        let minimum = beating(&instance, clock, beat);
+        let known = match minimum.worth {
+            None => !minimum.stopped,
+            Some(_) if beat.any => minimum.best.is_some(),
+            Some(_) => minimum.proof(&instance) == Proof::Best,
+        };
+        if !known {
+            self.unsure.store(true, Ordering::Relaxed);
+            return None;
+        }
+        Some(minimum.worth.and(minimum.best))
     }
 
     /// What is reached after a change, with a plan of it; `None` where that is not known or nothing is
@@ -89,22 +145,18 @@ impl Again {
 
     /// Whether a change lets more worth be stocked; `None` where that is not known.
     pub fn more(&self, changed: &Scenario) -> Option<bool> {
-        let today = self.today?.worth;
-        match self.bounds(changed) {
-            Some(bound) if bound.worth <= today => Some(false),
-            _ => Some(self.worth(changed)? > today),
-        }
+        let beat = Beat {
+            worth: self.today?.worth.0,
+            cost: None,
+            any: true,
+        };
+        Some(self.beating(&whatever_it_costs(changed), beat)?.is_some())
     }
 
     /// Greatest worth after a change, whatever it costs within the caps; `None` where that is not known.
     pub fn worth(&self, changed: &Scenario) -> Option<Worth> {
         let free = whatever_it_costs(changed);
         self.solved(&free).map(|(reach, _)| reach.worth)
-    }
-
-    /// A reach that the changed scenario cannot beat, where one is known without a search.
-    fn bounds(&self, _changed: &Scenario) -> Option<Reach> {
-        None
     }
 
     fn solved(&self, scenario: &Scenario) -> Option<(Reach, Option<Plan>)> {

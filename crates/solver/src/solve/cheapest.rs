@@ -16,9 +16,12 @@ const CORES: [usize; 2] = [25, 80];
 /// Work that the search of a core may take (a choice).
 const CORE_WORK: usize = 40_000;
 
-/// The least cost of the worth asked for.
-pub(super) fn cheapest(master: &mut Master, simplex: &mut Simplex<Tag>) -> Found<Solution> {
-    let mut below = i64::MAX;
+/// The least cost of the worth asked for, if it is below a limit.
+pub(super) fn cheapest(
+    master: &mut Master,
+    simplex: &mut Simplex<Tag>,
+    mut below: i64,
+) -> Found<Solution> {
     let all = master.domains();
     simplex.take_up(master, Objective::Cost);
     let ended = simplex.search(master, i128::MAX);

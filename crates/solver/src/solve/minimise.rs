@@ -46,10 +46,36 @@ impl Minimum {
     }
 }
 
+/// What a plan has to beat to be of interest.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Beat {
+    /// Thousandths: it is worth more,
+    pub worth: i64,
+    /// or as much and costs less than this, in grams with what is done; `None`: more worth alone counts.
+    pub cost: Option<i64>,
+    /// Any such plan will do.
+    pub any: bool,
+}
+
+impl Beat {
+    fn nothing() -> Self {
+        Self {
+            worth: -1,
+            cost: Some(i64::MAX),
+            any: false,
+        }
+    }
+}
+
 /// Finds the best of an instance. Worth is asked for from the greatest that the relaxation allows
 /// downwards, and the search for a plan of it is the search for the least cost; see [`Range`] where that takes
 /// long.
 pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
+    beating(instance, clock, Beat::nothing())
+}
+
+/// The same of plans that beat another; where there is none, no worth is named.
+pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum {
     let mut master = Master::new(instance, clock);
     let mut simplex = Simplex::new(&master);
     simplex.take_up(&master, Objective::Worth);
@@ -66,19 +92,45 @@ pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
         i128::MIN => all_worth(&master),
         bound => -whole(bound),
     };
+    let least = beat.worth.div_euclid(master.unit);
+    if beat.any {
+        let equal = beat.cost.map(|cost| (least, cost - done));
+        for (ask, below) in std::iter::once((least + 1, i64::MAX)).chain(equal) {
+            if ask > top {
+                continue;
+            }
+            master.ask(ask);
+            simplex.rows_changed(&master);
+            let limits = Limits {
+                below,
+                work: MOST_WORK,
+                first: true,
+            };
+            let found = branch_and_bound(&mut master, &mut simplex, limits);
+            if found.best.is_some() || found.bound < i64::MAX {
+                minimum.stopped = found.best.is_none();
+                minimum.worth = Some(ask * master.unit);
+                minimum.best = found.best.map(|(_, solution)| solution);
+                return minimum;
+            }
+        }
+        return minimum;
+    }
     let mut range = Range {
         high: top,
-        low: None,
+        low: (beat.worth >= 0).then_some(least),
         asked: 0,
     };
     // The greatest worth that is neither reached nor excluded.
     let mut open = None;
-    while range.high >= 0 {
+    while range.high >= least.max(0) {
         let (ask, best) = range.next(open.is_some());
         master.ask(ask);
         simplex.rows_changed(&master);
         let found = if best {
-            cheapest(&mut master, &mut simplex)
+            let as_much = ask * master.unit <= beat.worth;
+            let below = beat.cost.filter(|_| as_much).map(|cost| cost - done);
+            cheapest(&mut master, &mut simplex, below.unwrap_or(i64::MAX))
         } else {
             let limits = Limits {
                 below: i64::MAX,

@@ -33,7 +33,7 @@ impl<'a> Asked<'a> {
     pub fn new(scenario: &'a Scenario, options: &'a WhyOptions) -> Self {
         Self {
             yard: Yard::new(scenario),
-            again: Again::new(scenario, options.time_limit),
+            again: Again::new(scenario, options.time_limit, options.notable),
             options,
             known: Mutex::default(),
         }
@@ -72,8 +72,15 @@ impl<'a> Asked<'a> {
 
     /// Whether something better is reached with some limits lifted; `None` where that is not known.
     pub fn better(&self, limits: impl IntoIterator<Item = Limit>) -> Option<bool> {
-        let reach = self.without(limits)?;
-        Some(reach.beats(&self.again.today()))
+        let key = in_order(&self.yard.lift(limits));
+        if let Some(reach) = self.reach_known(&key) {
+            return Some(reach.beats(&self.again.today()));
+        }
+        let better = self.again.improves(&changed(self.yard.scenario, &key))?;
+        if !better {
+            self.known().idle.push(key);
+        }
+        Some(better)
     }
 
     /// Whether changes let more worth be stocked; `None` where that is not known.

@@ -146,7 +146,7 @@ fn too_dear(asked: &Asked, plan: &Plan, id: ColonyId) -> Option<bool> {
     }
     let (goals, _) = check(&free, plan);
     let now = Reach::of(&goals, &free.prices);
-    Some(asked.again.reach(&free)?.beats(&now))
+    asked.again.beats(&free, &now)
 }
 
 /// The kinds of frames of which more would help and the colony gives all it may, where it gives any

@@ -24,7 +24,7 @@ use std::time::Duration;
 use crate::plan::{Cost, Plan};
 use crate::scenario::Scenario;
 use crate::solve::Reach;
-use crate::units::Worth;
+use crate::units::{Grams, Worth};
 use asked::Asked;
 use yard::Yard;
 
@@ -66,13 +66,22 @@ pub struct WhyOptions {
     pub one: Steps,
     /// The least steps that offers are made of; default [`Steps::LEAST`].
     pub least: Steps,
+    /// At equal worth, a plan counts as better if it costs so much less at least; default
+    /// [`WhyOptions::NOTABLE`].
+    pub notable: Grams,
     /// After so long, whatever is not known yet is left out; default none.
     pub time_limit: Option<Duration>,
+}
+
+impl WhyOptions {
+    /// A choice: nobody weighs less honey than this, and most limits hold back a few grams.
+    pub const NOTABLE: Grams = Grams(100);
 }
 
 impl Default for WhyOptions {
     fn default() -> Self {
         Self {
+            notable: Self::NOTABLE,
             one: Steps::ONE,
             least: Steps::LEAST,
             time_limit: None,

@@ -259,8 +259,13 @@ impl Columns<'_> {
         if self.listing.is_some() {
             return;
         }
-        let best = self.price(Objective::Cost, prices, i128::MAX).least;
-        let most = i64::try_from(best.saturating_add(gap)).unwrap_or(i64::MAX);
+        let best = self.price(Objective::Cost, prices, i128::MAX);
+        let column = best.column.map(|column| column.value(prices));
+        if column != Some(best.least) {
+            // The search was cut short: the least value is not known.
+            return;
+        }
+        let most = i64::try_from(best.least.saturating_add(gap)).unwrap_or(i64::MAX);
         let view = self.view(Objective::Cost, prices);
         let listing = self.within(&view, most);
         drop(view);

@@ -34,7 +34,7 @@ pub(crate) trait Branching: Model {
     fn fix_by_reduced_cost(&mut self, prices: &[i64], bound: i128, best: i64);
     /// The same at the root, with all choices left, whenever a better solution is found.
     fn improved(&mut self, prices: &[i64], bound: i128, best: i64);
-    /// Leaves sets out that have one column left, where these are most sets; those that stay start with the
+    /// Leaves sets out that can only stay as they are, where these are most sets; those that stay start with the
     /// columns that they are given. What is to be restored afterwards.
     fn shrink(&mut self, columns: &dyn Fn() -> Vec<Column<Self::Tag>>) -> Option<Self::Saved>;
     /// Takes back what was left out.
@@ -183,6 +183,10 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 if let Some(best) = part.best {
                     below = best.0;
                     found.best = Some(best);
+                    if let Some((prices, bound)) = &root {
+                        model.enter(&all, None);
+                        model.improved(prices, *bound, below);
+                    }
                 }
                 continue;
             }

@@ -122,7 +122,9 @@ impl Branching for Master<'_> {
 
     fn improved(&mut self, prices: &[i64], bound: i128, best: i64) {
         let gap = (i128::from(next_below(best, self.step)) << SHIFT) - bound;
-        for &set in &self.active {
+        // Of a part alone, what is listed would be missing elsewhere.
+        let whole = self.frozen.is_empty();
+        for &set in self.active.iter().filter(|_| whole) {
             if let Set::Colony(columns) = &mut self.sets[set] {
                 columns.list_within(prices, gap);
             }
