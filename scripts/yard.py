@@ -323,10 +323,14 @@ def any_limits(rng, colony):
         colony["keep"]["covered"] = rng.choice([0, 60, 100, 100, 130])
         if rng.random() < 0.05:
             colony["keep"][rng.choice(["brood", "bees", "stores", "drawn"])] += 5000
+    caps = {}
     if rng.random() < 0.2:
-        colony["draw"] = {**colony["draw"], "honey": rng.randint(2, 40) * 50}
+        caps["honey"] = rng.randint(2, 40) * 50
     if rng.random() < 0.1:
-        colony["draw"] = {**colony["draw"], "bees": rng.randint(0, 30)}
+        caps["bees"] = rng.randint(0, 30)
+    # A scenario cannot cap a colony that may be taken apart: it says `draw: all` instead.
+    if not colony["apart"]:
+        colony["draw"] = {**colony["draw"], **caps}
 
 
 def any_wishes(rng, donors, boxes):
