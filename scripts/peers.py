@@ -21,6 +21,7 @@ three solvers must agree. `--alone` has the solvers agree on the yards named.
 
 import argparse
 import json
+import math
 import os
 import pathlib
 import statistics
@@ -179,13 +180,14 @@ def median(runs, at):
 
 
 def measure(args, colonies, seed):
-    """Table rows for one yard, how many times as long the fastest peer took, and whether all agree."""
+    """Prints the rows of one yard. Seconds of spareframe and of the fastest peer, each with whether
+    both goals were proved in time, and whether all agree."""
     ours, theirs = runs_of(args, yard.make(colonies, seed, args.kind, tight=args.tight))
     base = median(ours, -1)
     sure = min(ours, key=lambda run: run["proved"])
     fine = all(agree(sure, run) for run in ours)
     name, more = f"| {colonies} | {seed} |", "" if sure["proved"] == 2 else "> "
-    rows, fastest = [f"{name} spareframe | | | {more}{base * 1000:.1f} | 1 | {text_of(sure)} |"], []
+    rows, peers = [f"{name} spareframe | | | {more}{base * 1000:.1f} | 1 | {text_of(sure)} |"], []
     for make, runs in theirs.items():
         worst = min(runs, key=lambda run: run["proved"])
         errors = [run["error"] for run in runs if run["error"]]
@@ -199,29 +201,49 @@ def measure(args, colonies, seed):
             f"{name} {make.name} | {one}{first * 1000:.0f} | {one}{first / base:.1f} | {both}{last * 1000:.0f} "
             f"| {both}{last / base:.1f} | {verdict if same else f'DIFFERS: {text_of(worst)} {errors}'} |"
         )
-        fastest.append((last / base, first / base))
+        peers.append((last, worst["proved"] == 2))
     print("\n".join(rows), flush=True)
-    return min(last for last, _ in fastest), min(first for _, first in fastest), fine
+    return (base, sure["proved"] == 2), min(peers), fine
+
+
+def at_least(of, pairs, form):
+    """`of`, say the median, of figures. A figure that is not sure may be higher; `> ` where that counts."""
+    low = of([figure for figure, _ in pairs])
+    high = of([figure if sure else math.inf for figure, sure in pairs])
+    return f"{'' if low == high else '> '}{low:{form}}"
+
+
+def line(cells):
+    return f"| {' | '.join(map(str, cells))} |"
+
+
+def heads(titles):
+    return f"{line(titles)}\n|{'---|' * len(titles)}"
+
+
+def summary(colonies, got):
+    """The line of one size. A yard that spareframe has not proved counts as 0 times."""
+    ours, peers = [our for our, _, _ in got], [peer for _, peer, _ in got]
+    times = [(peer / our, sure) if proved else (0, False) for (our, proved), (peer, sure) in zip(ours, peers)]
+    ms = lambda pairs, form: at_least(statistics.median, [(1000 * s, sure) for s, sure in pairs], form)
+    proved = ", ".join(str(sum(sure for _, sure in pairs)) for pairs in (ours, peers))
+    ratios = at_least(statistics.median, times, ".1f"), at_least(min, times, ".1f")
+    return line([colonies, len(got), ms(ours, ".1f"), ms(peers, ".0f"), *ratios, proved])
 
 
 def table(args):
-    """Measures all yards; for each size the fastest peer in the median and at the least."""
+    """Measures all yards; then, for each size, spareframe beside the fastest peer of each yard."""
     for make in SOLVERS:  # imports and first calls are not part of the times
         solved(Decision(KNOWN[0]()[0]), make, args.limit)
     times = "times spareframe"
-    titles = "colonies", "seed", "solver", "worth alone, ms", times, "both goals, ms", times, "answer"
-    print(f"| {' | '.join(titles)} |\n|{'---|' * len(titles)}")
+    print(heads(["colonies", "seed", "solver", "worth alone, ms", times, "both goals, ms", times, "answer"]))
     fine, short = True, []
     for colonies in args.colonies:
         got = [measure(args, colonies, seed) for seed in args.seed]
         fine &= all(same for *_, same in got)
-        both, worth = [last for last, *_ in got], [first for _, first, _ in got]
-        short.append(
-            f"| {colonies} | {len(got)} | {statistics.median(both):.1f} | {min(both):.1f} "
-            f"| {statistics.median(worth):.1f} | {min(worth):.1f} |"
-        )
-    print("\n| colonies | yards | fastest peer, both goals, median times | least | worth alone, median times | least |")
-    print("|---|---|---|---|---|---|")
+        short.append(summary(colonies, got))
+    medians = "spareframe, median ms", "fastest peer, median ms", f"{times}, median", "least"
+    print(f"\n{heads(['colonies', 'yards', *medians, 'proved by spareframe, by the fastest peer'])}")
     print("\n".join(short))
     return fine
 
