@@ -3,6 +3,7 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
+use super::cheapest::MOST_WORK;
 use super::instance::Instance;
 use super::master::{Clock, Solution};
 use super::minimise::{Beat, beating};
@@ -10,6 +11,9 @@ use super::{Ceiling, Outcome, Proof, SolveOptions, solve};
 use crate::plan::{Cost, Goals, Plan};
 use crate::scenario::{Prices, Scenario};
 use crate::units::{Grams, Worth};
+
+/// Work that a search for a reason may take (a choice: a fifth of what one for the plan may).
+const WORK: usize = MOST_WORK / 5;
 
 /// What a plan reaches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -104,6 +108,7 @@ impl Again {
             worth: now.worth.0,
             cost: Some(now.total.0 - self.notable.0 + 1),
             any: false,
+            work: WORK,
         }
     }
 
@@ -149,6 +154,7 @@ impl Again {
             worth: self.today?.worth.0,
             cost: None,
             any: true,
+            work: WORK,
         };
         Some(self.beating(&whatever_it_costs(changed), beat)?.is_some())
     }

@@ -21,6 +21,7 @@ pub(super) fn cheapest(
     master: &mut Master,
     simplex: &mut Simplex<Tag>,
     mut below: i64,
+    work: usize,
 ) -> Found<Solution> {
     let all = master.domains();
     simplex.take_up(master, Objective::Cost);
@@ -48,7 +49,7 @@ pub(super) fn cheapest(
     }
     let limits = Limits {
         below,
-        work: MOST_WORK * (master.sets() / 100).clamp(1, 2),
+        work: work * (master.sets() / 100).clamp(1, 2),
         first: false,
     };
     let mut found = branch_and_bound(master, simplex, limits);

@@ -9,8 +9,8 @@ use crate::plan::Cost;
 
 /// Worths asked for one by one (a choice: mostly few are, and each takes a few relaxations).
 const ONE_BY_ONE: u32 = 12;
-/// Work that may be spent on any plan of so much worth (a choice).
-const FIRST_WORK: usize = MOST_WORK / 10;
+/// Any plan of so much worth may take so small a part of the work (a choice).
+const FIRST: usize = 10;
 
 /// Where a search ended.
 pub(crate) struct Minimum {
@@ -55,6 +55,8 @@ pub(crate) struct Beat {
     pub cost: Option<i64>,
     /// Any such plan will do.
     pub any: bool,
+    /// Work that each search may take.
+    pub work: usize,
 }
 
 impl Beat {
@@ -63,6 +65,7 @@ impl Beat {
             worth: -1,
             cost: Some(i64::MAX),
             any: false,
+            work: MOST_WORK,
         }
     }
 }
@@ -103,7 +106,7 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
             simplex.rows_changed(&master);
             let limits = Limits {
                 below,
-                work: MOST_WORK,
+                work: beat.work,
                 first: true,
             };
             let found = branch_and_bound(&mut master, &mut simplex, limits);
@@ -130,11 +133,12 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
         let found = if best {
             let as_much = ask * master.unit <= beat.worth;
             let below = beat.cost.filter(|_| as_much).map(|cost| cost - done);
-            cheapest(&mut master, &mut simplex, below.unwrap_or(i64::MAX))
+            let below = below.unwrap_or(i64::MAX);
+            cheapest(&mut master, &mut simplex, below, beat.work)
         } else {
             let limits = Limits {
                 below: i64::MAX,
-                work: FIRST_WORK,
+                work: beat.work / FIRST,
                 first: true,
             };
             branch_and_bound(&mut master, &mut simplex, limits)
