@@ -3,6 +3,7 @@
 use super::args::{self, CalendarFormat};
 use super::commands::load;
 use super::files::{deliver, may_write};
+use super::limit::Limit;
 use super::stock::{answer, width, with_progress};
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop};
@@ -11,7 +12,6 @@ use crate::output::share::ics;
 use crate::output::{Answer, Report, TableOptions, json, yaml};
 use spareframe_solver::SolveOptions;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// What `calendar` is to do.
 #[derive(Debug)]
@@ -21,7 +21,7 @@ pub(super) struct CalendarTask {
     out: Option<PathBuf>,
     force: bool,
     revision: u32,
-    time_limit: Option<Duration>,
+    time_limit: Limit,
     detail: Detail,
     /// Columns of the table, where the terminal is not to be asked.
     width: Option<usize>,
@@ -37,7 +37,7 @@ impl CalendarTask {
             out,
             force: a.force,
             revision: a.revision,
-            time_limit: a.time_limit,
+            time_limit: Limit::of(a.time_limit),
             width: a.width.map(usize::from),
             detail: detail(a.quiet, a.verbose),
         })
@@ -64,7 +64,7 @@ pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
         return Err(no_day());
     }
     let options = SolveOptions {
-        time_limit: task.time_limit,
+        time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
     let (_, report) = with_progress(task.detail, || {

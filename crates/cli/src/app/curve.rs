@@ -3,6 +3,7 @@
 use super::args::{self, CurveFormat};
 use super::commands::load;
 use super::files::{deliver, may_write};
+use super::limit::Limit;
 use super::stock::{bug, width, with_progress};
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop};
@@ -11,7 +12,6 @@ use crate::output::curve::{self as output, CurveReport};
 use crate::output::{json, yaml};
 use spareframe_solver::{Curve, Point, Scenario, SolveOptions, check, curve};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// What `curve` is to do.
 #[derive(Debug)]
@@ -20,7 +20,7 @@ pub(super) struct CurveTask {
     format: CurveFormat,
     out: Option<PathBuf>,
     force: bool,
-    time_limit: Option<Duration>,
+    time_limit: Limit,
     detail: Detail,
     /// Columns of the table, where the terminal is not to be asked.
     width: Option<usize>,
@@ -35,7 +35,7 @@ impl CurveTask {
             scenario: a.scenario,
             out,
             force: a.force,
-            time_limit: a.time_limit,
+            time_limit: Limit::of(a.time_limit),
             width: a.width.map(usize::from),
             detail: detail(a.quiet, a.verbose),
         })
@@ -60,7 +60,7 @@ pub(super) fn perform(task: &CurveTask) -> Result<Exit, Stop> {
     }
     let (scenario, notes) = load(&task.scenario, task.detail)?;
     let options = SolveOptions {
-        time_limit: task.time_limit,
+        time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
     let found = with_progress(task.detail, || curve(&scenario, &options));

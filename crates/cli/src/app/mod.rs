@@ -9,6 +9,7 @@ mod curve;
 mod files;
 mod folder;
 mod inspect;
+mod limit;
 mod near;
 mod probe;
 mod share;

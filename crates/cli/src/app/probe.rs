@@ -2,6 +2,7 @@
 
 use super::args::{self, Format};
 use super::files::{deliver, is_stdin, label, may_write, read};
+use super::limit::Limit;
 use super::stock::{checked, plan, width, with_progress};
 use super::task::{Detail, StockTask, detail, format_of, out_file, same_file};
 use super::{Exit, Stop, note};
@@ -58,7 +59,7 @@ impl ProbeTask {
                 format: a.format.or(by_ending).unwrap_or(Format::Table),
                 out,
                 force: a.force,
-                time_limit: a.time_limit,
+                time_limit: Limit::of(a.time_limit),
                 width: a.width.map(usize::from),
                 detail: detail(a.quiet, a.verbose),
             },
@@ -128,11 +129,11 @@ fn load(asked: &Question, alternative: &Alternative) -> Result<Loaded, Stop> {
 
 /// The plan as it is and every alternative, each with a search of its own.
 fn rows(asked: &Question, shown: &StockTask) -> Result<Vec<(Row, Draws)>, Stop> {
-    let options = SolveOptions {
-        time_limit: shown.time_limit,
-        ..SolveOptions::default()
-    };
     let row = |loaded: &Loaded| -> Result<(Row, Draws), Stop> {
+        let options = SolveOptions {
+            time_limit: shown.time_limit.left(),
+            ..SolveOptions::default()
+        };
         let outcome = solve(&loaded.scenario, &options);
         let goals = checked(&loaded.scenario, &outcome)?;
         Ok(output::row(&loaded.scenario, &outcome, &goals))

@@ -6,6 +6,7 @@ use super::commands::load_bytes;
 use super::curve;
 use super::files::{deliver, may_write, read};
 use super::folder;
+use super::limit::Limit;
 use super::stock::{answer, with_progress};
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop, note, why};
@@ -16,7 +17,6 @@ use crate::output::share::{Shared, csv, html, ics};
 use crate::output::{self, Answer, Notes, Report};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
 const MOST_COLONIES: usize = 60;
@@ -32,7 +32,7 @@ pub(super) struct ShareTask {
     out: Option<PathBuf>,
     force: bool,
     revision: u32,
-    time_limit: Option<Duration>,
+    time_limit: Limit,
     detail: Detail,
 }
 
@@ -51,7 +51,7 @@ impl ShareTask {
             out,
             force: a.force,
             revision: a.revision,
-            time_limit: a.time_limit,
+            time_limit: Limit::of(a.time_limit),
             detail: detail(a.quiet, false),
         })
     }
@@ -90,7 +90,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
     let bytes = read(&task.scenario)?;
     let (scenario, notes) = load_bytes(&task.scenario, &bytes, task.detail)?;
     let options = SolveOptions {
-        time_limit: task.time_limit,
+        time_limit: task.time_limit.left(),
         most: task.most,
         ..SolveOptions::default()
     };
@@ -126,7 +126,7 @@ fn shown(
         return Ok((None, None));
     }
     let options = SolveOptions {
-        time_limit: task.time_limit,
+        time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
     let (found, reasons) = with_progress(task.detail, || {

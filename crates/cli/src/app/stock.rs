@@ -3,6 +3,7 @@
 use super::args::Format;
 use super::commands::load;
 use super::files::{deliver, may_write};
+use super::limit::Limit;
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, near};
 use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
@@ -27,7 +28,7 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
 /// Finds and shows the plan of a scenario that is read.
 pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Result<Exit, Stop> {
     let options = SolveOptions {
-        time_limit: task.time_limit,
+        time_limit: task.time_limit.left(),
         most: task.most,
         ..SolveOptions::default()
     };
@@ -63,15 +64,14 @@ pub(super) fn answer(
     options: &SolveOptions,
     detail: Detail,
 ) -> Result<(Outcome, Report), Stop> {
+    let limit = Limit::of(options.time_limit);
     let near = earlier.map(|earlier| &earlier.plan);
     let options = &SolveOptions { near, ..*options };
     let solve = || solve(scenario, options);
     let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
     let (outcome, held_back) = if quick && options.most == Ceiling::default() {
         // Neither needs the other.
-        rayon::join(solve, || {
-            Some(output::held_back_by(scenario, options.time_limit))
-        })
+        rayon::join(solve, || Some(output::held_back_by(scenario, limit.left())))
     } else {
         (solve(), None)
     };
@@ -88,7 +88,7 @@ pub(super) fn answer(
     // Where a ceiling was set, it is what keeps compartments empty.
     if empty && known && (quick || asked) && headline.at_most.is_none() {
         report.held_back_by =
-            held_back.unwrap_or_else(|| output::held_back_by(scenario, options.time_limit));
+            held_back.unwrap_or_else(|| output::held_back_by(scenario, limit.left()));
     }
     Ok((outcome, report))
 }

@@ -7,12 +7,12 @@ use super::compare::CompareTask;
 use super::curve::CurveTask;
 use super::files::is_stdin;
 use super::inspect::InspectTask;
+use super::limit::Limit;
 use super::probe::ProbeTask;
 use super::share::ShareTask;
 use super::why::WhyTask;
 use spareframe_solver::Ceiling;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// Notes on stderr and extras in the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,7 +33,7 @@ pub(super) struct StockTask {
     pub(super) format: Format,
     pub(super) out: Option<PathBuf>,
     pub(super) force: bool,
-    pub(super) time_limit: Option<Duration>,
+    pub(super) time_limit: Limit,
     pub(super) detail: Detail,
     /// Columns of the table, where the terminal is not to be asked.
     pub(super) width: Option<usize>,
@@ -85,7 +85,7 @@ impl Task {
                     format: a.format.or(by_ending).unwrap_or(Format::Table),
                     out,
                     force: a.force,
-                    time_limit: a.time_limit,
+                    time_limit: Limit::of(a.time_limit),
                     width: a.width.map(usize::from),
                     detail: detail(a.quiet, a.verbose),
                 })

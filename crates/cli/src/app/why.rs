@@ -3,6 +3,7 @@
 use super::args::{self, Format};
 use super::commands::load;
 use super::files::{deliver, may_write};
+use super::limit::Limit;
 use super::stock::{self, bug, checked, width, with_progress};
 use super::task::{Detail, StockTask, detail, format_of, out_file};
 use super::{Exit, Stop};
@@ -11,7 +12,6 @@ use crate::output::{self as plans, Report, TableOptions, json, yaml};
 use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Ceiling, Outcome, Plan, Scenario, SolveOptions, solve};
 use std::path::PathBuf;
-use std::time::Duration;
 
 /// What `why` is to do.
 #[derive(Debug)]
@@ -20,7 +20,7 @@ pub(super) struct WhyTask {
     format: Format,
     out: Option<PathBuf>,
     force: bool,
-    time_limit: Option<Duration>,
+    time_limit: Limit,
     detail: Detail,
     /// Columns of the table, where the terminal is not to be asked.
     width: Option<usize>,
@@ -35,7 +35,7 @@ impl WhyTask {
             scenario: a.scenario,
             out,
             force: a.force,
-            time_limit: a.time_limit,
+            time_limit: Limit::of(a.time_limit),
             width: a.width.map(usize::from),
             detail: detail(a.quiet, a.verbose),
         })
@@ -49,7 +49,7 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
     }
     let (scenario, notes) = load(&task.scenario, task.detail)?;
     let options = SolveOptions {
-        time_limit: task.time_limit,
+        time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
     let outcome = with_progress(task.detail, || solve(&scenario, &options));
@@ -75,7 +75,7 @@ pub(super) fn reasons(
     scenario: &Scenario,
     report: &Report,
     outcome: &Outcome,
-    time_limit: Option<Duration>,
+    time_limit: Limit,
 ) -> Result<Option<WhyReport>, Stop> {
     let empty = Plan::default();
     let plan = match outcome {
@@ -84,7 +84,7 @@ pub(super) fn reasons(
         Outcome::Nothing | Outcome::TimedOut => &empty,
     };
     let asked = WhyOptions {
-        time_limit,
+        time_limit: time_limit.left(),
         ..WhyOptions::default()
     };
     let found = why(scenario, plan, &asked);
@@ -102,7 +102,7 @@ fn unmet(task: &WhyTask, report: &Report) -> Result<Exit, Stop> {
         format: task.format,
         out: task.out.clone(),
         force: task.force,
-        time_limit: None,
+        time_limit: Limit::of(None),
         detail: task.detail,
         width: task.width,
         near: None,

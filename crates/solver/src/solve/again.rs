@@ -127,6 +127,10 @@ impl Again {
             until: self.deadline,
             cancel: None,
         };
+        if clock.over() {
+            self.unsure.store(true, Ordering::Relaxed);
+            return None;
+        }
         let instance = Instance::new(changed, None, &Ceiling::default());
         let minimum = beating(&instance, clock, beat);
         let known = match minimum.worth {
