@@ -26,7 +26,7 @@ fn the_table_says_what_would_do_and_what_holds_each_colony_back() {
         "- 2 more frames (brood 50%): 11 compartments (+1), cost 5.53 kg (+0.17), honey\n  1.63 kg (same)",
         "With nothing from outside, these together would",
         "- 3: on hold: supersedure cells seen, look again on 27 May",
-        "- 4: at least 50% of the bees ride on the brood",
+        "- 4: others cost less",
         "- mating box, 10 of 12 compartments: easing frames (brood 50%) would allow one",
     ] {
         assert!(text.contains(part), "{part}\n{text}");

@@ -246,7 +246,7 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     };
     let brought = effect.one_more.as_ref();
     match brought.map(|one| brings(&one.reached, style)) {
-        None => format!("{step}: no change; without it {without}"),
+        None => format!("{step}: hardly a change; without it {without}"),
         Some(brought) if brought == without => format!("{step}: {brought}"),
         Some(brought) => format!("{step}: {brought}; without it {without}"),
     }
@@ -261,9 +261,9 @@ fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
     if !all {
         return match report.not_limiting.len() {
             0 => Vec::new(),
-            1 => vec!["easing the other limit changes nothing; -v names it".to_owned()],
+            1 => vec!["easing the other limit changes little or nothing; -v names it".to_owned()],
             n => vec![format!(
-                "easing any one of the other {n} limits changes nothing; -v names them"
+                "easing any one of the other {n} limits changes little or nothing; -v names them"
             )],
         };
     }
@@ -290,7 +290,7 @@ fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
         return Vec::new();
     }
     vec![format!(
-        "easing any one of these changes nothing: {}",
+        "easing any one of these changes little or nothing: {}",
         names.join("; ")
     )]
 }
