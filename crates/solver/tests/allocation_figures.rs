@@ -219,22 +219,23 @@ fn at_least(percent: u32, part: u32, whole: u32) {
     );
 }
 
-#[test]
-fn in_yards_as_they_are_met_bees_stay_with_brood_and_brood_with_bees() {
-    let all = measured(generate::apiary);
-    at_least(95, all.with_bees, all.brood_frames);
-    at_least(95, all.few_colonies, all.compartments);
+/// In so many of a hundred, brood frames have their bees and compartments those of few colonies.
+fn bees_and_brood_together(percent: u32, yard: impl Fn(u64) -> Scenario + Sync) {
+    let all = measured(yard);
+    at_least(percent, all.with_bees, all.brood_frames);
+    at_least(percent, all.few_colonies, all.compartments);
     at_least(98, all.yards - all.wasteful, all.yards);
     assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
+}
+
+#[test]
+fn in_yards_as_they_are_met_bees_stay_with_brood_and_brood_with_bees() {
+    bees_and_brood_together(95, generate::apiary);
 }
 
 /// Where recipes ask for far fewer bees than ride, down to none, others live on them: what rides for a site is a
 /// sum. Where boxes of few bees stand beside each other, more colonies meet.
 #[test]
 fn in_odd_yards_too_if_not_as_often() {
-    let all = measured(generate::yard);
-    at_least(90, all.with_bees, all.brood_frames);
-    at_least(90, all.few_colonies, all.compartments);
-    at_least(98, all.yards - all.wasteful, all.yards);
-    assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
+    bees_and_brood_together(90, generate::yard);
 }
