@@ -138,14 +138,18 @@ impl<'a> Bounds<'a> {
 /// A vector with its facts and its best share.
 pub(super) type Found = (Box<[u32]>, Facts, usize);
 
-/// The cheapest vector.
-struct Cheapest<'a> {
+/// Takes a vector with its value and its best share; from then on only those below what it returns are of
+/// interest, after `None` none.
+type Take<'a> = dyn FnMut(&[u32], Facts, (i64, usize)) -> Option<i64> + 'a;
+
+/// Visits the vectors below a value.
+struct Below<'a> {
     bounds: Bounds<'a>,
     below: i64,
-    found: Option<Found>,
+    take: &'a mut Take<'a>,
 }
 
-impl Visit for Cheapest<'_> {
+impl Visit for Below<'_> {
     fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool {
         self.bounds
             .may_be_below(self.below, counts, left, sums, next)
@@ -157,64 +161,47 @@ impl Visit for Cheapest<'_> {
 
     fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
         let value = self.bounds.columns.value(self.bounds.view, counts, &facts);
-        if let Some((value, share)) = value.filter(|(value, _)| *value < self.below) {
-            self.below = value;
-            self.found = Some((counts.into(), facts, share));
-        }
-        true
-    }
-}
-
-/// All vectors below a value.
-struct Within<'a> {
-    bounds: Bounds<'a>,
-    below: i64,
-    listing: Listing,
-}
-
-impl Visit for Within<'_> {
-    fn enter(&mut self, counts: &[u32], left: &[u32], sums: &Sums, next: usize) -> bool {
-        self.bounds
-            .may_be_below(self.below, counts, left, sums, next)
-    }
-
-    fn gains(&self, slot: usize) -> bool {
-        self.bounds.view.slots[slot].0 < 0
-    }
-
-    fn take(&mut self, counts: &[u32], facts: Facts) -> bool {
-        let value = self.bounds.columns.value(self.bounds.view, counts, &facts);
-        if value.is_some_and(|(value, _)| value < self.below) {
-            self.listing.push(counts, facts);
-        }
-        self.listing.len() <= LISTED
+        let Some(value) = value.filter(|(value, _)| *value < self.below) else {
+            return true;
+        };
+        let below = (self.take)(counts, facts, value);
+        self.below = below.unwrap_or(self.below);
+        below.is_some()
     }
 }
 
 impl Columns<'_> {
     /// The cheapest vector below a value, and what those are not below that were not looked at.
     pub(super) fn cheapest(&self, view: &View, below: i64) -> (Option<Found>, i64) {
-        let bounds = Bounds::new(self, view);
-        let order = bounds.order.clone();
-        let mut cheapest = Cheapest {
-            bounds,
-            below,
-            found: None,
-        };
-        self.walk(&order, &mut cheapest);
-        (cheapest.found, cheapest.bounds.open)
+        let mut found = None;
+        let (_, open) = self.below(view, below, &mut |counts, facts, (value, share)| {
+            found = Some((counts.into(), facts, share));
+            Some(value)
+        });
+        (found, open)
     }
 
     /// All vectors whose value is at most `most`; `None` where they are too many.
     pub(super) fn within(&self, view: &View, most: i64) -> Option<Listing> {
+        let mut listing = Listing::default();
+        let below = most.saturating_add(1);
+        let (ended, open) = self.below(view, below, &mut |counts, facts, _| {
+            listing.push(counts, facts);
+            (listing.len() <= LISTED).then_some(below)
+        });
+        (ended && open == i64::MAX).then_some(listing)
+    }
+
+    /// Visits the vectors below a value: whether to the end, and what those are not below that were not looked at.
+    fn below<'a>(&'a self, view: &'a View, below: i64, take: &'a mut Take<'a>) -> (bool, i64) {
         let bounds = Bounds::new(self, view);
         let order = bounds.order.clone();
-        let mut within = Within {
+        let mut visit = Below {
             bounds,
-            below: most.saturating_add(1),
-            listing: Listing::default(),
+            below,
+            take,
         };
-        let all = self.walk(&order, &mut within) && within.bounds.open == i64::MAX;
-        all.then_some(within.listing)
+        let ended = self.walk(&order, &mut visit);
+        (ended, visit.bounds.open)
     }
 }
