@@ -30,7 +30,8 @@ pub use scenario::{
 #[doc(hidden)]
 pub use solve::direct_goals;
 pub use solve::{
-    Cause, Ceiling, Curve, Goal, Outcome, Point, Proof, SolveOptions, Stocking, Unmet, curve, solve,
+    Cause, Ceiling, Curve, Goal, Outcome, Point, Progress, Proof, Reached, SolveOptions, Stocking,
+    Unmet, curve, solve,
 };
 pub use units::{Bees, Grams, Hundreds, Milli, Percent, Worth, share_of};
 pub use validate::{Flaw, Invalid};

@@ -125,7 +125,7 @@ impl Again {
     fn beating(&self, changed: &Scenario, beat: Beat) -> Option<Option<Solution>> {
         let clock = Clock {
             until: self.deadline,
-            cancel: None,
+            ..Clock::default()
         };
         if clock.over() {
             self.unsure.store(true, Ordering::Relaxed);

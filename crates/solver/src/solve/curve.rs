@@ -58,8 +58,8 @@ impl Curve {
 }
 
 /// Finds the least cost for every number of compartments, or every worth, that can be reached, without
-/// wishes. `most` and `near` of the options play no part. A pure function of its arguments, but for what a
-/// time limit cuts off.
+/// wishes. `most`, `near` and `progress` of the options play no part. A pure function of its arguments,
+/// but for what a time limit cuts off.
 ///
 /// ```
 /// use spareframe_solver::{Scenario, SolveOptions, curve};
@@ -194,6 +194,7 @@ impl Search<'_> {
             time_limit: left,
             most,
             near: None,
+            progress: None,
             ..*self.options
         };
         match solve(self.scenario, &options) {

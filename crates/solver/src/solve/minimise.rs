@@ -6,6 +6,7 @@ use super::instance::Instance;
 use super::master::{Clock, Master, Solution};
 use super::{Goal, Proof};
 use crate::plan::Cost;
+use crate::units::Worth;
 
 /// Worths asked for one by one (a choice: mostly few are, and each takes a few relaxations).
 const ONE_BY_ONE: u32 = 12;
@@ -127,6 +128,7 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
     // The greatest worth that is neither reached nor excluded.
     let mut open = None;
     while range.high >= least.max(0) {
+        clock.tell(|now| now.no_more(Worth(open.unwrap_or(range.high) * master.unit)));
         let (ask, best) = range.next(open.is_some());
         master.ask(ask);
         simplex.rows_changed(&master);
@@ -147,7 +149,7 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
         match found.best {
             Some((_, solution)) if best => {
                 minimum.worth = Some(open.unwrap_or(ask) * master.unit);
-                minimum.cost = found.bound.saturating_add(done);
+                minimum.cost = found.bound.saturating_add(done).max(0);
                 minimum.best = Some(solution);
                 return minimum;
             }

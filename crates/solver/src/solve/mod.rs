@@ -12,6 +12,7 @@ mod flow;
 mod instance;
 mod master;
 mod minimise;
+mod progress;
 #[cfg(test)]
 mod tests;
 mod wishes;
@@ -24,6 +25,7 @@ pub(crate) use again::{Again, Reach};
 pub use curve::{Curve, Point, curve};
 #[doc(hidden)]
 pub use direct::direct_goals;
+pub use progress::{Progress, Reached};
 
 use allocate::{Totals, allocate, spare_brood};
 use begun::finish_begun;
@@ -125,6 +127,8 @@ pub struct SolveOptions<'a> {
     pub time_limit: Option<Duration>,
     /// Stop as soon as this is true, as if the time limit had come; default never.
     pub cancel: Option<&'a AtomicBool>,
+    /// Told how far the search has come; default nobody.
+    pub progress: Option<&'a Progress>,
     /// An earlier plan to stay near to; default none.
     pub near: Option<&'a Plan>,
     /// The most that may be stocked; default all there is.
@@ -152,6 +156,7 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     let clock = Clock {
         until: options.time_limit.map(|limit| Instant::now() + limit),
         cancel: options.cancel,
+        progress: options.progress,
     };
     let instance = Instance::new(scenario, options.near, &options.most);
     let first = match options.time_limit {
@@ -161,14 +166,18 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
         }
         _ => None,
     };
-    match (searched(scenario, &instance, options, clock), first) {
+    let outcome = match (searched(scenario, &instance, options, clock), first) {
         (Outcome::Stocked(found), Some(first)) if reaches(scenario, &first, &found) => {
             let proof = found.proof;
             Outcome::Stocked(Stocking { proof, ..first })
         }
         (Outcome::TimedOut, Some(first)) => Outcome::Stocked(first),
         (found, _) => found,
+    };
+    if let Outcome::Stocked(found) = &outcome {
+        clock.tell(|now| *now = Reached::by(found, &scenario.prices));
     }
+    outcome
 }
 
 /// Lines of all kinds beyond which a first plan is looked for kind by kind, if there is a time limit (a choice:
@@ -190,6 +199,7 @@ fn kind_by_kind(scenario: &Scenario, options: &SolveOptions, until: Instant) -> 
     let clock = Clock {
         until: Some(until),
         cancel: options.cancel,
+        progress: None,
     };
     let all = scenario.boxes.iter();
     let all = all.map(|kind| kind.worth.0 * i64::from(kind.count) * i64::from(kind.compartments));

@@ -41,6 +41,8 @@ pub(crate) trait Branching: Model {
     fn restore(&mut self, saved: Self::Saved);
     /// Costs of whole solutions are multiples of this, 1 or more.
     fn step(&self) -> i64;
+    /// Told now and then that no solution better than the best so far costs less than this.
+    fn tell(&self, bound: i64);
 }
 
 /// A place where a node may be divided.
@@ -141,6 +143,9 @@ pub(crate) fn branch_and_bound<B: Branching>(
         if bound >= below {
             continue;
         }
+        if nodes > 0 {
+            model.tell(bound.min(found.bound));
+        }
         let mut next = Some((bound, node));
         while let Some((bound, node)) = next.take() {
             if found.work >= limits.work || model.stop() {
@@ -153,17 +158,20 @@ pub(crate) fn branch_and_bound<B: Branching>(
             simplex.take_up(model, Objective::Cost);
             let end = simplex.search(model, cutoff(below, model.step()));
             let bound = bound.max(stepped(whole(simplex.bound), model.step()));
+            if end == End::Stopped {
+                found.bound = found.bound.min(bound);
+                break;
+            }
+            if end == End::Cut || bound >= below {
+                continue;
+            }
             if root.is_none() {
                 root = Some((simplex.prices.clone(), simplex.bound));
                 if below < i64::MAX {
                     model.improved(&simplex.prices, simplex.bound, below);
                 }
             }
-            if end == End::Stopped {
-                found.bound = found.bound.min(bound);
-                break;
-            }
-            if end == End::Cut || bound >= below || infeasible(model, simplex) {
+            if infeasible(model, simplex) {
                 continue;
             }
             if below < i64::MAX {
@@ -349,7 +357,8 @@ impl Gains {
                     gain[side] = 1e9;
                     continue;
                 }
-                let rise = (simplex.bound - bound).max(0) as f64 / f64::from(1 << SHIFT);
+                let rise =
+                    simplex.bound.saturating_sub(bound).max(0) as f64 / f64::from(1 << SHIFT);
                 gain[side] = rise;
                 known.0 += rise / candidate.away[side];
                 known.1 += 1;

@@ -7,6 +7,7 @@ use super::super::engine::{Branching, Candidate, Column, SHIFT, next_below};
 use super::core::Saved;
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};
+use crate::units::{Grams, Worth};
 
 /// A restriction of one set.
 #[derive(Debug, Clone, Copy)]
@@ -155,6 +156,23 @@ impl Branching for Master<'_> {
 
     fn step(&self) -> i64 {
         self.step
+    }
+
+    fn tell(&self, bound: i64) {
+        let prices = &self.instance.prices;
+        let asked = Worth(self.rows[self.worth_row].rhs * self.unit);
+        let least = bound
+            .saturating_add(self.instance.base.total(prices).0)
+            .max(0);
+        self.clock.tell(|now| {
+            if let Some(best) = &self.aside {
+                now.best = Some((Worth(best.worth), best.cost.total(prices)));
+            }
+            // A bound of a part, or of less worth, is none of the whole.
+            if self.frozen.is_empty() && now.most == Some(asked) {
+                now.least = now.least.max(Some(Grams(least)));
+            }
+        });
     }
 
     fn round(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {

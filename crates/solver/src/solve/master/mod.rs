@@ -18,6 +18,7 @@ pub(crate) use leaf::Solution;
 use super::columns::{Columns, Draw};
 use super::engine::{Column, Model, Objective, Priced, Row};
 use super::instance::Instance;
+use super::progress::{Progress, Reached};
 
 /// A whole number between bounds, with cost, worth and coefficients for each unit.
 #[derive(Debug, Clone)]
@@ -94,11 +95,12 @@ pub(crate) struct Master<'a> {
     clock: Clock<'a>,
 }
 
-/// When to stop.
+/// When to stop, and who is told how far it has come.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Clock<'a> {
     pub until: Option<Instant>,
     pub cancel: Option<&'a AtomicBool>,
+    pub progress: Option<&'a Progress>,
 }
 
 impl Clock<'_> {
@@ -107,6 +109,12 @@ impl Clock<'_> {
             || self
                 .cancel
                 .is_some_and(|cancel| cancel.load(Ordering::Relaxed))
+    }
+
+    pub fn tell(&self, change: impl FnOnce(&mut Reached)) {
+        if let Some(progress) = self.progress {
+            progress.tell(change);
+        }
     }
 }
 
