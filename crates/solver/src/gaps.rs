@@ -31,7 +31,7 @@ pub struct Filler {
 /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
 /// let yard: Scenario = include!("../doctests/yard.rs");
 /// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
-/// // The producer gives two frames and gets two drawn combs of the second entry; the nucleus closes up.
+/// // The producer gives three frames and gets the two drawn combs that there are; the nucleus closes up.
 /// assert_eq!(fillers(&yard, &best.plan), [Filler { colony: ColonyId(0), entry: 1, count: 2 }]);
 /// ```
 #[must_use]

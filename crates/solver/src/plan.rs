@@ -129,6 +129,17 @@ impl Plan {
     }
 
     /// Frames taken from each frame group of each colony; the groups that give none are left out.
+    ///
+    /// ```
+    /// use spareframe_solver::{ColonyId, Outcome, Scenario, SolveOptions, solve};
+    /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+    /// let yard: Scenario = include!("../doctests/yard.rs");
+    /// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+    /// // Two brood frames of each, and a comb of stores of the producer.
+    /// let (producer, nucleus) = (ColonyId(0), ColonyId(1));
+    /// let drawn = [((producer, 0), 2), ((producer, 2), 1), ((nucleus, 0), 2)];
+    /// assert_eq!(best.plan.drawn(), drawn.into());
+    /// ```
     #[must_use]
     pub fn drawn(&self) -> BTreeMap<(ColonyId, usize), u64> {
         let mut drawn = BTreeMap::new();
@@ -144,6 +155,15 @@ impl Plan {
 
     /// What is still to be put into stocked compartments, where this is done; compartments that lack
     /// nothing are left out.
+    ///
+    /// ```
+    /// use spareframe_solver::{Outcome, Scenario, SolveOptions, solve};
+    /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+    /// let yard: Scenario = include!("../doctests/yard.rs");
+    /// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+    /// let first = &best.plan.compartments[..1];
+    /// assert_eq!(best.plan.rest(first).compartments, best.plan.compartments[1..]);
+    /// ```
     #[must_use]
     pub fn rest(&self, done: &[Compartment]) -> Self {
         let left = self.compartments.iter().map(|compartment| {
@@ -169,8 +189,12 @@ impl Plan {
     /// of how far the frames taken are apart. It is the same the other way round.
     ///
     /// ```
-    /// use spareframe_solver::Plan;
-    /// assert_eq!(Plan::default().drawn_otherwise(&Plan::default()), 0);
+    /// use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve};
+    /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+    /// let yard: Scenario = include!("../doctests/yard.rs");
+    /// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+    /// assert_eq!(best.plan.drawn_otherwise(&best.plan), 0);
+    /// assert_eq!(best.plan.drawn_otherwise(&Plan::default()), 5);
     /// ```
     #[must_use]
     pub fn drawn_otherwise(&self, then: &Self) -> u64 {

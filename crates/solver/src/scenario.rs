@@ -270,6 +270,18 @@ pub struct Line {
 impl Line {
     /// The first place in the order of preference that a frame fits: 0 the line itself, 1 the first
     /// substitute. `None` where it fits neither.
+    ///
+    /// ```
+    /// use spareframe_solver::{Ask, Grams, Line, Scenario, Substitute};
+    /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+    /// let mut yard: Scenario = include!("../doctests/yard.rs");
+    /// let (shelf, line) = (&yard.store_room, &mut yard.boxes[0].lines[1]);
+    /// let place = |line: &Line| shelf.iter().map(|spare| line.place_of(&spare.frame)).collect::<Vec<_>>();
+    /// // A full honey comb does; an empty one must be fed.
+    /// assert_eq!(place(line), [Some(0), None]);
+    /// line.substitutes.push(Substitute { ask: Ask::any(line.ask.comb), feed: Grams(1_200) });
+    /// assert_eq!(place(line), [Some(0), Some(1)]);
+    /// ```
     #[must_use]
     pub fn place_of(&self, frame: &FrameState) -> Option<usize> {
         std::iter::once(&self.ask)

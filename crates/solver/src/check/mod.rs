@@ -147,9 +147,13 @@ pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
 /// The same, with the frames drawn otherwise than in an earlier plan as a part of the cost.
 ///
 /// ```
-/// use spareframe_solver::{Plan, Scenario, check, check_near};
-/// let (scenario, plan) = (Scenario::default(), Plan::default());
-/// assert_eq!(check_near(&scenario, &plan, &plan), check(&scenario, &plan));
+/// use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, check_near, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// // Four brood frames and a comb of stores leave colonies; the other three come off the shelf.
+/// assert_eq!(check_near(&yard, &best.plan, &Plan::default()).0.cost.otherwise, 5);
+/// assert_eq!(check_near(&yard, &best.plan, &best.plan).0, best.goals);
 /// ```
 #[must_use]
 pub fn check_near(scenario: &Scenario, plan: &Plan, earlier: &Plan) -> (Goals, Vec<Breach>) {

@@ -25,17 +25,13 @@ pub struct HoneyRates {
 /// in it; stores count all the same.
 ///
 /// ```
-/// use spareframe_solver::{Colony, Crop, Draw, Grams, Hundreds, Keep, Percent, SiteId};
+/// use spareframe_solver::Scenario;
 /// use spareframe_solver::honey::{ColonyModel, HoneyRates, rates};
-/// let mut colony = Colony {
-///     name: "1".into(), site: SiteId(0), role: "production".into(), hold: None,
-///     frames: vec![], extra_bees: Hundreds(200), crop: None, rides: Percent(50), apart: false,
-///     keep: Keep::default(), draw: Draw::default(),
-/// };
-/// assert_eq!(rates(&[], &colony, &ColonyModel::default()), HoneyRates::default());
-/// colony.crop = Some(Crop { honey: Grams(20_000), from: 0, to: 20 });
-/// let with = rates(&[], &colony, &ColonyModel::default());
-/// assert!(with.bees > 0 && with.stores);
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let of = |colony: usize| rates(&yard.combs, &yard.colonies[colony], &ColonyModel::default());
+/// assert_eq!(of(0), HoneyRates { bees: 384_600, sealed: 363_211, open: 176_235, stores: true });
+/// assert_eq!(of(1), HoneyRates::default());
 /// ```
 #[must_use]
 pub fn rates(combs: &[Comb], colony: &Colony, model: &ColonyModel) -> HoneyRates {
@@ -57,6 +53,17 @@ pub fn rates(combs: &[Comb], colony: &Colony, model: &ColonyModel) -> HoneyRates
 }
 
 /// Charge for one frame without its bees: its stores, and its brood rounded up to whole grams.
+///
+/// ```
+/// use spareframe_solver::honey::{ColonyModel, frame_charge, rates};
+/// use spareframe_solver::{Grams, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let (comb, producer) = (&yard.combs[0], &yard.colonies[0]);
+/// let rates = rates(&yard.combs, producer, &ColonyModel::default());
+/// // 330 g of stores; 2957 sealed and 1971 open cells.
+/// assert_eq!(frame_charge(comb, &producer.frames[0].frame, rates), Grams(330 + 1_422));
+/// ```
 #[must_use]
 pub fn frame_charge(comb: &Comb, frame: &FrameState, rates: HoneyRates) -> Grams {
     let brood = crate::units::share_of(frame.brood, comb.cells);
@@ -73,6 +80,15 @@ pub fn frame_charge(comb: &Comb, frame: &FrameState, rates: HoneyRates) -> Grams
 }
 
 /// Charge for a hundred bees, rounded up to whole grams.
+///
+/// ```
+/// use spareframe_solver::honey::{ColonyModel, hundred_charge, rates};
+/// use spareframe_solver::{Grams, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let rates = rates(&yard.combs, &yard.colonies[0], &ColonyModel::default());
+/// assert_eq!(hundred_charge(rates), Grams(39));
+/// ```
 #[must_use]
 pub fn hundred_charge(rates: HoneyRates) -> Grams {
     Grams(up(rates.bees, 10_000))
@@ -89,6 +105,17 @@ fn up(value: i64, by: i64) -> i64 {
 /// `bees` are all bees taken, `frames` what is taken and how many of each. More than the
 /// colony has counts as all it has. Never linear in the draw, so it differs from the charge;
 /// `docs/honey.md` says by how much.
+///
+/// ```
+/// use spareframe_solver::honey::{ColonyModel, simulated};
+/// use spareframe_solver::{Grams, Hundreds, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let (model, producer) = (ColonyModel::default(), &yard.colonies[0]);
+/// let frames = [(producer.frames[0].frame, 2)];
+/// // The charge is 22 g more: 39 for each hundred bees, and 1752 for each frame.
+/// assert_eq!(simulated(&yard.combs, producer, &model, Hundreds(40), &frames), Grams(5_042));
+/// ```
 #[must_use]
 pub fn simulated(
     combs: &[Comb],

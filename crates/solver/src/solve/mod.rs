@@ -121,6 +121,18 @@ pub struct Ceiling {
 }
 
 /// What to look for, and for how long.
+///
+/// ```
+/// use spareframe_solver::{Outcome, Scenario, SolveOptions, Worth, solve};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let mut yard: Scenario = include!("../../doctests/yard.rs");
+/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
+/// // On the day the nucleus has a brood frame less. Near to the first plan, two frames are drawn otherwise.
+/// yard.colonies[1].frames[0].count = 2;
+/// let near = SolveOptions { near: Some(&best.plan), ..SolveOptions::default() };
+/// let Outcome::Stocked(now) = solve(&yard, &near) else { panic!() };
+/// assert_eq!((now.goals.worth, now.goals.cost.otherwise), (Worth(3_000), 2));
+/// ```
 #[derive(Debug, Clone, Copy, Default)]
 pub struct SolveOptions<'a> {
     /// Stop after so long with the best so far; default none.

@@ -95,12 +95,15 @@ impl Scenario {
     /// Every field that is wrong, in the order of the fields.
     ///
     /// ```
-    /// use spareframe_solver::{BoxId, CellBatch, Scenario};
-    /// let mut scenario = Scenario::default();
-    /// assert_eq!(scenario.validate(), Ok(()));
-    /// scenario.cells = Some(vec![CellBatch { count: 3, boxes: vec![BoxId(7)] }]);
-    /// let invalid = scenario.validate().expect_err("there is no box");
-    /// assert_eq!(invalid[0].to_string(), "cells[0].boxes[0] is number 7, counted from 0, of 0");
+    /// use spareframe_solver::{Percent, Scenario, SiteId};
+    /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+    /// let mut yard: Scenario = include!("../../doctests/yard.rs");
+    /// assert_eq!(yard.validate(), Ok(()));
+    /// yard.colonies[0].rides = Percent(120);
+    /// yard.boxes[0].site = SiteId(7);
+    /// let invalid = yard.validate().expect_err("two fields are wrong");
+    /// assert_eq!(invalid[0].to_string(), "colonies[0].rides is 120, which is not 0 to 100");
+    /// assert_eq!(invalid[1].to_string(), "boxes[0].site is number 7, counted from 0, of 2");
     /// ```
     pub fn validate(&self) -> Result<(), Vec<Invalid>> {
         let mut findings = Findings(Vec::new());

@@ -357,6 +357,17 @@ fn raise(draw: &mut Draw, cap: Cap, by: i64) {
 }
 
 /// A scenario with several limits loosened.
+///
+/// ```
+/// use spareframe_solver::why::{Change, Limit, changed};
+/// use spareframe_solver::{BoxId, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let cells = Change { limit: Limit::Cells, by: 3 };
+/// let boxes = Change { limit: Limit::Boxes(BoxId(0)), by: 1 };
+/// let more = changed(&yard, &[cells, boxes]);
+/// assert_eq!((more.boxes[0].count, Limit::Cells.now(&more)), (3, 7));
+/// ```
 #[must_use]
 pub fn changed(scenario: &Scenario, changes: &[Change]) -> Scenario {
     let mut changed = scenario.clone();

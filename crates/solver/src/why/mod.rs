@@ -182,6 +182,16 @@ pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
 }
 
 /// The scenario without some of its limits: each loosened so far that more would do nothing more.
+///
+/// ```
+/// use spareframe_solver::why::{Floor, Limit, without};
+/// use spareframe_solver::{ColonyId, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let yard: Scenario = include!("../../doctests/yard.rs");
+/// let bees = Limit::Floor(ColonyId(1), Floor::Bees);
+/// let free = without(&yard, &[bees]);
+/// assert_eq!((bees.now(&yard), bees.now(&free)), (40, 0));
+/// ```
 #[must_use]
 pub fn without(scenario: &Scenario, limits: &[Limit]) -> Scenario {
     Yard::new(scenario).without(limits.iter().copied())
@@ -200,6 +210,17 @@ pub struct InShort {
 }
 
 /// What keeps compartments empty, in much less work than [`why`].
+///
+/// ```
+/// use spareframe_solver::why::{Change, Group, Limit, WhyOptions, in_short};
+/// use spareframe_solver::{CellBatch, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments, and two cells.
+/// let mut yard: Scenario = include!("../../doctests/yard.rs");
+/// yard.cells = Some(vec![CellBatch { count: 2, boxes: vec![] }]);
+/// let short = in_short(&yard, &WhyOptions::default());
+/// let cells = Change { limit: Limit::Cells, by: 1 };
+/// assert_eq!(short.alone, [(Group::Cells, Some(cells))]);
+/// ```
 #[must_use]
 pub fn in_short(scenario: &Scenario, options: &WhyOptions) -> InShort {
     let asked = Asked::new(scenario, options);
