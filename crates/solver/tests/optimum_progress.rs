@@ -99,6 +99,17 @@ fn who_watches_gets_the_same_plan_is_told_what_holds_and_in_the_end_its_figures(
 }
 
 #[test]
+fn no_time_limit_is_too_long() {
+    let scenario = generate::apiary(0);
+    let options = SolveOptions {
+        time_limit: Some(Duration::MAX),
+        ..SolveOptions::default()
+    };
+    let without = SolveOptions::default();
+    assert_eq!(solve(&scenario, &options), solve(&scenario, &without));
+}
+
+#[test]
 fn called_off_before_it_begins_a_search_finds_no_plan() {
     let cancel = AtomicBool::new(true);
     let options = SolveOptions {

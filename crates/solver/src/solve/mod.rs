@@ -1,4 +1,4 @@
-//! From a scenario to the best plan; with very many recipe lines and a time limit, to one of a single kind first.
+//! From a scenario to the best plan.
 
 mod again;
 mod allocate;
@@ -10,6 +10,7 @@ mod direct;
 mod engine;
 mod flow;
 mod instance;
+mod kind_by_kind;
 mod master;
 mod minimise;
 mod progress;
@@ -30,13 +31,14 @@ pub use progress::{Progress, Reached};
 use allocate::{Totals, allocate, spare_brood};
 use begun::finish_begun;
 use instance::Instance;
+use kind_by_kind::kind_by_kind;
 use master::Clock;
 use minimise::minimise;
 
 use crate::check::{check, check_near};
 use crate::plan::{Goals, Plan};
 use crate::scenario::{Give, Scenario};
-use crate::units::Worth;
+use crate::units::{Grams, Worth};
 
 /// A goal, in the order in which they are pursued.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -166,20 +168,17 @@ pub struct SolveOptions<'a> {
 #[must_use]
 pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     let clock = Clock {
-        until: options.time_limit.map(|limit| Instant::now() + limit),
+        until: options
+            .time_limit
+            .and_then(|limit| Instant::now().checked_add(limit)),
         cancel: options.cancel,
         progress: options.progress,
     };
     let instance = Instance::new(scenario, options.near, &options.most);
-    let first = match options.time_limit {
-        Some(limit) if instance.needs.len() > WIDE => {
-            let until = Instant::now() + limit / 4;
-            kind_by_kind(scenario, options, until)
-        }
-        _ => None,
-    };
+    let first = kind_by_kind(scenario, &instance, options, clock);
+    let rank = |of: &Stocking| rank(scenario, &of.goals);
     let outcome = match (searched(scenario, &instance, options, clock), first) {
-        (Outcome::Stocked(found), Some(first)) if reaches(scenario, &first, &found) => {
+        (Outcome::Stocked(found), Some(first)) if rank(&first) < rank(&found) => {
             let proof = found.proof;
             Outcome::Stocked(Stocking { proof, ..first })
         }
@@ -192,58 +191,9 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     outcome
 }
 
-/// Lines of all kinds beyond which a first plan is looked for kind by kind, if there is a time limit (a choice:
-/// rows grow with them, and simplex steps with rows).
-const WIDE: usize = 100;
-
-/// Whether one plan is better than another.
-fn reaches(scenario: &Scenario, one: &Stocking, other: &Stocking) -> bool {
-    let rank = |of: &Stocking| {
-        let cost = of.goals.cost.total(&scenario.prices);
-        (Reverse(of.goals.worth), cost)
-    };
-    rank(one) < rank(other)
-}
-
-/// The best plan with compartments of one kind beside those that are begun, so far as there is time. Its proof
-/// says nothing but that more worth may be had.
-fn kind_by_kind(scenario: &Scenario, options: &SolveOptions, until: Instant) -> Option<Stocking> {
-    let clock = Clock {
-        until: Some(until),
-        cancel: options.cancel,
-        progress: None,
-    };
-    let all = scenario.boxes.iter();
-    let all = all.map(|kind| kind.worth.0 * i64::from(kind.count) * i64::from(kind.compartments));
-    let proof = Proof::Open {
-        goal: Goal::Worth,
-        bound: all.sum(),
-        timed_out: true,
-    };
-    let mut best: Option<Stocking> = None;
-    for kind in 0..scenario.boxes.len() {
-        if clock.over() {
-            break;
-        }
-        let mut alone = scenario.clone();
-        for (at, other) in alone.boxes.iter_mut().enumerate() {
-            let begun = scenario.done.iter().any(|done| done.kind.0 == at);
-            if at != kind && !begun {
-                other.count = 0;
-            }
-        }
-        let instance = Instance::new(&alone, options.near, &options.most);
-        if let Outcome::Stocked(found) = searched(&alone, &instance, options, clock) {
-            let found = Stocking { proof, ..found };
-            if best
-                .as_ref()
-                .is_none_or(|best| reaches(scenario, &found, best))
-            {
-                best = Some(found);
-            }
-        }
-    }
-    best
+/// Of two plans the better has the lower rank.
+fn rank(scenario: &Scenario, goals: &Goals) -> (Reverse<Worth>, Grams) {
+    (Reverse(goals.worth), goals.cost.total(&scenario.prices))
 }
 
 fn searched(
@@ -293,11 +243,10 @@ fn nearer(
     earlier.put_in_order();
     let found = found.map(|(_, plan)| (check_near(scenario, &plan, &earlier).0, plan));
     let (own, breaches) = check(scenario, &earlier);
-    let rank = |goals: &Goals| (Reverse(goals.worth), goals.cost.total(&scenario.prices));
     let stands = breaches.is_empty() && within(instance, &earlier, &own);
     let better = found
         .as_ref()
-        .is_some_and(|(goals, _)| rank(goals) < rank(&own));
+        .is_some_and(|(goals, _)| rank(scenario, goals) < rank(scenario, &own));
     if stands && !better && !earlier.compartments.is_empty() {
         return Some((own, earlier));
     }
