@@ -3,21 +3,14 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
+use cli_support::{file, spareframe, text};
 use serde_json::Value;
 
-const ROUND: &str = "../../scenarios/queen-round.yaml";
-
-fn text(scenario: &str) -> String {
-    std::fs::read_to_string(scenario).unwrap()
-}
+const ROUND: &str = "queen-round";
 
 fn calendar(scenario: &str) -> Value {
-    let out = spareframe(&["calendar", "-", "--format", "json"])
-        .stdin(scenario)
-        .stdout("...")
-        .check();
-    serde_json::from_str(&out).unwrap()
+    let run = spareframe(&["calendar", "-", "--format", "json"]);
+    run.stdin(scenario).json()
 }
 
 fn days(calendar: &Value, id: &str) -> (String, String) {
@@ -142,14 +135,16 @@ fn queens_to_expect_are_a_range_and_named_an_estimate() {
     let own = text(ROUND).replace("  no flight", "  success: 40 to 60 %\n  no flight");
     let found = calendar(&own);
     assert_eq!(found["expected_queens"]["least_estimate"], 2.8);
-    let table = spareframe(&["calendar", ROUND]).stdout("...").check();
+    let table = spareframe(&["calendar", &file(ROUND)])
+        .stdout("...")
+        .check();
     assert!(table.contains("Mated queens to expect (estimate): 4.9 to 6.5 of 7."));
     assert!(table.contains("Sting"));
 }
 
 #[test]
 fn without_a_stocking_day_there_is_none() {
-    let none = text("../../scenarios/thin-spring.yaml").replace("day: 2031-05-20", "");
+    let none = text("thin-spring").replace("day: 2031-05-20", "");
     let none = none.replace("flow: [", "# [").replace("crop: ", "# ");
     spareframe(&["calendar", "-"])
         .stdin(none)
@@ -170,10 +165,11 @@ fn every_format_is_there_and_a_file_is_never_replaced_unasked() {
     ] {
         let path = folder.path().join(name);
         let path = path.to_str().unwrap();
-        spareframe(&["calendar", ROUND, "-q", "--out", path]).check();
-        assert!(text(path).starts_with(start), "{name}");
+        spareframe(&["calendar", &file(ROUND), "-q", "--out", path]).check();
+        let written = std::fs::read_to_string(path).unwrap();
+        assert!(written.starts_with(start), "{name}");
         let exists = format!("error: {path} exists; --force replaces it\n");
-        spareframe(&["calendar", ROUND, "--out", path])
+        spareframe(&["calendar", &file(ROUND), "--out", path])
             .code(2)
             .stderr(&exists)
             .check();
@@ -183,7 +179,7 @@ fn every_format_is_there_and_a_file_is_never_replaced_unasked() {
 #[test]
 fn no_line_is_wider_than_asked() {
     for width in ["40", "80", "120"] {
-        let out = spareframe(&["calendar", ROUND, "-v", "--width", width])
+        let out = spareframe(&["calendar", &file(ROUND), "-v", "--width", width])
             .stdout("...")
             .check();
         let widest = out.lines().map(|line| line.chars().count()).max().unwrap();
@@ -216,7 +212,7 @@ fn where_nothing_is_stocked_only_the_rearing_is_dated() {
 /// The table of docs/calendar.md has the days and the status that are counted with.
 #[test]
 fn the_page_of_days_is_true() {
-    let page = text("../../docs/calendar.md");
+    let page = std::fs::read_to_string("../../docs/calendar.md").unwrap();
     for (name, row) in [
         ("check before", "donors checked"),
         ("cells in", "cells in"),
@@ -254,7 +250,7 @@ fn the_page_of_days_is_true() {
 
 #[test]
 fn what_is_to_be_brought_holds_the_frames_that_fill_gaps() {
-    let found = calendar(&text("../../scenarios/first-round.yaml"));
+    let found = calendar(&text("first-round"));
     let bring = found["feed"]["shopping"].as_array().unwrap();
     let filler = bring.last().unwrap();
     assert_eq!(

@@ -3,9 +3,8 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
+use cli_support::{file, spareframe, text};
 use serde_json::Value;
-use std::path::Path;
 use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
 
@@ -18,16 +17,6 @@ const NAMES: [&str; 6] = [
     "thin-spring",
 ];
 
-fn file(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    let path = folder.join(format!("{name}.yaml"));
-    path.to_str().unwrap().to_owned()
-}
-
-fn text(name: &str) -> String {
-    std::fs::read_to_string(file(name)).unwrap()
-}
-
 /// Many more compartments than colonies, and names that no format may trip over.
 fn hostile() -> String {
     text("forty")
@@ -35,13 +24,8 @@ fn hostile() -> String {
         .replacen("mating box:", "\"=1+1, <b>&amp;half ]]> %\":", 1)
 }
 
-fn json(args: &[&str]) -> Value {
-    let text = spareframe(args).stdout("{...").check();
-    serde_json::from_str(&text).unwrap()
-}
-
 fn curve(name: &str) -> Value {
-    json(&["curve", &file(name), "--format", "json"])
+    spareframe(&["curve", &file(name), "--format", "json"]).json()
 }
 
 fn cost(point: &Value) -> i64 {
@@ -88,7 +72,7 @@ fn without_a_crop_honey_is_not_estimated() {
 fn the_last_point_is_what_stock_reaches() {
     for name in NAMES {
         let curve = curve(name);
-        let plan = json(&["stock", &file(name), "--format", "json"]);
+        let plan = spareframe(&["stock", &file(name), "--format", "json"]).json();
         let last = curve["points"].as_array().unwrap().last().unwrap().clone();
         for key in ["worth", "cost_g", "honey_given_up_g", "burden"] {
             assert_eq!(last[key], plan["headline"][key], "{name}");
@@ -106,7 +90,7 @@ fn stock_makes_a_plan_of_a_point_by_its_option() {
             let path = file(name);
             let mut args = vec!["stock", path.as_str(), "--format", "json"];
             args.extend(option.split(' '));
-            let headline = &json(&args)["headline"];
+            let headline = &spareframe(&args).json()["headline"];
             assert_eq!(headline["cost_g"], point["cost_g"], "{name} {option}");
             assert_eq!(headline["worth"], point["worth"], "{name} {option}");
         }
@@ -146,7 +130,7 @@ fn every_count_is_a_point_and_whole_boxes_go_in_whole_steps() {
 
 #[test]
 fn csv_yaml_and_json_hold_the_same_points() {
-    let curve = json(&["curve", &file("forty"), "--format", "json"]);
+    let curve = curve("forty");
     let points = curve["points"].as_array().unwrap();
     let args = ["curve", &file("forty"), "--format", "yaml"];
     let yaml = spareframe(&args).stdout("spareframe_curve: 2\n...").check();

@@ -3,31 +3,23 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
+use cli_support::{file, files, spareframe, text};
 use serde_json::{Value, json};
-use std::path::{Path, PathBuf};
 
 /// The scenarios in which nothing is done yet, with their plans.
-fn days() -> Vec<(PathBuf, String, Value)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .collect();
-    files.sort();
-    let day = |file: PathBuf| {
+fn days() -> impl Iterator<Item = (String, String, Value)> {
+    files().into_iter().filter_map(|file| {
         let text = std::fs::read_to_string(&file).unwrap();
         (!text.contains("\ndone:")).then(|| {
             let plan = plan(&text);
             (file, text, plan)
         })
-    };
-    files.into_iter().filter_map(day).collect()
+    })
 }
 
 fn plan(scenario: &str) -> Value {
     let run = spareframe(&["stock", "-", "-q", "--format", "json"]);
-    serde_json::from_str(&run.stdin(scenario).stdout("{...").check()).unwrap()
+    run.stdin(scenario).json()
 }
 
 /// A compartment of a plan as a record of what is done; without `frames`, its bees alone.
@@ -97,11 +89,11 @@ fn doing_a_part_of_the_best_plan_leaves_its_goals_as_they_were() {
         for part in parts.into_iter().filter(|&part| part > 0) {
             let records: Vec<Value> = all.iter().take(part).map(|c| record(c, true)).collect();
             let now = self::plan(&with(&text, &records));
-            assert_eq!(goals(&now), goals(&plan), "{} {part}", file.display());
+            assert_eq!(goals(&now), goals(&plan), "{} {part}", file);
             let then: Vec<Value> = all.iter().take(part).map(content).collect();
             let kept = now["compartments"].as_array().unwrap();
             let kept = kept.iter().filter(|c| c["done"] == "finished").map(content);
-            assert_eq!(kept.collect::<Vec<_>>(), then, "{}", file.display());
+            assert_eq!(kept.collect::<Vec<_>>(), then, "{file}");
         }
     }
 }
@@ -112,7 +104,6 @@ fn when_all_is_done_nothing_but_cells_is_carried_and_no_colony_gives_more() {
         let all = plan["compartments"].as_array().unwrap();
         let records: Vec<Value> = all.iter().map(|c| record(c, true)).collect();
         let now = self::plan(&with(&text, &records));
-        let file = file.display();
         for load in now["carry"].as_array().unwrap() {
             assert_eq!(load["frames"], json!([]), "{file}");
             assert_eq!(load["bees"], 0, "{file}");
@@ -144,25 +135,23 @@ fn bees_put_in_before_the_frames_are_kept_and_gain_nothing() {
         let now = self::plan(&with(&text, &records));
         // They do not ride on the frames that follow, which bring bees of their own.
         let worth = |plan: &Value| plan["headline"]["worth"].as_f64();
-        assert!(worth(&now) <= worth(&plan), "{}", file.display());
+        assert!(worth(&now) <= worth(&plan), "{file}");
         let lists = ["compartments", "begun"].map(|list| now[list].as_array());
         let begun = lists.into_iter().flatten().flatten();
         let begun = begun.filter(|c| c["done"] == "begun").count();
-        assert_eq!(begun, records.len(), "{}", file.display());
+        assert_eq!(begun, records.len(), "{file}");
     }
 }
 
 #[test]
 fn a_compartment_begun_and_not_stocked_is_never_called_finished() {
     // Some bees in each of twelve compartments, of which ten can be stocked.
-    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios/first-round.yaml");
-    let text = std::fs::read_to_string(file).unwrap();
     let record = |at: u32| {
         json!({"box": "mating box", "number": at / 2 + 1, "compartment": at % 2 + 1,
                "bees": {"7": 100}})
     };
     let records: Vec<Value> = (0..12).map(record).collect();
-    let plan = plan(&with(&text, &records));
+    let plan = plan(&with(&text("first-round"), &records));
     let begun = plan["begun"].as_array().unwrap();
     assert_eq!(begun.len(), 2);
     assert_eq!(begun[0]["done"], "begun");
@@ -170,9 +159,7 @@ fn a_compartment_begun_and_not_stocked_is_never_called_finished() {
 
 #[test]
 fn a_plan_of_a_day_half_done_is_read_back_by_every_command() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    let scenario = folder.join("half-done.yaml");
-    let scenario = scenario.to_str().unwrap();
+    let scenario = &file("half-done");
     let dir = tempfile::tempdir().unwrap();
     let plan = dir.path().join("plan.yaml");
     let plan = plan.to_str().unwrap();

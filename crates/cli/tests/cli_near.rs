@@ -3,23 +3,7 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
-use std::path::{Path, PathBuf};
-
-fn scenarios() -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    let mut found: Vec<PathBuf> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .collect();
-    found.sort();
-    found
-}
-
-fn text(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    std::fs::read_to_string(folder.join(name)).unwrap()
-}
+use cli_support::{files, spareframe, text};
 
 /// A folder with a scenario and its plan.
 struct Yard {
@@ -56,7 +40,7 @@ impl Yard {
         let (now, plan) = (self.path("now.yaml"), self.path("plan.yaml"));
         let notes = notes.replace("PLAN", &plan);
         let run = spareframe(&["stock", &now, "--near", &plan, "--format", "json"]);
-        serde_json::from_str(&run.stderr(&notes).stdout("...").check()).unwrap()
+        run.stderr(&notes).json()
     }
 }
 
@@ -66,8 +50,7 @@ fn where_nothing_changed_the_plan_is_the_same_to_the_byte_in_every_format() {
     let plan = folder.path().join("plan.yaml");
     let plan = plan.to_str().unwrap();
     let note = format!("note: {plan}: nothing to change, the plan stays as it is\n");
-    for scenario in scenarios() {
-        let scenario = scenario.to_str().unwrap();
+    for scenario in &files() {
         let first = spareframe(&["stock", scenario, "--format", "yaml"]);
         std::fs::write(plan, first.stdout("...").check()).unwrap();
         for format in ["table", "markdown", "json", "yaml"] {
@@ -81,8 +64,8 @@ fn where_nothing_changed_the_plan_is_the_same_to_the_byte_in_every_format() {
 
 #[test]
 fn a_changed_scenario_keeps_the_rest_and_says_so() {
-    let yard = Yard::new(&text("first-round.yaml"));
-    let near = yard.near(&text("as-found.yaml"), "");
+    let yard = Yard::new(&text("first-round"));
+    let near = yard.near(&text("as-found"), "");
     let kept = &near["kept"];
     assert_eq!(kept["day"], "2031-05-20");
     let figure = |key: &str| kept[key].as_u64().unwrap();
@@ -125,7 +108,7 @@ fn a_changed_scenario_keeps_the_rest_and_says_so() {
 
 #[test]
 fn what_is_no_longer_there_is_noted_and_the_rest_is_kept() {
-    let before = text("first-round.yaml");
+    let before = text("first-round");
     let yard = Yard::new(&before);
     let from = before.find("  \"8\":\n").unwrap();
     let to = before.find("  \"9\":\n").unwrap();
@@ -171,7 +154,7 @@ note: PLAN: compartment 2 of box 5 of `mating box` is no longer there
 
 #[test]
 fn frames_are_found_by_their_place_where_their_number_has_changed() {
-    let before = text("first-round.yaml");
+    let before = text("first-round");
     let yard = Yard::new(&before);
     let upper = "      - {count: 6, place: upper box, brood: 65 %, sealed: 60 %, stores: 15 %}\n";
     let outer =
@@ -188,7 +171,7 @@ fn frames_are_found_by_their_place_where_their_number_has_changed() {
 
 #[test]
 fn a_file_that_is_no_plan_is_bad_input() {
-    let yard = Yard::new(&text("first-round.yaml"));
+    let yard = Yard::new(&text("first-round"));
     let before = yard.path("before.yaml");
     spareframe(&["stock", &before, "--near", &before])
         .code(2)
@@ -223,8 +206,8 @@ fn a_file_that_is_no_plan_is_bad_input() {
 
 #[test]
 fn the_earlier_plan_may_come_from_stdin_and_be_replaced() {
-    let yard = Yard::new(&text("first-round.yaml"));
-    yard.write("now.yaml", &text("as-found.yaml"));
+    let yard = Yard::new(&text("first-round"));
+    yard.write("now.yaml", &text("as-found"));
     let (now, plan) = (yard.path("now.yaml"), yard.path("plan.yaml"));
     let by_file = spareframe(&["stock", &now, "--near", &plan])
         .stdout("...")

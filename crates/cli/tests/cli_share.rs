@@ -3,7 +3,7 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
+use cli_support::{file, spareframe};
 use std::fs;
 use std::path::Path;
 
@@ -177,7 +177,7 @@ fn sheets_are_in_the_order_of_work_with_room_for_what_was_found() {
 
 #[test]
 fn the_page_holds_the_calendar() {
-    let page = share("../../scenarios/queen-round.yaml", "html");
+    let page = share(&file("queen-round"), "html");
     for part in [
         "Mated queens to expect (estimate): 4.9 to 6.5 of 7.",
         "<span class=\"day\">Wed 2031-05-28</span> to <span class=\"day\">Sun 2031-06-01</span>",

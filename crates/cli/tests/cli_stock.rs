@@ -3,20 +3,10 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
+use cli_support::{file, spareframe, text};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
-
-fn file(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    let path = folder.join(format!("{name}.yaml"));
-    path.to_str().unwrap().to_owned()
-}
-
-fn text(name: &str) -> String {
-    std::fs::read_to_string(file(name)).unwrap()
-}
 
 /// A scenario with a warning: a site that nothing stands at.
 fn with_warning() -> String {
@@ -327,8 +317,7 @@ fn a_plan_names_a_few_limits_and_verbose_all_of_them() {
 
 fn headline(args: &[&str]) -> serde_json::Value {
     let args = [&["stock"], args, &["-q", "--format", "json"]].concat();
-    let text = spareframe(&args).stdout("{...").check();
-    serde_json::from_str::<serde_json::Value>(&text).unwrap()["headline"].clone()
+    spareframe(&args).json()["headline"].clone()
 }
 
 #[test]

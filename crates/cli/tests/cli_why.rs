@@ -3,17 +3,11 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
-use std::path::PathBuf;
-
-fn scenario(name: &str) -> String {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    folder.join(format!("{name}.yaml")).display().to_string()
-}
+use cli_support::{file, spareframe, text};
 
 fn why(name: &str, more: &[&str]) -> String {
-    let path = scenario(name);
-    let mut args = vec!["why", path.as_str()];
+    let path = file(name);
+    let mut args = vec!["why", &path];
     args.extend(more);
     spareframe(&args).stdout("...").check()
 }
@@ -59,8 +53,7 @@ fn no_line_is_wider_than_the_terminal() {
 
 #[test]
 fn the_json_holds_reasons_as_data_in_names_and_units() {
-    let text = why("first-round", &["--format", "json"]);
-    let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let report = spareframe(&["why", &file("first-round"), "--format", "json"]).json();
     assert_eq!(report["spareframe_why"], 2);
     let change = &report["one_more"][0]["changes"][0];
     assert_eq!(change["limit"]["rule"], "supply");
@@ -85,7 +78,7 @@ fn yaml_and_markdown_say_the_same() {
 
 #[test]
 fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
-    let text = std::fs::read_to_string(scenario("first-round")).unwrap();
+    let text = text("first-round");
     let none = text.replace("\ncells: 12\n", "\ncells: 0\n");
     assert_ne!(none, text);
     let shown = spareframe(&["why", "-", "--quiet"])
@@ -106,7 +99,7 @@ fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("why.json");
     let out = out.to_str().unwrap();
-    let path = scenario("nuclei");
+    let path = file("nuclei");
     spareframe(&["why", &path, "--out", out, "-q"]).check();
     let first = std::fs::read_to_string(out).unwrap();
     assert!(first.starts_with("{\n  \"spareframe_why\": 2"), "{first}");
@@ -119,13 +112,12 @@ fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
 
 /// Worth and cost of today's plan with these settings, by `probe`.
 fn probed(name: &str, sets: &[String]) -> (f64, i64) {
-    let path = scenario(name);
-    let mut args = vec!["probe", path.as_str(), "--format", "json", "-q"];
+    let path = file(name);
+    let mut args = vec!["probe", &path, "--format", "json", "-q"];
     for set in sets {
         args.extend(["--set", set]);
     }
-    let text = spareframe(&args).stdout("...").check();
-    let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let report = spareframe(&args).json();
     let row = &report["rows"][1];
     (
         row["worth"].as_f64().unwrap(),
@@ -147,8 +139,7 @@ fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
     ];
     let mut kinds = std::collections::BTreeSet::new();
     for name in names {
-        let text = why(name, &["--format", "json"]);
-        let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let report = spareframe(&["why", &file(name), "--format", "json"]).json();
         let single = report["one_more"].as_array().unwrap().iter();
         let several = [&report["fewest_together"], &report["fewest_of_our_own"]];
         let one = report["limits"].as_array().unwrap().iter();
@@ -180,7 +171,7 @@ fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
 
 #[test]
 fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
-    let path = scenario("forty");
+    let path = file("forty");
     let text = spareframe(&["why", &path, "--time-limit", "0.000001", "-v"])
         .code(1)
         .stdout("...")

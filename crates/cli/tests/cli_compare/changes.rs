@@ -1,7 +1,7 @@
 //! What has changed, said once at each place that it concerns.
 
-use crate::cli_support::spareframe;
-use crate::support::{between, changed, lines, round, scenario, slot};
+use crate::cli_support::{file, spareframe};
+use crate::support::{between, changed, lines, round, slot};
 use serde_json::{Value, json};
 
 #[test]
@@ -21,7 +21,7 @@ fn a_plan_and_itself_do_not_differ_in_whatever_format_they_are_written() {
         };
         let (yaml, json) = (path("yaml"), path("json"));
         for out in [&yaml, &json] {
-            spareframe(&["stock", &scenario(name), "-q", "--out", out]).check();
+            spareframe(&["stock", &file(name), "-q", "--out", out]).check();
         }
         spareframe(&["compare", &yaml, &json])
             .stdout("From the old plan to the new one\n\nNothing has changed: both plans give the same frames and bees to the same\ncompartments.\n")

@@ -1,7 +1,7 @@
 //! Files and streams: findings, stale figures, widths.
 
-use crate::cli_support::spareframe;
-use crate::support::{plan, round, scenario};
+use crate::cli_support::{file, spareframe};
+use crate::support::{plan, round};
 use serde_json::{Value, json};
 
 /// A folder with the first round's plan, and another file.
@@ -9,7 +9,7 @@ fn folder(text: &str) -> (tempfile::TempDir, String, String) {
     let dir = tempfile::tempdir().unwrap();
     let path = |name: &str| dir.path().join(name).to_str().unwrap().to_owned();
     let (plan, other) = (path("plan.yaml"), path("other.yaml"));
-    spareframe(&["stock", &scenario("first-round"), "-q", "--out", &plan]).check();
+    spareframe(&["stock", &file("first-round"), "-q", "--out", &plan]).check();
     std::fs::write(&other, text).unwrap();
     (dir, plan, other)
 }
@@ -51,7 +51,7 @@ fn a_scenario_is_no_plan_and_stdin_is_one_file() {
     let (_dir, plan, _) = folder("");
     let said = "a scenario";
     let output = std::process::Command::new(env!("CARGO_BIN_EXE_spareframe"))
-        .args(["compare", &plan, &scenario("first-round")])
+        .args(["compare", &plan, &file("first-round")])
         .output()
         .unwrap();
     let text = String::from_utf8(output.stderr).unwrap();

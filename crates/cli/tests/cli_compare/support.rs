@@ -1,22 +1,11 @@
 //! Plans to compare, and what has changed between them.
 
-use crate::cli_support::spareframe;
+use crate::cli_support::{file, spareframe};
 use serde_json::{Value, json};
-use std::path::Path;
-
-pub fn scenario(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    folder
-        .join(format!("{name}.yaml"))
-        .to_str()
-        .unwrap()
-        .to_owned()
-}
 
 /// The plan of a scenario.
 pub fn plan(name: &str) -> Value {
-    let args = ["stock", &scenario(name), "--format", "json"];
-    serde_json::from_str(&spareframe(&args).stdout("{...").check()).unwrap()
+    spareframe(&["stock", &file(name), "--format", "json"]).json()
 }
 
 /// A plan written by hand: ten compartments of five boxes, each with two brood frames and all its bees of
@@ -91,10 +80,7 @@ pub fn between(old: &Value, new: &Value) -> Value {
         path.to_str().unwrap().to_owned()
     };
     let (old, new) = (write("old.json", old), write("new.json", new));
-    let text = spareframe(&["compare", &old, &new, "-q", "--format", "json"])
-        .stdout("{...")
-        .check();
-    let report: Value = serde_json::from_str(&text).unwrap();
+    let report = spareframe(&["compare", &old, &new, "-q", "--format", "json"]).json();
     // What is shown holds every line.
     for format in ["table", "markdown"] {
         spareframe(&["compare", &old, &new, "-q", "--format", format])

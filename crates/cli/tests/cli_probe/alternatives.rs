@@ -1,7 +1,7 @@
 //! Which alternatives are tried, and what is said of each.
 
-use crate::cli_support::spareframe;
-use crate::support::{file, names, rows, text};
+use crate::cli_support::{file, spareframe, text};
+use crate::support::{names, rows};
 use serde_json::Value;
 
 #[test]

@@ -1,7 +1,6 @@
 //! Files, streams and widths.
 
-use crate::cli_support::spareframe;
-use crate::support::file;
+use crate::cli_support::{file, spareframe};
 use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
 

@@ -1,7 +1,7 @@
 //! Colonies that are to give, or to be spared.
 
-use crate::cli_support::spareframe;
-use crate::support::{file, names, rows, text};
+use crate::cli_support::{file, spareframe, text};
+use crate::support::{names, rows};
 use serde_json::Value;
 
 #[test]

@@ -1,7 +1,6 @@
 //! Changes that are wrong, odd or hostile.
 
-use crate::cli_support::spareframe;
-use crate::support::{file, text};
+use crate::cli_support::{file, spareframe, text};
 use std::process::Command;
 
 #[test]

@@ -1,4 +1,4 @@
-//! One builder that compares exit code, stdout and stderr together, and one sample plan.
+//! One builder that compares exit code, stdout and stderr together, the examples, and one sample plan.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 use assert_cmd::Command;
@@ -63,6 +63,30 @@ impl Run {
         );
         stdout
     }
+    /// The same of an answer in JSON.
+    pub fn json(self) -> serde_json::Value {
+        serde_json::from_str(&self.stdout("{...").check()).unwrap()
+    }
+}
+
+/// The file of an example.
+pub fn file(name: &str) -> String {
+    format!("../../scenarios/{name}.yaml")
+}
+
+pub fn text(name: &str) -> String {
+    std::fs::read_to_string(file(name)).unwrap()
+}
+
+/// The files of all examples, in the order of their names.
+pub fn files() -> Vec<String> {
+    let entries = std::fs::read_dir("../../scenarios").unwrap();
+    let paths = entries.map(|entry| entry.unwrap().path());
+    let mut files: Vec<String> = paths
+        .map(|path| path.to_str().unwrap().to_owned())
+        .collect();
+    files.sort();
+    files
 }
 
 fn frame(brood: i64, sealed: i64, stores: i64, drawn: i64, bees: i64) -> FrameState {
