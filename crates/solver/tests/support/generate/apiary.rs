@@ -133,75 +133,48 @@ fn floors(producer: bool, colony: &Colony) -> Keep {
 }
 
 fn boxes(rng: &mut Rng, few: impl Fn(u32) -> u32) -> Vec<BoxKind> {
-    let any = Ask::any;
-    let no_brood = |comb| Ask {
-        brood: Span::NONE,
-        ..any(comb)
+    let ask = |comb, brood, stores, drawn| Ask {
+        brood,
+        stores: Span::from(stores),
+        drawn: Span::from(drawn),
+        ..Ask::any(comb)
     };
-    let drawn = |comb| Ask {
-        drawn: Span::from(900),
-        ..no_brood(comb)
+    let brood = |comb| ask(comb, Span::from(300), 0, 0);
+    let food = |comb| ask(comb, Span::NONE, 400, 0);
+    let drawn = |comb| ask(comb, Span::NONE, 0, 900);
+    let comb_at_all = ask(DEEP, Span::ANY, 0, 500);
+    let base = |comb| Some(Ask::foundation(comb));
+    let mut kind = |name: &str, (share, compartments), fewest, lines: &[AskedFor]| BoxKind {
+        name: name.into(),
+        count: few(share),
+        compartments,
+        site: SiteId(rng.index(SITES.len())),
+        worth: Worth(rng.pick(&[700, 1000, 1000, 2000])),
+        whole: compartments > 1 && rng.percent(50),
+        lines: lines.iter().enumerate().map(line).collect(),
+        bees: Bees(fewest),
     };
-    let food = |comb| Ask {
-        stores: Span::from(400),
-        ..no_brood(comb)
-    };
-    let brood = |comb| Ask {
-        brood: Span::from(300),
-        ..any(comb)
-    };
-    let comb_at_all = |comb| Ask {
-        drawn: Span::from(500),
-        ..any(comb)
-    };
-    let base = Ask::foundation;
-    let mut kind =
-        |name: &str, (share, compartments), fewest, lines: &[(u32, Ask, Option<Ask>)]| BoxKind {
-            name: name.into(),
-            count: few(share),
-            compartments,
-            site: SiteId(rng.index(SITES.len())),
-            worth: Worth(rng.pick(&[700, 1000, 1000, 2000])),
-            whole: compartments > 1 && rng.percent(50),
-            lines: lines.iter().enumerate().map(line).collect(),
-            bees: Bees(fewest),
-        };
+    let fed = |comb| (1, food(comb), Some(drawn(comb)));
+    let three_way = [(1, brood(DEEP), None), fed(DEEP)];
+    let full = [(2, brood(DEEP), None), (1, comb_at_all, base(DEEP))];
+    let mini = [
+        (1, brood(MINI), None),
+        fed(MINI),
+        (1, drawn(MINI), base(MINI)),
+    ];
+    let dipped = [(2, drawn(MINI), base(MINI))];
     vec![
-        kind(
-            "three-way",
-            (12, 3),
-            1800,
-            &[(1, brood(DEEP), None), (1, food(DEEP), Some(drawn(DEEP)))],
-        ),
-        kind(
-            "full",
-            (10, 1),
-            4000,
-            &[
-                (2, brood(DEEP), None),
-                (1, comb_at_all(DEEP), Some(base(DEEP))),
-            ],
-        ),
-        kind(
-            "mini",
-            (25, 1),
-            700,
-            &[
-                (1, brood(MINI), None),
-                (1, food(MINI), Some(drawn(MINI))),
-                (1, drawn(MINI), Some(base(MINI))),
-            ],
-        ),
-        kind(
-            "dipped",
-            (20, 1),
-            800,
-            &[(2, drawn(MINI), Some(base(MINI)))],
-        ),
+        kind("three-way", (12, 3), 1800, &three_way),
+        kind("full", (10, 1), 4000, &full),
+        kind("mini", (25, 1), 700, &mini),
+        kind("dipped", (20, 1), 800, &dipped),
     ]
 }
 
-fn line((number, &(count, ask, other)): (usize, &(u32, Ask, Option<Ask>))) -> Line {
+/// So many frames, and what may stand in for them.
+type AskedFor = (u32, Ask, Option<Ask>);
+
+fn line((number, &(count, ask, other)): (usize, &AskedFor)) -> Line {
     let substitute = |ask| Substitute {
         ask,
         feed: Grams(500),
