@@ -232,12 +232,6 @@ impl Ask {
             && self.drawn.has(frame.drawn)
     }
 
-    /// Whether only bare foundation fits.
-    #[must_use]
-    pub fn is_foundation(&self) -> bool {
-        self.drawn.most.0 == 0
-    }
-
     /// Whether only frames with brood fit.
     #[must_use]
     pub fn asks_for_brood(&self) -> bool {

@@ -183,7 +183,7 @@ const OF_THE_YARD: &[Property] = &[
     }),
     ("a line asks for no brood", 200, |s, _| {
         let mut lines = s.boxes.iter().flat_map(|b| &b.lines);
-        lines.any(|line| line.ask.brood == Span::NONE && !line.ask.is_foundation())
+        lines.any(|line| line.ask.brood == Span::NONE && line.ask.drawn != Span::NONE)
     }),
     ("a line bounds brood from both sides", 100, |s, _| {
         let mut lines = s.boxes.iter().flat_map(|b| &b.lines);

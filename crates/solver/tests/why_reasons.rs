@@ -145,7 +145,7 @@ fn no_offer_could_be_smaller_and_none_is_missing() {
                 let all = lesser(&case.scenario, change);
                 // Bees and honey may go in thousands of steps; the nearest say most.
                 for lesser in all.iter().rev().take(3).chain(all.iter().take(2)) {
-                    let worth = best(&lesser.applied(&case.scenario))?.0;
+                    let worth = best(&changed(&case.scenario, &[*lesser]))?.0;
                     same(&format!("{lesser:?} for {change:?}"), worth, case.today.0)?;
                 }
             } else if limit.on_offer() {
@@ -171,14 +171,14 @@ fn what_a_limit_holds_back_is_what_solving_without_it_brings() {
             let said = said.map_or(case.today, |best| pair(&case.scenario, best));
             same(&format!("without {:?}", effect.limit), said, lifted)?;
             if let Some((change, said)) = &effect.one_more {
-                let is = best(&change.applied(&case.scenario))?;
+                let is = best(&changed(&case.scenario, &[*change]))?;
                 same(&format!("{change:?}"), pair(&case.scenario, said), is)?;
             } else if effect.lifted.is_some() && effect.limit.unit() == Unit::Frames {
                 let change = Change {
                     limit: effect.limit,
                     by: 1,
                 };
-                let is = best(&change.applied(&case.scenario))?;
+                let is = best(&changed(&case.scenario, &[change]))?;
                 same(&format!("{change:?}"), case.today, is)?;
             }
         }

@@ -247,14 +247,6 @@ fn outside(scenario: &Scenario, site: SiteId) -> Colony {
 }
 
 impl Change {
-    /// The scenario with the limit loosened.
-    #[must_use]
-    pub fn applied(&self, scenario: &Scenario) -> Scenario {
-        let mut changed = scenario.clone();
-        self.apply(&mut changed);
-        changed
-    }
-
     fn apply(&self, scenario: &mut Scenario) {
         let count = u32::try_from(self.by.max(0)).unwrap_or(u32::MAX);
         match self.limit {
@@ -356,7 +348,7 @@ fn raise(draw: &mut Draw, cap: Cap, by: i64) {
     }
 }
 
-/// A scenario with several limits loosened.
+/// The scenario with limits loosened.
 ///
 /// ```
 /// use spareframe_solver::why::{Change, Limit, changed};
