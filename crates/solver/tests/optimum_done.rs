@@ -9,21 +9,9 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use spareframe_solver::*;
 use support::rng::Rng;
 use support::{
-    Figures, answer, both, changed::changed, enumerate, figures, for_seeds, generate, proved,
-    proved_figures, same, seeds,
+    as_enumerated, changed::changed, figures, for_seeds, generate, near, near_as_enumerated,
+    plan_of, proved, proved_figures, rank, seeds, shrink::made_small,
 };
-
-fn near(scenario: &Scenario, then: &Plan) -> Result<Option<Stocking>, String> {
-    let options = SolveOptions {
-        near: Some(then),
-        ..SolveOptions::default()
-    };
-    answer(scenario, &options)
-}
-
-fn plan_of(scenario: &Scenario) -> Result<Plan, String> {
-    Ok(proved(scenario)?.map_or_else(Plan::default, |stocking| stocking.plan))
-}
 
 /// What of a compartment is in it when the work is broken off.
 fn part(compartment: &Compartment, rng: &mut Rng) -> Compartment {
@@ -55,8 +43,7 @@ fn some(plan: &Plan, rng: &mut Rng) -> Vec<Compartment> {
 }
 
 fn compare(scenario: &Scenario) -> Result<(), String> {
-    let best = both(enumerate::best(scenario));
-    same(proved_figures(scenario)?, best).map_err(|error| format!("{error}\n{scenario:#?}"))
+    made_small(scenario, as_enumerated)
 }
 
 /// The goals of a part that is done stand even where nothing can be stocked.
@@ -158,10 +145,6 @@ fn for_yards(case: impl Fn(Scenario, u64) -> Result<(), String> + Sync) {
     });
 }
 
-fn rank(figures: Figures) -> impl Ord + std::fmt::Debug {
-    figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)))
-}
-
 /// What is finished may be short by less than a hundred bees and lacks nothing, so that the rest may be a
 /// little cheaper, but never dearer.
 #[test]
@@ -242,9 +225,7 @@ fn near_and_done_together_are_as_near_as_can_be() {
             done: vec![],
             ..changed(&scenario, &mut Rng::new(seed ^ 0x31))
         })?;
-        let best = enumerate::best_of(&scenario, Some(&plan), Ceiling::default());
-        let near = near(&scenario, &plan)?;
-        same(figures(&scenario, near.as_ref()), both(best))
+        near_as_enumerated(&scenario, &plan)
     });
 }
 

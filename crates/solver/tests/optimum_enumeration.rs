@@ -5,19 +5,10 @@
 mod support;
 
 use spareframe_solver::*;
-use support::{both, enumerate, for_seeds, generate, proved_figures, same, seeds, shrink::shrink};
+use support::{as_enumerated, for_seeds, generate, seeds, shrink::made_small};
 
-/// Compares worth and cost of one scenario; a case that fails is made small first.
 fn compare(scenario: &Scenario) -> Result<(), String> {
-    differs(scenario).map_err(|error| {
-        let small = shrink(scenario, |scenario| differs(scenario).is_err());
-        let why = differs(&small).expect_err("fails still");
-        format!("{error}\nmade small: {why}\n{small:#?}")
-    })
-}
-
-fn differs(scenario: &Scenario) -> Result<(), String> {
-    same(proved_figures(scenario)?, both(enumerate::best(scenario)))
+    made_small(scenario, as_enumerated)
 }
 
 #[test]

@@ -7,8 +7,8 @@ mod support;
 
 use spareframe_solver::*;
 use support::{
-    Figures, both, enumerate, for_seeds, generate, plain, proved_figures, same, seeds,
-    shrink::shrink,
+    both, enumerate, for_seeds, generate, plain, proved_figures, rank, same, seeds,
+    shrink::made_small,
 };
 
 fn differs(scenario: &Scenario) -> Result<(), String> {
@@ -24,11 +24,7 @@ fn differs(scenario: &Scenario) -> Result<(), String> {
 }
 
 fn compare(scenario: &Scenario) -> Result<(), String> {
-    differs(scenario).map_err(|error| {
-        let small = shrink(scenario, |scenario| differs(scenario).is_err());
-        let why = differs(&small).expect_err("fails still");
-        format!("{error}\nmade small: {why}\n{small:#?}")
-    })
+    made_small(scenario, differs)
 }
 
 #[test]
@@ -50,7 +46,6 @@ fn a_wish_never_helps() {
             ..scenario.clone()
         };
         let (with, without) = (proved_figures(&scenario)?, proved_figures(&plain)?);
-        let rank = |figures: Figures| figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)));
         match rank(with) <= rank(without) {
             true => Ok(()),
             false => Err(format!("{with:?} beats {without:?}")),

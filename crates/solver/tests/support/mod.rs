@@ -19,7 +19,9 @@ pub mod ways;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use enumerate::Best;
-use spareframe_solver::{Goal, Outcome, Proof, Scenario, SolveOptions, Stocking, check, solve};
+use spareframe_solver::{
+    Ceiling, Goal, Outcome, Plan, Proof, Scenario, SolveOptions, Stocking, check, solve,
+};
 
 /// The solver's answer, checked on the way: no breach (rules: `docs/model.md`), and the check's figures are
 /// those of the answer. `None` is nothing to stock, or wishes that are not met.
@@ -138,6 +140,37 @@ pub fn both(best: Option<Best>) -> Figures {
 /// The two figures of the solver's checked answer.
 pub fn proved_figures(scenario: &Scenario) -> Result<Figures, String> {
     Ok(figures(scenario, proved(scenario)?.as_ref()))
+}
+
+/// The proved answer near to an earlier plan.
+pub fn near(scenario: &Scenario, then: &Plan) -> Result<Option<Stocking>, String> {
+    let options = SolveOptions {
+        near: Some(then),
+        ..SolveOptions::default()
+    };
+    answer(scenario, &options)
+}
+
+/// The proved plan; an empty one where nothing is stocked.
+pub fn plan_of(scenario: &Scenario) -> Result<Plan, String> {
+    Ok(proved(scenario)?.map_or_else(Plan::default, |stocking| stocking.plan))
+}
+
+/// Figures in the order of the goals, the best last.
+pub fn rank(figures: Figures) -> impl Ord + std::fmt::Debug {
+    figures.map(|(worth, cost)| (worth, std::cmp::Reverse(cost)))
+}
+
+/// That the solver reaches what going through all plans does.
+pub fn as_enumerated(scenario: &Scenario) -> Result<(), String> {
+    same(proved_figures(scenario)?, both(enumerate::best(scenario)))
+}
+
+/// The same near to an earlier plan.
+pub fn near_as_enumerated(now: &Scenario, then: &Plan) -> Result<(), String> {
+    let found = near(now, then)?;
+    let best = enumerate::best_of(now, Some(then), Ceiling::default());
+    same(figures(now, found.as_ref()), both(best))
 }
 
 /// Whether the solver and an oracle say the same.

@@ -2,13 +2,20 @@
 
 use spareframe_solver::*;
 
-/// The smallest scenario that this finds for which `fails` still holds.
-pub fn shrink(scenario: &Scenario, fails: impl Fn(&Scenario) -> bool) -> Scenario {
-    let mut smallest = scenario.clone();
-    while let Some(next) = smaller(&smallest).into_iter().find(&fails) {
-        smallest = next;
-    }
-    smallest
+/// Runs a case; where it fails, the error is that of the smallest scenario found that fails, too.
+pub fn made_small(
+    scenario: &Scenario,
+    case: impl Fn(&Scenario) -> Result<(), String>,
+) -> Result<(), String> {
+    case(scenario).map_err(|error| {
+        let mut small = scenario.clone();
+        let fails = |scenario: &Scenario| case(scenario).is_err();
+        while let Some(next) = smaller(&small).into_iter().find(fails) {
+            small = next;
+        }
+        let why = case(&small).expect_err("fails still");
+        format!("{error}\nmade small: {why}\n{small:#?}")
+    })
 }
 
 /// All scenarios that are one step simpler.
