@@ -83,8 +83,13 @@ fn a_changed_scenario_keeps_the_rest_and_says_so() {
     assert!(changed.contains(&"6"), "{changed:?}");
     let sentence = format!(
         "Kept from the plan of 2031-05-20: {as_before} of {then} frames drawn as before, {} of 10 \
-         compartments with the same frames; changed: colonies {}.",
+         compartments with the same frames; changed: {} {}.",
         figure("compartments_as_before"),
+        if changed.len() == 1 {
+            "colony"
+        } else {
+            "colonies"
+        },
         changed.join(", ")
     );
     let shown = [

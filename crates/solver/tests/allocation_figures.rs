@@ -1,5 +1,6 @@
 //! How a plan looks at the boxes and at the hives, over a hundred yards: bees with their brood, few colonies in
-//! one compartment, brood for nothing that comb would do for, and no brood left cold.
+//! one compartment, brood for nothing that comb would do for, no brood left cold, and no frame shaken whose bees
+//! might ride at no cost.
 //!
 //! `cargo test -p spareframe-solver --test allocation_figures -- --nocapture` prints the figures.
 
@@ -26,6 +27,13 @@ struct Figures {
     /// Yards where comb would have served as well as brood.
     wasteful: u32,
     lots_below_a_hundred: u32,
+    /// Loose bees of one colony in one compartment.
+    loose_lots: u32,
+    /// Of these, below 500 bees and beside brood.
+    small_lots: u32,
+    /// Hundreds that ride, and that could beyond these without a rule broken or more cost.
+    ride: u32,
+    could_ride: u32,
     /// Colonies that covered their brood before and not after.
     left_cold: u32,
 }
@@ -46,8 +54,19 @@ impl Figures {
             self.few_colonies += u32::from(compartment.bees.len() <= 2);
             let lots = compartment.bees.iter();
             self.lots_below_a_hundred += lots.filter(|lot| lot.taken().0 < 1).count() as u32;
+            let loose = compartment.bees.iter().filter(|lot| lot.loose.0 > 0);
+            self.loose_lots += loose.clone().count() as u32;
+            let beside_brood = on_brood(scenario, compartment).next().is_some();
+            let small = loose.filter(|lot| beside_brood && lot.loose.0 < 5);
+            self.small_lots += small.count() as u32;
+            self.ride += compartment
+                .bees
+                .iter()
+                .map(|lot| lot.riding.0 as u32)
+                .sum::<u32>();
             self.brood(scenario, compartment);
         }
+        self.could_ride += could_ride(scenario, plan) as u32;
         self.wasteful += u32::from(wastes_brood(scenario, plan));
         self.left_cold += left_cold(scenario, plan);
     }
@@ -75,6 +94,82 @@ impl Figures {
             }
         }
     }
+}
+
+/// Colonies whose brood is in a compartment, each with the hundreds on one group of its frames.
+fn on_brood<'a>(
+    scenario: &'a Scenario,
+    compartment: &'a Compartment,
+) -> impl Iterator<Item = (ColonyId, i64)> + 'a {
+    compartment.frames.iter().filter_map(|placed| {
+        let held = frame(scenario, placed.origin);
+        match placed.origin {
+            Origin::Colony(id, _) if held.brood.0 > 0 => {
+                Some((id, held.bees.0 * i64::from(placed.count)))
+            }
+            _ => None,
+        }
+    })
+}
+
+/// Hundreds that are shaken off brood frames though they might ride at no more cost: beside what is in the
+/// compartment, or in the place of loose bees there.
+fn could_ride(scenario: &Scenario, plan: &Plan) -> i64 {
+    let cost = |plan: &Plan| {
+        let (goals, breaches) = check(scenario, plan);
+        let cost = goals.cost.total(&scenario.prices);
+        breaches.is_empty().then_some(cost)
+    };
+    let own = cost(plan).expect("a plan breaks no rule");
+    let mut plan = plan.clone();
+    let mut could = 0;
+    for at in 0..plan.compartments.len() {
+        let mut on: BTreeMap<ColonyId, i64> = BTreeMap::new();
+        for (id, bees) in on_brood(scenario, &plan.compartments[at]) {
+            *on.entry(id).or_default() += bees;
+        }
+        for (id, bees) in on {
+            let lots = plan.compartments[at].bees.clone();
+            let rides = lots.iter().find(|lot| lot.colony == id);
+            let room = bees - rides.map_or(0, |lot| lot.riding.0);
+            let others: Vec<usize> = (0..lots.len())
+                .filter(|&lot| lots[lot].loose.0 > 0)
+                .collect();
+            let ways = (1..=room).rev().flat_map(|more| {
+                let instead = others.iter().map(move |&lot| (more, Some(lot)));
+                std::iter::once((more, None)).chain(instead)
+            });
+            let better = ways.into_iter().find_map(|(more, instead)| {
+                let other = with_more(&plan, at, id, (more, instead));
+                cost(&other)
+                    .filter(|&cost| cost <= own)
+                    .map(|_| (more, other))
+            });
+            if let Some((more, other)) = better {
+                (could, plan) = (could + more, other);
+            }
+        }
+    }
+    could
+}
+
+/// The plan with more riding bees of a colony in a compartment, perhaps in the place of one lot's loose ones.
+fn with_more(plan: &Plan, at: usize, id: ColonyId, (more, instead): (i64, Option<usize>)) -> Plan {
+    let mut plan = plan.clone();
+    let bees = &mut plan.compartments[at].bees;
+    if let Some(lot) = instead {
+        bees[lot].loose.0 -= more.min(bees[lot].loose.0);
+    }
+    match bees.iter_mut().find(|lot| lot.colony == id) {
+        Some(lot) => lot.riding.0 += more,
+        None => bees.push(PlacedBees {
+            colony: id,
+            riding: Hundreds(more),
+            loose: Hundreds(0),
+        }),
+    }
+    bees.retain(|lot| lot.taken().0 > 0);
+    plan
 }
 
 /// What is left on the shelf and in colonies that are opened, without brood and without the queen.
@@ -225,6 +320,8 @@ fn bees_and_brood_together(percent: u32, yard: impl Fn(u64) -> Scenario + Sync) 
     at_least(percent, all.with_bees, all.brood_frames);
     at_least(percent, all.few_colonies, all.compartments);
     at_least(98, all.yards - all.wasteful, all.yards);
+    at_least(99, all.ride, all.ride + all.could_ride);
+    at_least(60, all.loose_lots - all.small_lots, all.loose_lots);
     assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
 }
 
@@ -238,4 +335,23 @@ fn in_yards_as_they_are_met_bees_stay_with_brood_and_brood_with_bees() {
 #[test]
 fn in_odd_yards_too_if_not_as_often() {
     bees_and_brood_together(90, generate::yard);
+}
+
+/// Yards with boxes for a third of what colonies could stock, no flow to come, and recipes that ask for fewer bees
+/// than sit on the brood.
+fn with_few_boxes(seed: u64) -> Scenario {
+    let mut yard = generate::apiary(seed);
+    for colony in &mut yard.colonies {
+        colony.crop = None;
+    }
+    for kind in &mut yard.boxes {
+        kind.count = kind.count.div_ceil(3);
+        kind.bees = Bees(kind.bees.0 * 3 / 4);
+    }
+    yard
+}
+
+#[test]
+fn where_bees_abound_all_ride_that_can_at_no_cost() {
+    bees_and_brood_together(95, with_few_boxes);
 }

@@ -22,6 +22,14 @@ pub(super) struct Deal<'a> {
     carry: i64,
 }
 
+/// Hundreds that make up for so many bees where so many of each stay.
+pub(super) fn hundreds_for(stay: i64, bees: i64) -> i64 {
+    match stay {
+        1.. if bees > 0 => (bees + stay - 1) / stay,
+        _ => 0,
+    }
+}
+
 /// Donors whose brood is in a compartment, each with what is on it and does not ride yet.
 fn on_brood(slot: &Slot) -> Vec<(usize, i64)> {
     let brood = slot.brood.iter();
@@ -68,7 +76,6 @@ pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]
         repair(&mut deal, &mut slots)?;
         deal.leave_none(&mut slots);
         exchange(&deal, &mut slots);
-        deal.let_ride(&mut slots);
     }
     Some(())
 }
@@ -108,10 +115,7 @@ impl<'a> Deal<'a> {
 
     /// Hundreds of a donor that make up for so many bees.
     pub fn hundreds_for(&self, donor: usize, bees: i64) -> i64 {
-        match self.stay(donor) {
-            stay if stay > 0 && bees > 0 => (bees + stay - 1) / stay,
-            _ => 0,
-        }
+        hundreds_for(self.stay(donor), bees)
     }
 
     /// Puts loose bees of the pool into a compartment.
@@ -146,14 +150,16 @@ impl<'a> Deal<'a> {
         }
     }
 
-    /// Gives a compartment what an earlier plan puts into it, beyond what rides.
+    /// Gives a compartment what an earlier plan puts into it, beyond what rides, as far as it needs that, to the hundred.
     fn keep(&mut self, slot: &mut Slot) {
         let kept = slot.earlier.into_iter().flat_map(|earlier| &earlier.bees);
         for placed in kept {
             let donors = &self.instance.donors;
             if let Some(donor) = donors.iter().position(|donor| donor.id == placed.colony) {
                 let rides = slot.lots.get(&donor).map_or(0, |lot| lot.riding);
-                let hundreds = (placed.taken().0 - rides).min(self.pool[donor]);
+                let short = LESS_THAN_A_HUNDRED - slot.over(self.instance);
+                let short = self.hundreds_for(donor, short);
+                let hundreds = (placed.taken().0 - rides).min(self.pool[donor]).min(short);
                 if hundreds > 0 {
                     self.put(slot, donor, hundreds);
                 }
@@ -189,45 +195,5 @@ impl<'a> Deal<'a> {
                 self.put(slot, donor, self.pool[donor]);
             }
         }
-    }
-
-    /// Has loose bees ride on the brood frames of their colony in the same compartment, up to all that
-    /// are on them, as far as the loose ones that are needed are left.
-    fn let_ride(&self, slots: &mut [&mut Slot]) {
-        let mut spare = self.spare_loose(slots);
-        for slot in slots {
-            if !self.instance.kinds[slot.kind].brood_line {
-                continue;
-            }
-            for (&donor, brood) in &slot.brood {
-                let Some(lot) = slot.lots.get_mut(&donor) else {
-                    continue;
-                };
-                let stay = self.stay(donor);
-                let most = match stay > 0 {
-                    true => (spare / stay).max(0),
-                    false => i64::MAX,
-                };
-                let more = (brood.bees - lot.riding).min(lot.loose).min(most).max(0);
-                lot.loose -= more;
-                lot.riding += more;
-                spare -= more * stay;
-            }
-        }
-    }
-
-    /// Bees that stay of the loose ones beyond what compartments without a brood line need.
-    fn spare_loose(&self, slots: &[&mut Slot]) -> i64 {
-        let kind = |slot: &Slot| &self.instance.kinds[slot.kind];
-        let needs = slots.iter().filter(|slot| !kind(slot).brood_line);
-        let need: i64 = needs.map(|slot| kind(slot).need).sum();
-        let need = (need - self.instance.sites[self.site].loose_credit).max(0);
-        if need == 0 {
-            return i64::MAX / 2;
-        }
-        let lots = slots.iter().flat_map(|slot| &slot.lots);
-        lots.map(|(&donor, lot)| self.stay(donor) * lot.loose)
-            .sum::<i64>()
-            - need
     }
 }

@@ -5,6 +5,7 @@ mod bees;
 mod earlier;
 mod exchange;
 mod frames;
+mod hands;
 mod home;
 mod piles;
 mod repair;
@@ -21,6 +22,7 @@ use crate::plan::Plan;
 use bees::deal_bees;
 use earlier::Earlier;
 use frames::{fill, keep};
+use hands::ease;
 use home::bring_home;
 use piles::Piles;
 use slots::slots;
@@ -56,6 +58,7 @@ pub(crate) fn allocate(
         fill(instance, slot, &mut piles)?;
     }
     deal_bees(instance, &bring_home(instance, totals), &mut slots)?;
+    ease(instance, totals, &mut slots);
     let compartments = slots.into_iter().map(|slot| slot.finished(instance));
     Some(instance.done.complete(Plan {
         compartments: compartments.collect(),

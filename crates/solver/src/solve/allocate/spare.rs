@@ -95,16 +95,10 @@ fn may_give(instance: &Instance, totals: &Totals, at: usize) -> bool {
     let bees = totals.bees.range((at, 0)..(at + 1, 0));
     let taken: i64 = bees.map(|(_, (riding, loose))| riding + loose).sum();
     let mut wishes = donor.items.iter().zip(&counts);
-    let covered = &donor.covered;
-    let stays = i128::from(covered.bees - taken) * i128::from(covered.times);
-    let to_cover = i128::from(covered.cover - sum(|item| item.cover)) * i128::from(covered.per);
-    let honey = sum(|item| item.charge) + donor.hundred * taken;
     (i64::from(donor.give)..=donor.frames).contains(&sum(|_| 1))
         && wishes.all(|(item, &count)| count >= i64::from(item.give))
         && sum(|item| item.brood) <= donor.brood
         && sum(|item| item.stores) <= donor.stores
         && sum(|item| item.drawn) <= donor.drawn
-        && taken <= donor.bees
-        && stays >= to_cover
-        && donor.honey.is_none_or(|most| honey <= most)
+        && taken <= donor.most_bees(sum(|item| item.cover), sum(|item| item.charge))
 }

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use super::*;
 use crate::check::check;
 use crate::plan::{Compartment, Cost};
-use crate::scenario::Scenario;
+use crate::scenario::{Colony, Scenario};
 use crate::solve::Ceiling;
 use crate::solve::master::Clock;
 use crate::solve::minimise::minimise;
-use crate::support::{generate::apiary, rng::Rng};
-use crate::units::Grams;
+use crate::support::{generate::apiary, plain, rng::Rng};
+use crate::units::{Bees, Grams};
 
 const YARDS: u64 = 30;
 
@@ -100,6 +100,29 @@ fn begun(rng: &mut Rng, compartment: &Compartment) -> Option<Compartment> {
         }
     }
     Some(record)
+}
+
+#[test]
+fn all_bees_of_a_brood_frame_ride_where_that_costs_no_more() {
+    let brood = plain::frame(600, 0, 17);
+    let colony = |name: &str, count, extra| Colony {
+        name: name.into(),
+        ..plain::colony(vec![plain::group(count, brood)], extra)
+    };
+    let kind = plain::kind(1, vec![plain::line("brood", 500, 0)], 1500);
+    let mut yard = plain::yard(colony("a", 4, 0), kind);
+    // Of the bees at home a third flies home: 17 that ride are too few, and others are added, as few as will do.
+    let of = |plan: Plan| -> Vec<(i64, i64)> {
+        let bees = plan.compartments.iter().flat_map(|c| &c.bees);
+        bees.map(|lot| (lot.riding.0, lot.loose.0)).collect()
+    };
+    assert_eq!(of(solved(&yard, None).2), [(17, 6)]);
+    // One frame of four is a quarter of the brood: a quarter of the bees leaves at the same price.
+    yard.boxes[0].bees = Bees(700);
+    assert_eq!(of(solved(&yard, None).2), [(17, 0)]);
+    // Of two colonies that might add bees, none is opened for that.
+    yard.colonies.push(colony("b", 4, 40));
+    assert_eq!(of(solved(&yard, None).2), [(17, 0)]);
 }
 
 #[test]

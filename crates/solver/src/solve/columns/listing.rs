@@ -147,7 +147,7 @@ impl Columns<'_> {
     /// forbid it.
     fn facts(&self, left: &[u32], sums: &Sums) -> Option<Facts> {
         let donor = self.donor;
-        let most = self.most_bees(sums.cover, sums.charge);
+        let most = self.donor.most_bees(sums.cover, sums.charge);
         if most < sums.riding || sums.frames < i64::from(donor.give) {
             return None;
         }

@@ -165,29 +165,6 @@ impl<'a> Columns<'a> {
         usize::try_from(percent).map_or(0, |p| p.min(self.burden.len() - 1))
     }
 
-    /// Hundreds of bees that may leave beside frames of this cover and charge; below 0 where none fit.
-    pub fn most_bees(&self, cover: i64, charge: i64) -> i64 {
-        let donor = self.donor;
-        let covered = &donor.covered;
-        let mut most = donor.bees.min(covered.bees);
-        if covered.per > 0 && covered.times > 0 {
-            let stays = i128::from(covered.per) * i128::from(covered.cover - cover);
-            let times = i128::from(covered.times);
-            let must = (stays + times - 1).div_euclid(times);
-            let room = i128::from(covered.bees) - must;
-            most = i64::try_from(room).map_or(most, |room| most.min(room));
-        }
-        if let Some(honey) = donor.honey {
-            if charge > honey {
-                return -1;
-            }
-            if donor.hundred > 0 {
-                most = most.min((honey - charge) / donor.hundred);
-            }
-        }
-        most
-    }
-
     /// A divisor of the costs of all columns that are left.
     pub fn step(&self) -> i64 {
         let donor = self.donor;

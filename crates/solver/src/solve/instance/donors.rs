@@ -208,6 +208,28 @@ impl Donor {
             .map_or(self.frames, |room| room.min(self.frames))
     }
 
+    /// Hundreds of bees that may leave beside frames of this cover and charge; below 0 where none fit.
+    pub fn most_bees(&self, cover: i64, charge: i64) -> i64 {
+        let covered = &self.covered;
+        let mut most = self.bees.min(covered.bees);
+        if covered.per > 0 && covered.times > 0 {
+            let stays = i128::from(covered.per) * i128::from(covered.cover - cover);
+            let times = i128::from(covered.times);
+            let must = (stays + times - 1).div_euclid(times);
+            let room = i128::from(covered.bees) - must;
+            most = i64::try_from(room).map_or(most, |room| most.min(room));
+        }
+        if let Some(honey) = self.honey {
+            if charge > honey {
+                return -1;
+            }
+            if self.hundred > 0 {
+                most = most.min((honey - charge) / self.hundred);
+            }
+        }
+        most
+    }
+
     /// Whether what is done has left it below a floor or taken it beyond a cap, or it was so before.
     fn beyond(&self) -> bool {
         let rooms = [self.frames, self.brood, self.stores, self.drawn, self.bees];

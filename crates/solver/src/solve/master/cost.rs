@@ -27,12 +27,11 @@ pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
     for (at, donor) in instance.donors.iter().enumerate() {
         let of_donor = frames.range((at, 0)..(at + 1, 0));
         let of_donor: Vec<(usize, u32)> = of_donor.map(|(&(_, item), &n)| (item, n)).collect();
-        add(
-            donor,
-            &of_donor,
-            taken.get(&at).copied().unwrap_or(0),
-            &mut cost,
-        );
+        let of_donor = cost_of_donor(donor, &of_donor, taken.get(&at).copied().unwrap_or(0));
+        cost.honey.0 += of_donor.honey.0;
+        cost.burden += of_donor.burden;
+        cost.opened += of_donor.opened;
+        cost.otherwise += of_donor.otherwise;
     }
     if !instance.near {
         cost.otherwise = 0;
@@ -40,8 +39,10 @@ pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
     cost
 }
 
-/// Adds what one colony gives.
-fn add(donor: &Donor, frames: &[(usize, u32)], taken: i64, cost: &mut Cost) {
+/// What it costs that one colony gives these frames, by item, and hundreds of bees, beyond what is done. Substitutes
+/// are left out.
+pub(crate) fn cost_of_donor(donor: &Donor, frames: &[(usize, u32)], taken: i64) -> Cost {
+    let mut cost = Cost::default();
     let mut cells = 0;
     for &(item, count) in frames {
         let of_item = &donor.items[item];
@@ -55,6 +56,7 @@ fn add(donor: &Donor, frames: &[(usize, u32)], taken: i64, cost: &mut Cost) {
     if let Some(share) = &donor.burden {
         cost.burden += points(given(share, taken, cells)) - points(given(share, 0, 0));
     }
+    cost
 }
 
 /// Percent given, with what is done.

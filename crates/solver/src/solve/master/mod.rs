@@ -12,7 +12,7 @@ use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
-pub(crate) use cost::cost_of;
+pub(crate) use cost::{cost_of, cost_of_donor};
 pub(crate) use leaf::Solution;
 
 use super::columns::{Columns, Draw};
