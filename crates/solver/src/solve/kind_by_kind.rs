@@ -1,8 +1,6 @@
 //! A first plan with compartments of one kind alone, where rows are so many that the search of the whole may not
 //! come to one in time.
 
-use std::time::Instant;
-
 use super::instance::Instance;
 use super::master::Clock;
 use super::{Goal, Outcome, Proof, SolveOptions, Stocking, rank, searched};
@@ -22,9 +20,8 @@ pub(super) fn kind_by_kind(
 ) -> Option<Stocking> {
     let limit = options.time_limit.filter(|_| instance.needs.len() > WIDE)?;
     let clock = Clock {
-        until: Instant::now().checked_add(limit / 4),
-        progress: None,
-        ..clock
+        cancel: clock.cancel,
+        ..Clock::of(Some(limit / 4))
     };
     let all = scenario.boxes.iter();
     let all = all.map(|kind| kind.worth.0 * i64::from(kind.count) * i64::from(kind.compartments));

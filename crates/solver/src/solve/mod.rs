@@ -20,7 +20,7 @@ mod wishes;
 
 use std::cmp::Reverse;
 use std::sync::atomic::AtomicBool;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 pub(crate) use again::{Again, Reach};
 pub use curve::{Curve, Point, curve};
@@ -168,11 +168,9 @@ pub struct SolveOptions<'a> {
 #[must_use]
 pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
     let clock = Clock {
-        until: options
-            .time_limit
-            .and_then(|limit| Instant::now().checked_add(limit)),
         cancel: options.cancel,
         progress: options.progress,
+        ..Clock::of(options.time_limit)
     };
     let instance = Instance::new(scenario, options.near, &options.most);
     let first = kind_by_kind(scenario, &instance, options, clock);

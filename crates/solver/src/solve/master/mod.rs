@@ -10,7 +10,7 @@ mod rows;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 pub(crate) use cost::{cost_of, cost_of_donor};
 pub(crate) use leaf::Solution;
@@ -104,6 +104,14 @@ pub(crate) struct Clock<'a> {
 }
 
 impl Clock<'_> {
+    /// Stops after so long from now.
+    pub fn of(limit: Option<Duration>) -> Self {
+        Self {
+            until: limit.and_then(|limit| Instant::now().checked_add(limit)),
+            ..Self::default()
+        }
+    }
+
     pub fn over(&self) -> bool {
         self.until.is_some_and(|until| Instant::now() >= until)
             || self
