@@ -4,7 +4,8 @@ use super::args::{self, CalendarFormat};
 use super::commands::load;
 use super::files::{deliver, may_write};
 use super::limit::Limit;
-use super::stock::{answer, width, with_progress};
+use super::progress::with_progress;
+use super::stock::{answer, width};
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop};
 use crate::output::calendar::{Calendar, build, markdown, table};
@@ -67,7 +68,11 @@ pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let (_, report) = with_progress(task.detail, || {
+    let (_, report) = with_progress(task.detail, |progress| {
+        let options = SolveOptions {
+            progress,
+            ..options
+        };
         answer(&scenario, &notes, None, &options, task.detail)
     })?;
     let calendar = build(&scenario, &notes, &report).ok_or_else(no_day)?;

@@ -4,7 +4,8 @@ use super::args::{self, CurveFormat};
 use super::commands::load;
 use super::files::{deliver, may_write};
 use super::limit::Limit;
-use super::stock::{bug, width, with_progress};
+use super::progress::with_progress;
+use super::stock::{bug, width};
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop};
 use crate::output::TableOptions;
@@ -63,7 +64,7 @@ pub(super) fn perform(task: &CurveTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let found = with_progress(task.detail, || curve(&scenario, &options));
+    let found = with_progress(task.detail, |_| curve(&scenario, &options));
     checked(&scenario, &found)?;
     let report = output::build(&scenario, &notes, &found);
     deliver(

@@ -12,6 +12,7 @@ mod inspect;
 mod limit;
 mod near;
 mod probe;
+mod progress;
 mod share;
 mod stock;
 mod task;

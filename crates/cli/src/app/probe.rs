@@ -3,7 +3,8 @@
 use super::args::{self, Format};
 use super::files::{deliver, is_stdin, label, may_write, read};
 use super::limit::Limit;
-use super::stock::{checked, plan, width, with_progress};
+use super::progress::with_progress;
+use super::stock::{checked, plan, width};
 use super::task::{Detail, StockTask, detail, format_of, out_file, same_file};
 use super::{Exit, Stop, note};
 use crate::output::probe::{self as output, Draws, ProbeReport, Row};
@@ -85,7 +86,7 @@ pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
         let loaded = chosen(&asked, which)?;
         return plan(shown, &loaded.scenario, &Notes::from(&loaded));
     }
-    let rows = with_progress(shown.detail, || rows(&asked, shown))?;
+    let rows = with_progress(shown.detail, |_| rows(&asked, shown))?;
     let today = &asked.today;
     let report = output::build(&today.scenario, &Notes::from(today), &asked.in_all, rows);
     let text = text(shown, &report)?;

@@ -7,7 +7,8 @@ use super::curve;
 use super::files::{deliver, may_write, read};
 use super::folder;
 use super::limit::Limit;
-use super::stock::{answer, with_progress};
+use super::progress::with_progress;
+use super::stock::answer;
 use super::task::{Detail, detail, out_file};
 use super::{Exit, Stop, note, why};
 use crate::output::calendar::build as build_calendar;
@@ -94,7 +95,11 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         most: task.most,
         ..SolveOptions::default()
     };
-    let (outcome, report) = with_progress(task.detail, || {
+    let (outcome, report) = with_progress(task.detail, |progress| {
+        let options = SolveOptions {
+            progress,
+            ..options
+        };
         answer(&scenario, &notes, None, &options, task.detail)
     })?;
     let (curve, reasons) = shown(task, &scenario, &notes, (&outcome, &report))?;
@@ -129,7 +134,7 @@ fn shown(
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let (found, reasons) = with_progress(task.detail, || {
+    let (found, reasons) = with_progress(task.detail, |_| {
         rayon::join(
             || spareframe_solver::curve(scenario, &options),
             || why::reasons(scenario, report, outcome, task.time_limit),

@@ -4,18 +4,13 @@ use super::args::Format;
 use super::commands::load;
 use super::files::{deliver, may_write};
 use super::limit::Limit;
+use super::progress::with_progress;
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, near};
 use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
 use spareframe_solver::{
     Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve,
 };
-use std::io::{IsTerminal, Write};
-use std::sync::mpsc;
-use std::time::Duration;
-
-/// A wait shorter than this needs no note (a choice).
-const PATIENCE: Duration = Duration::from_secs(1);
 
 pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     if let Some(out) = &task.out {
@@ -36,7 +31,11 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
         Some(path) => Some(near::earlier(path, scenario, notes, task.detail)?),
         None => None,
     };
-    let (outcome, mut report) = with_progress(task.detail, || {
+    let (outcome, mut report) = with_progress(task.detail, |progress| {
+        let options = SolveOptions {
+            progress,
+            ..options
+        };
         answer(scenario, notes, earlier.as_ref(), &options, task.detail)
     })?;
     if let (Some(path), Some(earlier)) = (&task.near, &earlier) {
@@ -160,24 +159,6 @@ pub(super) fn width(to_file: bool) -> usize {
         return 80;
     }
     terminal_size::terminal_size_of(std::io::stdout()).map_or(80, |(w, _)| usize::from(w.0))
-}
-
-/// Does the work; if it takes long and a person watches, says so on stderr.
-pub(super) fn with_progress<T>(detail: Detail, work: impl FnOnce() -> T) -> T {
-    if detail == Detail::Quiet || !std::io::stderr().is_terminal() {
-        return work();
-    }
-    let (done, wait) = mpsc::channel::<()>();
-    std::thread::scope(|scope| {
-        scope.spawn(move || {
-            if wait.recv_timeout(PATIENCE) == Err(mpsc::RecvTimeoutError::Timeout) {
-                let _ = writeln!(std::io::stderr(), "looking for the best plan ...");
-            }
-        });
-        let result = work();
-        drop(done);
-        result
-    })
 }
 
 #[cfg(test)]

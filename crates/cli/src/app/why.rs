@@ -4,7 +4,8 @@ use super::args::{self, Format};
 use super::commands::load;
 use super::files::{deliver, may_write};
 use super::limit::Limit;
-use super::stock::{self, bug, checked, width, with_progress};
+use super::progress::with_progress;
+use super::stock::{self, bug, checked, width};
 use super::task::{Detail, StockTask, detail, format_of, out_file};
 use super::{Exit, Stop};
 use crate::output::reasons::{self as output, WhyReport};
@@ -52,10 +53,16 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let outcome = with_progress(task.detail, || solve(&scenario, &options));
+    let outcome = with_progress(task.detail, |progress| {
+        let options = SolveOptions {
+            progress,
+            ..options
+        };
+        solve(&scenario, &options)
+    });
     let goals = checked(&scenario, &outcome)?;
     let report = plans::build(&scenario, &notes, &outcome, &goals);
-    let found = with_progress(task.detail, || {
+    let found = with_progress(task.detail, |_| {
         reasons(&scenario, &report, &outcome, task.time_limit)
     })?;
     // There is no plan of which there could be reasons; the answer says why.
