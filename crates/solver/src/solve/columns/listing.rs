@@ -160,13 +160,10 @@ impl Columns<'_> {
             otherwise += item.otherwise(count);
         }
         let opening = if sums.frames > 0 { self.opening } else { 0 };
-        let share = self
-            .share_of_cells(sums.cells)
-            .max(self.share_of_bees(sums.riding));
         Some(Facts {
             frames: sums.frames,
             riding: sums.riding,
-            share,
+            share: self.share(sums.riding, sums.cells),
             most,
             extra: opening + self.otherwise * otherwise,
         })

@@ -15,7 +15,7 @@ use pricing::View;
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use super::instance::{Donor, Instance, Item};
+use super::instance::{Donor, Instance, Item, divisor, points};
 
 /// Vectors of frames that a colony may list (a choice); one with more is priced by search as needed.
 const LISTED: usize = 3000;
@@ -82,36 +82,15 @@ pub(crate) struct Columns<'a> {
     seen: RefCell<View>,
 }
 
-/// The greatest common divisor; 0 of nothing.
-pub(crate) fn divisor(a: i64, b: i64) -> i64 {
-    if b == 0 { a.abs() } else { divisor(b, a % b) }
-}
-
-/// Points of burden of a share in percent.
-pub(crate) fn points(share: i64) -> i64 {
-    let beyond = [0, 20, 40, 60, 80].map(|from| (share - from).max(0));
-    beyond.iter().sum()
-}
-
-/// Percent, rounded up; 0 of nothing.
-pub(crate) fn percent(part: i64, whole: i64) -> i64 {
-    if whole <= 0 || part <= 0 {
-        0
-    } else {
-        (100 * part + whole - 1) / whole
-    }
-}
-
 impl<'a> Columns<'a> {
     pub fn new(instance: &'a Instance, donor: &'a Donor, rows: Vec<SiteRows>) -> Self {
         let prices = &instance.prices;
         let mut burden = vec![0];
         let mut taken = vec![i64::MAX / 4];
         if let Some(share) = &donor.burden {
-            let gone = percent(share.bees_gone, share.bees_before)
-                .max(percent(share.cells_gone, share.cells_before));
+            let gone = share.burden(0, 0);
             burden = (0..=100)
-                .map(|p| prices.burden.0 * (points(p) - points(gone)).max(0))
+                .map(|p| prices.burden.0 * (points(p) - gone).max(0))
                 .collect();
             taken = (0..=100)
                 .map(|p| (p * share.bees_before / 100 - share.bees_gone).max(0))
@@ -145,23 +124,11 @@ impl<'a> Columns<'a> {
         &self.donor.items[self.slots[slot].item]
     }
 
-    /// Share in percent of cells taken beyond what is done; 0 where the colony carries no burden.
-    pub fn share_of_cells(&self, cells: i64) -> usize {
+    /// Share in percent with so many hundreds of bees and brood cells beyond what is done; 0 where the colony
+    /// carries no burden.
+    pub fn share(&self, bees: i64, cells: i64) -> usize {
         let share = self.donor.burden.as_ref();
-        share.map_or(0, |s| {
-            self.level(percent(cells + s.cells_gone, s.cells_before))
-        })
-    }
-
-    /// Share in percent of hundreds of bees taken beyond what is done.
-    pub fn share_of_bees(&self, taken: i64) -> usize {
-        let share = self.donor.burden.as_ref();
-        share.map_or(0, |s| {
-            self.level(percent(taken + s.bees_gone, s.bees_before))
-        })
-    }
-
-    fn level(&self, percent: i64) -> usize {
+        let percent = share.map_or(0, |share| share.percent(bees, cells));
         usize::try_from(percent).map_or(0, |p| p.min(self.burden.len() - 1))
     }
 

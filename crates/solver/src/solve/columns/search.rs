@@ -82,7 +82,7 @@ impl<'a> Bounds<'a> {
     ) -> bool {
         let done = self.order[..next].iter();
         let done = done.map(|&slot| i64::from(counts[slot]) * self.view.slots[slot].0);
-        let share = self.columns.share_of_cells(sums.cells);
+        let share = self.columns.share(sums.riding, sums.cells);
         let bees = self.columns.least_bees(self.view, share);
         let sure = done.sum::<i64>() + bees + self.beside;
         let mut least = sure + self.least_by_frames(sums.frames, left, next);

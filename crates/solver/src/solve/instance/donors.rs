@@ -247,7 +247,7 @@ fn covered(percent: i64, before: (i64, i64), now: (i64, i64)) -> Covered {
         }
     }
     let (bees, cover) = now;
-    let by = gcd(times, per).max(1);
+    let by = divisor(times, per).max(1);
     Covered {
         times: times / by,
         per: per / by,
@@ -256,6 +256,7 @@ fn covered(percent: i64, before: (i64, i64), now: (i64, i64)) -> Covered {
     }
 }
 
-fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a.abs() } else { gcd(b, a % b) }
+/// The greatest common divisor; 0 of nothing.
+pub(crate) fn divisor(a: i64, b: i64) -> i64 {
+    if b == 0 { a.abs() } else { divisor(b, a % b) }
 }

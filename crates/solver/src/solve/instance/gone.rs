@@ -133,7 +133,7 @@ impl Share {
     /// more are taken.
     pub fn percent(&self, bees: i64, cells: i64) -> i64 {
         let part = |taken: i64, before: i64| match before > 0 {
-            true => -(-100 * taken).div_euclid(before),
+            true => (100 * taken + before - 1) / before,
             false => 0,
         };
         part(self.bees_gone + bees, self.bees_before)
@@ -142,10 +142,12 @@ impl Share {
 
     /// Points of burden then.
     pub fn burden(&self, bees: i64, cells: i64) -> i64 {
-        let percent = self.percent(bees, cells);
-        [0, 20, 40, 60, 80]
-            .into_iter()
-            .map(|from| (percent - from).max(0))
-            .sum()
+        points(self.percent(bees, cells))
     }
+}
+
+/// Points of burden of a share in percent.
+pub(crate) fn points(percent: i64) -> i64 {
+    let beyond = [0, 20, 40, 60, 80].map(|from| (percent - from).max(0));
+    beyond.iter().sum()
 }

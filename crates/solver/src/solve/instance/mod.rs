@@ -14,6 +14,8 @@ use crate::plan::Cost;
 use crate::scenario::{BoxId, ColonyId, Prices, SiteId};
 
 pub(crate) use done::{Done, Place};
+pub(crate) use donors::divisor;
+pub(crate) use gone::points;
 pub(crate) use kinds::{LESS_THAN_A_HUNDRED, Places};
 pub(crate) use otherwise::share_out;
 

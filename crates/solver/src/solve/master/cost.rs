@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::super::allocate::Totals;
-use super::super::columns::points;
-use super::super::instance::{Donor, Instance, Share};
+use super::super::instance::{Donor, Instance};
 use crate::plan::Cost;
 
 /// What totals cost, with what is done.
@@ -54,14 +53,7 @@ pub(crate) fn cost_of_donor(donor: &Donor, frames: &[(usize, u32)], taken: i64) 
     let gives = taken > 0 || frames.iter().any(|&(_, count)| count > 0);
     cost.opened += i64::from(gives && !donor.opened);
     if let Some(share) = &donor.burden {
-        cost.burden += points(given(share, taken, cells)) - points(given(share, 0, 0));
+        cost.burden += share.burden(taken, cells) - share.burden(0, 0);
     }
     cost
-}
-
-/// Percent given, with what is done.
-fn given(share: &Share, taken: i64, cells: i64) -> i64 {
-    let percent = super::super::columns::percent;
-    percent(share.bees_gone + taken, share.bees_before)
-        .max(percent(share.cells_gone + cells, share.cells_before))
 }

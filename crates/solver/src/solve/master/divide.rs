@@ -2,8 +2,9 @@
 
 use std::rc::Rc;
 
-use super::super::columns::{Choices, Draw, divisor};
+use super::super::columns::{Choices, Draw};
 use super::super::engine::{Branching, Candidate, Column, SHIFT, next_below};
+use super::super::instance::divisor;
 use super::core::Saved;
 use super::leaf::Solution;
 use super::{Levels, Master, Set, Tag};

@@ -1,8 +1,8 @@
 //! The rows, and the coefficients of every set in them.
 
-use super::super::columns::{Columns, SiteRows, divisor};
+use super::super::columns::{Columns, SiteRows};
 use super::super::engine::{Objective, Row};
-use super::super::instance::{Instance, Kind};
+use super::super::instance::{Instance, Kind, divisor};
 use std::rc::Rc;
 
 use super::{Clock, Counted, Levels, Master, Pool, Set};
