@@ -22,6 +22,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         ("taken-apart", apart(report)),
         ("queen-not-located", unseen(report)),
         ("drift", drift(scenario, report)),
+        ("gaps", gaps(report)),
         ("robbing", Some(robbing(report))),
         ("cells", Some(cells(report))),
         ("brood-disease", Some(disease(report))),
@@ -84,6 +85,19 @@ fn unseen(report: &Report) -> Option<String> {
     Some(format!(
         "No frame is marked as holding the queen in {names}. Find her, or be sure that there is none, \
          before a frame or a bee leaves."
+    ))
+}
+
+/// Producers that are closed with gaps.
+fn gaps(report: &Report) -> Option<String> {
+    let open = |c: &&ColonyReport| {
+        let leave: u32 = c.leaving.iter().map(|l| l.frames).sum();
+        let filled: u32 = c.gaps_filled_with.iter().map(|f| f.frames).sum();
+        c.honey_given_up_g.is_some() && !c.taken_apart && leave > filled
+    };
+    let names = named(report.colonies.iter().filter(open))?;
+    Some(format!(
+        "Gaps stay empty in {names}, and in a flow bees build wild comb there: bring drawn comb or foundation for them."
     ))
 }
 

@@ -2,7 +2,7 @@
 
 use super::done::taken;
 use super::figures::{bees, counted, some, whole};
-use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling, Leaving};
+use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling};
 use super::words::{Words, clean, hanging};
 
 /// One thing to do.
@@ -88,8 +88,8 @@ impl Words {
                 None => alike.push((lot, vec![to])),
             }
         }
-        let from = added_from(c);
-        let item = |(lot, to): (&Adding, Vec<Destination>)| {
+        let mut shaken = shaken(c);
+        let mut item = |(lot, to): (&Adding, Vec<Destination>)| {
             let amount = match to.len() {
                 1 => bees(lot.bees, lot.covered_frames),
                 n => {
@@ -102,12 +102,48 @@ impl Words {
                     format!("{all} in all, {} each", some(lot.bees))
                 }
             };
+            let lots = i64::try_from(to.len()).unwrap_or(i64::MAX);
+            let from = self.shaken_from(c, &mut shaken, lot.bees.saturating_mul(lots));
             Hand {
                 what: format!("add {amount}, {from}"),
                 to: Some(self.goes_to(&to)),
             }
         };
-        alike.into_iter().map(item).collect()
+        let mut list = Vec::new();
+        for lots in alike {
+            list.push(item(lots));
+        }
+        list
+    }
+
+    /// Which frames so many bees are shaken from: those that leave without all of theirs, by where they go, as far as
+    /// that suffices.
+    fn shaken_from(&self, c: &ColonyReport, shaken: &mut Vec<Shaken>, bees: i64) -> String {
+        if c.taken_apart {
+            return "from those left over".to_owned();
+        }
+        let (mut left, mut from) = (bees, Vec::new());
+        while left > 0
+            && let Some((off, to)) = shaken.first_mut()
+        {
+            let given = left.min(*off);
+            left -= given;
+            *off -= given;
+            self.join(&mut from, std::slice::from_ref(to));
+            if *off == 0 {
+                shaken.remove(0);
+            }
+        }
+        let frames: i64 = from.iter().map(|d| i64::from(d.frames)).sum();
+        let place = self.goes_to(&from);
+        let place = place.trim_start_matches("to ");
+        match (frames, left) {
+            (0, _) => "shaken from brood frames that stay".to_owned(),
+            (1, ..=0) => format!("shaken off the frame for {place}"),
+            (_, ..=0) => format!("shaken off the frames for {place}"),
+            (1, _) => format!("shaken off the frame for {place}, then off brood frames that stay"),
+            _ => format!("shaken off the frames for {place}, then off brood frames that stay"),
+        }
     }
 
     /// Queen back, gaps, close.
@@ -163,31 +199,31 @@ impl Words {
 /// What is done with the frames that stay.
 const PUSH: &str = "queen back; push the brood together, combs to the edge";
 
-/// Where bees to add come from: those that were shaken off frames that leave, as far as they go.
-fn added_from(c: &ColonyReport) -> &'static str {
-    let off = |l: &Leaving, to: &Destination| match to.bees_on_frames {
-        BeesOnFrames::None | BeesOnFrames::All => 0,
-        BeesOnFrames::ShakeLightly | BeesOnFrames::BrushOff => {
-            let left = l.each_holds.bees.saturating_sub(to.bees_each).max(0);
-            left.saturating_mul(i64::from(to.frames))
+/// Bees that are shaken off one frame, and where it goes.
+type Shaken = (i64, Destination);
+
+/// Frames that leave without all of their bees, those with most to shake off first.
+fn shaken(c: &ColonyReport) -> Vec<Shaken> {
+    let mut all = Vec::new();
+    for l in &c.leaving {
+        for to in &l.goes_to {
+            let off = match to.bees_on_frames {
+                BeesOnFrames::None | BeesOnFrames::All => continue,
+                BeesOnFrames::ShakeLightly | BeesOnFrames::BrushOff => {
+                    l.each_holds.bees - to.bees_each
+                }
+            };
+            let one = Destination {
+                frames: 1,
+                ..to.clone()
+            };
+            if off > 0 {
+                all.extend((0..to.frames).map(|_| (off, one.clone())));
+            }
         }
-    };
-    let off = c
-        .leaving
-        .iter()
-        .flat_map(|l| l.goes_to.iter().map(move |to| off(l, to)));
-    let off = off.fold(0, i64::saturating_add);
-    let add = c
-        .adding
-        .iter()
-        .map(|lot| lot.bees)
-        .fold(0, i64::saturating_add);
-    match off {
-        _ if c.taken_apart => "from those left over",
-        0 => "shaken from brood frames that stay",
-        off if off >= add => "from those shaken off",
-        _ => "from those shaken off and from brood frames that stay",
     }
+    all.sort_by_key(|(off, _)| std::cmp::Reverse(*off));
+    all
 }
 
 /// What the queen asks for before anything else.

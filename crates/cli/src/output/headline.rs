@@ -51,8 +51,9 @@ pub(super) fn proof(proof: &ProofReport) -> String {
             format!(" Not proved: worth is {reached} here, and {best} at most in any plan.")
         }
         (Some(GoalName::Cost), Some(reached), Some(best)) => format!(
-            " Proved: no plan is worth more. Not proved: cost is {reached} g here, and at least {best} g in any plan of \
-             this worth."
+            " Proved: no plan is worth more. Not proved: cost is {} here, and at least {} in any plan of this worth.",
+            grams(whole_grams(reached)),
+            grams(whole_grams(best).div_euclid(10) * 10)
         ),
         _ => String::new(),
     };
@@ -65,6 +66,13 @@ pub(super) fn proof(proof: &ProofReport) -> String {
             format!("Stopped by the time limit: the best found so far.{gap}")
         }
     }
+}
+
+/// A figure of the record in grams.
+fn whole_grams(figure: f64) -> i64 {
+    #[expect(clippy::cast_possible_truncation, reason = "grams of one apiary")]
+    let grams = figure.round() as i64;
+    grams
 }
 
 fn at_most(most: &AtMost) -> String {

@@ -14,7 +14,7 @@ pub(super) struct Handled {
 
 /// Deals the bees of one colony for one compartment out to the frames that go there. Brood frames get
 /// the least that must ride, then are filled one by one, so that few are shaken; a frame without brood
-/// keeps its bees where the loose ones are enough for it, and is brushed off otherwise. Also returns the loose bees that no frame carries.
+/// keeps its bees where the loose ones are half of them or more, and is brushed off otherwise. Also returns the loose bees that no frame carries.
 pub(super) fn dealt(
     colony: &Colony,
     frames: &[(usize, u32)],
@@ -48,7 +48,7 @@ pub(super) fn dealt(
     for (frame, bees) in order {
         let left = match frame.brood.0 > 0 {
             true => &mut riding,
-            false if nearly_all(loose, frame.bees.0) => &mut loose,
+            false if 2 * loose >= frame.bees.0 => &mut loose,
             false => continue,
         };
         let more = (frame.bees.0 - *bees).clamp(0, *left);
@@ -168,6 +168,7 @@ mod tests {
         );
         assert_eq!(shown(&[(0, 1), (1, 1)], 21, 0), (vec![(1, 21), (1, 0)], 0));
         assert_eq!(shown(&[(1, 2)], 0, 13), (vec![(1, 10), (1, 0)], 3));
+        assert_eq!(shown(&[(1, 2)], 0, 15), (vec![(1, 10), (1, 5)], 0));
     }
 
     #[test]

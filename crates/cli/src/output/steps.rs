@@ -28,8 +28,8 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
     ];
     if report.colonies.iter().any(|c| !c.adding.is_empty()) {
         steps.push(
-            "To add bees, take those shaken off first, then shake brood frames that stay: the young bees there \
-             do not fly yet. Never shake the queen's frame."
+            "Add bees by shaking brood frames into the compartment: the young bees there do not fly yet. Never \
+             shake the queen's frame."
                 .to_owned(),
         );
     }

@@ -195,3 +195,30 @@ fn compartments_filled_alike_are_said_once() {
     let page = output::markdown(&report);
     assert!(page.contains("| nucleus box 1.1, 1.2, at"), "{page}");
 }
+
+#[test]
+fn bees_to_add_are_shaken_off_a_frame_that_is_named() {
+    let mut stocking = stocking();
+    let shaken = &mut stocking.plan.compartments[0].bees[0];
+    (shaken.riding, shaken.loose) = (Hundreds(9), Hundreds(6));
+    let goals = stocking.goals;
+    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals);
+    let text = flat(&report);
+    let wanted = "add some 400 bees, shaken off the frame for nucleus box 1.1 to nucleus box 1.2";
+    assert!(text.contains(wanted), "{text}");
+}
+
+#[test]
+fn a_producer_closed_with_gaps_is_cautioned_of_wild_comb() {
+    let caution = |combs: u32| {
+        let mut scenario = scenario();
+        scenario.store_room[1].count = combs;
+        let stocking = stocking();
+        let goals = stocking.goals;
+        let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
+        let gaps = report.cautions.iter().find(|c| c.id == "gaps");
+        gaps.map_or(String::new(), |c| c.text.clone())
+    };
+    assert!(caution(2).starts_with("Gaps stay empty in colonies Ash 1, Müller's Linde"));
+    assert_eq!(caution(9), "");
+}

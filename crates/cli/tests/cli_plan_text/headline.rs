@@ -4,7 +4,7 @@ use crate::cli_support::{notes, report, scenario, stocking};
 use crate::support::flat;
 use spareframe::output::plan_file::read_plan;
 use spareframe::output::{self, TableOptions};
-use spareframe_solver::{Ceiling, Goal, Goals, Outcome, Proof, Rule, Worth, check};
+use spareframe_solver::{Ceiling, Cost, Goal, Goals, Grams, Outcome, Proof, Rule, Worth, check};
 
 #[test]
 fn a_gap_is_told_as_a_gap() {
@@ -127,4 +127,23 @@ fn where_nothing_more_is_possible_the_figures_are_those_of_what_is_done() {
         text.contains("taken already: 2 frames and some 2,400 bees"),
         "{text}"
     );
+}
+
+#[test]
+fn what_the_cost_may_still_be_is_said_as_a_person_weighs_it_and_never_too_high() {
+    let mut open = stocking();
+    open.goals.cost = Cost {
+        honey: Grams(1236),
+        ..Cost::default()
+    };
+    open.proof = Proof::Open {
+        goal: Goal::Cost,
+        bound: 1229,
+        timed_out: true,
+    };
+    let goals = open.goals;
+    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(open), &goals);
+    let text = flat(&report);
+    let wanted = "cost is 1.24 kg here, and at least 1.22 kg in any plan of this worth.";
+    assert!(text.contains(wanted), "{text}");
 }

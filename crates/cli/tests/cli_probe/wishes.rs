@@ -20,6 +20,10 @@ fn a_wish_is_kept_or_said_not_to_be_met_and_its_cost_is_said() {
     assert_eq!(rows[3]["answer"], "wish_not_met");
     assert_eq!(rows[3]["difference"], Value::Null);
     assert_eq!(rows[3]["wishes"][0]["not_met"], "limits");
+    let held = &rows[3]["wishes"][0]["held_by"];
+    assert_eq!(held[0]["rule"], "several", "{held}");
+    let text = "it may give at most 1 frame, and it may give up at most 2 kg of honey";
+    assert_eq!(held[0]["text"], text, "{held}");
     let table = ["probe", &first, "--give", "4[1]=1", "--spare", "6"];
     let table = spareframe(&table).stdout("What if...").check();
     let cost = "This choice costs 3 compartments and takes 0.83 kg of honey off the cost.";
@@ -66,7 +70,10 @@ fn a_wish_in_the_file_is_the_same_and_every_command_knows_it() {
         "{unmet}"
     );
     assert!(
-        unmet.contains("Colony 6 cannot give 11 frames: its floors, its caps"),
+        unmet.split_whitespace().collect::<Vec<_>>().join(" ").contains(
+            "Colony 6 cannot give 11 frames: it must keep 1.2 brood frames, and it must keep 2 kg of stores; easing \
+             one of them is enough."
+        ),
         "{unmet}"
     );
     let folder = tempfile::tempdir().unwrap();

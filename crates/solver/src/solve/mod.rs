@@ -27,6 +27,7 @@ pub use curve::{Curve, Point, curve};
 #[doc(hidden)]
 pub use direct::direct_goals;
 pub use progress::{Progress, Reached};
+pub(crate) use wishes::may_give;
 
 use allocate::{Totals, allocate, spare_brood};
 use begun::finish_begun;

@@ -2,7 +2,7 @@
 
 use super::direct::can_give;
 use super::instance::Instance;
-use super::{Cause, Unmet};
+use super::{Cause, Ceiling, Unmet};
 use crate::scenario::{Give, Scenario};
 
 /// The wishes that cannot be met whatever else is planned.
@@ -40,6 +40,12 @@ fn cause(scenario: &Scenario, instance: &Instance, give: &Give) -> Option<Cause>
     let left = instance.done.left_of(give);
     let can = donor.is_some_and(|donor| can_give(instance, donor, give.group, left));
     (!can).then_some(Cause::Limits)
+}
+
+/// Whether a colony could give what is wished of it, if nothing but itself and the lines stood against it.
+pub(crate) fn may_give(scenario: &Scenario, give: &Give) -> bool {
+    let instance = Instance::new(scenario, None, &Ceiling::default());
+    cause(scenario, &instance, give).is_none()
 }
 
 /// Frames that may be drawn at all from the colony or the group.

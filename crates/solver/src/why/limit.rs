@@ -24,6 +24,14 @@ pub enum Floor {
 impl Floor {
     /// The floors that a colony must be above before the draw, or it gives nothing.
     pub(super) const TO_GIVE: [Self; 4] = [Self::Brood, Self::Bees, Self::Stores, Self::Drawn];
+    /// All floors.
+    pub(super) const ALL: [Self; 5] = [
+        Self::Brood,
+        Self::Bees,
+        Self::Stores,
+        Self::Drawn,
+        Self::Covered,
+    ];
 
     /// The floor as it stands.
     pub(super) fn of(self, keep: &Keep) -> i64 {
@@ -48,6 +56,11 @@ pub enum Cap {
     Bees,
     /// Honey given up, grams.
     Honey,
+}
+
+impl Cap {
+    /// All caps.
+    pub(super) const ALL: [Self; 4] = [Self::Frames, Self::Brood, Self::Bees, Self::Honey];
 }
 
 /// Something there is only so much of, or that forbids something.

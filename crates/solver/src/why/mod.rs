@@ -10,6 +10,7 @@ mod limit;
 mod single;
 mod smallest;
 mod together;
+mod wished;
 mod yard;
 
 pub use colonies::{Because, ColonyReason};
@@ -17,6 +18,7 @@ pub use kinds::{KindReason, Unstocked};
 pub use limit::{Cap, Change, Floor, Limit, Unit, changed};
 pub use single::Effect;
 pub use together::{Group, group_of};
+pub use wished::forbidding;
 pub use yard::Steps;
 
 use std::time::Duration;

@@ -16,5 +16,5 @@ pub use record::{
     WhyReport,
 };
 pub(super) use sections::{Section, sections};
-pub(crate) use short::in_short;
+pub(crate) use short::{in_short, limits_in_short};
 pub use write::{markdown, table};

@@ -4,7 +4,7 @@ use super::record::Thing;
 use super::{name, words};
 use crate::output::report::HeldBack;
 use spareframe_solver::Scenario;
-use spareframe_solver::why::{Change, Group};
+use spareframe_solver::why::{Change, Group, Limit};
 
 /// A group of limits that, eased alone, lets more be stocked; by the least change of it where it is
 /// one thing.
@@ -28,5 +28,24 @@ pub(crate) fn in_short(
     HeldBack {
         rule: named.rule.to_owned(),
         text,
+    }
+}
+
+/// Limits of one colony that only together hold something back.
+pub(crate) fn limits_in_short(scenario: &Scenario, limits: &[Limit]) -> HeldBack {
+    let named: Vec<_> = limits
+        .iter()
+        .map(|limit| name::limit(scenario, limit))
+        .collect();
+    let text = named.iter().map(|limit| match limit.thing {
+        Thing::KeepCovered => words::limit(limit, false),
+        _ => format!("it {}", words::limit(limit, false)),
+    });
+    HeldBack {
+        text: text.collect::<Vec<_>>().join(", and "),
+        rule: match named.as_slice() {
+            [one] => one.rule.to_owned(),
+            _ => "several".to_owned(),
+        },
     }
 }

@@ -85,6 +85,9 @@ pub struct Wish {
     /// Why it cannot be met.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub not_met: Option<NotMet>,
+    /// Floors and caps of the colony that forbid it; of each entry, easing is enough.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub held_by: Vec<HeldBack>,
 }
 
 /// Why a wish cannot be met.
