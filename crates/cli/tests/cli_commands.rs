@@ -3,7 +3,7 @@
 
 mod cli_support;
 
-use cli_support::spareframe;
+use cli_support::{Folder, spareframe};
 
 #[test]
 fn no_arguments_show_help_and_are_bad_input() {
@@ -31,13 +31,10 @@ fn stdin_cannot_be_both_scenario_and_plan() {
 
 #[test]
 fn a_file_over_16_mb_is_refused() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("huge.yaml");
-    std::fs::File::create(&path)
-        .unwrap()
-        .set_len(16_000_001)
-        .unwrap();
-    let path = path.to_str().unwrap();
+    let dir = Folder::new();
+    let path = &dir.path("huge.yaml");
+    let file = std::fs::File::create(path).unwrap();
+    file.set_len(16_000_001).unwrap();
     spareframe(&["stock", path])
         .code(2)
         .stderr(&format!(
@@ -48,23 +45,20 @@ fn a_file_over_16_mb_is_refused() {
 
 #[test]
 fn start_never_replaces_a_file_without_force() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("may.yaml");
-    let name = path.to_str().unwrap();
-    std::fs::write(&path, "mine").unwrap();
+    let dir = Folder::new();
+    let name = &dir.path("may.yaml");
+    std::fs::write(name, "mine").unwrap();
     spareframe(&["start", name])
         .code(2)
         .stderr(&format!("error: {name} exists; --force replaces it\n"))
         .check();
-    assert_eq!(std::fs::read_to_string(&path).unwrap(), "mine");
+    assert_eq!(std::fs::read_to_string(name).unwrap(), "mine");
 }
 
 #[test]
 fn an_existing_out_file_is_refused_before_any_work() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("plan.md");
-    std::fs::write(&path, "mine").unwrap();
-    let name = path.to_str().unwrap();
+    let dir = Folder::new();
+    let name = &dir.write("plan.md", "mine");
     spareframe(&["stock", "no-such.yaml", "--out", name])
         .code(2)
         .stderr(&format!("error: {name} exists; --force replaces it\n"))
@@ -90,9 +84,8 @@ fn schema_completions_and_manual_are_printed() {
 }
 
 /// The starter file and its plan, in a folder.
-fn starter_and_plan(dir: &tempfile::TempDir) -> (String, String) {
-    let path = |name| dir.path().join(name).to_str().unwrap().to_owned();
-    let (scenario, plan) = (path("may.yaml"), path("plan.yaml"));
+fn starter_and_plan(dir: &Folder) -> (String, String) {
+    let (scenario, plan) = (dir.path("may.yaml"), dir.path("plan.yaml"));
     spareframe(&["start", &scenario])
         .stderr("wrote ...")
         .check();
@@ -102,7 +95,7 @@ fn starter_and_plan(dir: &tempfile::TempDir) -> (String, String) {
 
 #[test]
 fn the_starter_is_stocked_and_its_plan_holds() {
-    let dir = tempfile::tempdir().unwrap();
+    let dir = Folder::new();
     let (scenario, plan) = &starter_and_plan(&dir);
     spareframe(&["verify", scenario, plan])
         .stdout("The plan holds: ...")
@@ -120,7 +113,7 @@ fn the_starter_is_stocked_and_its_plan_holds() {
 
 #[test]
 fn verify_notes_a_figure_that_is_no_longer_right_unless_quiet() {
-    let dir = tempfile::tempdir().unwrap();
+    let dir = Folder::new();
     let (scenario, plan) = &starter_and_plan(&dir);
     let text = std::fs::read_to_string(plan).unwrap();
     let edited = text.replacen("colonies_opened: 1", "colonies_opened: 7", 1);

@@ -3,7 +3,7 @@
 
 mod cli_support;
 
-use cli_support::{file, spareframe, text};
+use cli_support::{Folder, file, spareframe, text};
 use serde_json::Value;
 use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
@@ -250,7 +250,7 @@ fn the_honey_cap_holds_at_every_point() {
 
 #[test]
 fn the_ending_of_out_decides_and_a_file_is_not_replaced_unasked() {
-    let dir = tempfile::tempdir().unwrap();
+    let dir = Folder::new();
     for (ending, start) in [
         ("svg", "<svg "),
         ("csv", "compartments,"),
@@ -259,22 +259,19 @@ fn the_ending_of_out_decides_and_a_file_is_not_replaced_unasked() {
         ("yml", "spareframe_curve: 2"),
         ("txt", "Cost against compartments"),
     ] {
-        let path = dir.path().join(format!("curve.{ending}"));
-        let name = path.to_str().unwrap();
+        let name = &dir.path(&format!("curve.{ending}"));
         let args = ["curve", &file("first-round"), "--out", name];
         spareframe(&args).stderr(&format!("wrote {name}\n")).check();
-        let written = std::fs::read_to_string(&path).unwrap();
+        let written = std::fs::read_to_string(name).unwrap();
         assert!(written.starts_with(start), "{written}");
         spareframe(&args)
             .code(2)
             .stderr(&format!("error: {name} exists; --force replaces it\n"))
             .check();
         spareframe(&[&args[..], &["--force", "-q"]].concat()).check();
-        assert_eq!(std::fs::read_to_string(&path).unwrap(), written);
+        assert_eq!(std::fs::read_to_string(name).unwrap(), written);
     }
-    let own = dir.path().join("own.yaml");
-    std::fs::write(&own, text("first-round")).unwrap();
-    let own = own.to_str().unwrap();
+    let own = &dir.write("own.yaml", text("first-round"));
     spareframe(&["curve", own, "--out", own, "--force"])
         .code(2)
         .stderr("error: --out ...")

@@ -3,7 +3,7 @@
 
 mod cli_support;
 
-use cli_support::{file, files, spareframe, text};
+use cli_support::{Folder, file, files, spareframe, text};
 use serde_json::{Value, json};
 
 /// The scenarios in which nothing is done yet, with their plans.
@@ -160,9 +160,8 @@ fn a_compartment_begun_and_not_stocked_is_never_called_finished() {
 #[test]
 fn a_plan_of_a_day_half_done_is_read_back_by_every_command() {
     let scenario = &file("half-done");
-    let dir = tempfile::tempdir().unwrap();
-    let plan = dir.path().join("plan.yaml");
-    let plan = plan.to_str().unwrap();
+    let dir = Folder::new();
+    let plan = &dir.path("plan.yaml");
     spareframe(&["stock", scenario, "-q", "--out", plan]).check();
     let yaml = ["stock", scenario, "-q", "--format", "yaml"];
     let text = spareframe(&yaml).stdout("spareframe_plan: 2...").check();

@@ -4,7 +4,7 @@
 mod cli_support;
 mod inspect_support;
 
-use cli_support::spareframe;
+use cli_support::{Folder, spareframe};
 use inspect_support::{YARD, into, put};
 use proptest::prelude::*;
 use spareframe::inspect::{By, inspect, table};
@@ -14,11 +14,9 @@ use std::fs;
 
 #[test]
 fn a_dry_run_shows_the_difference_and_writes_nothing() {
-    let folder = tempfile::tempdir().unwrap();
-    let (scenario, table) = (folder.path().join("s.yaml"), folder.path().join("t.csv"));
-    fs::write(&scenario, YARD).unwrap();
-    fs::write(&table, "colony,brood\nElm,4\n").unwrap();
-    let (s, t) = (scenario.to_str().unwrap(), table.to_str().unwrap());
+    let folder = Folder::new();
+    let s = &folder.write("s.yaml", YARD);
+    let t = &folder.write("t.csv", "colony,brood\nElm,4\n");
     let shown = spareframe(&["inspect", t, "--into", s, "--dry-run"])
         .stdout("...")
         .stderr("nothing written; changed: Elm\n")
@@ -27,24 +25,23 @@ fn a_dry_run_shows_the_difference_and_writes_nothing() {
         shown
             .contains("-    brood: 5 frames         # of the record card\n+    brood: 4         #")
     );
-    assert_eq!(fs::read_to_string(&scenario).unwrap(), YARD);
-    let other = folder.path().join("other.yaml");
-    let o = other.to_str().unwrap();
+    assert_eq!(folder.read("s.yaml"), YARD);
+    let o = &folder.path("other.yaml");
     spareframe(&["inspect", t, "--into", s, "--out", o, "-q"]).check();
-    assert_eq!(fs::read_to_string(&scenario).unwrap(), YARD);
+    assert_eq!(folder.read("s.yaml"), YARD);
     spareframe(&["inspect", t, "--into", s])
         .stderr(&format!("wrote {s}; changed: Elm\n"))
         .check();
-    assert_eq!(fs::read(&scenario).unwrap(), fs::read(&other).unwrap());
+    assert_eq!(folder.read("s.yaml"), folder.read("other.yaml"));
     spareframe(&["inspect", t, "--into", s])
         .stderr(&format!("{s} stays as it is: the table says nothing new\n"))
         .check();
-    fs::write(&table, "colony,brood\nElm,many\n").unwrap();
+    folder.write("t.csv", "colony,brood\nElm,many\n");
     spareframe(&["inspect", t, "--into", s, "-q"])
         .code(2)
         .stderr(&format!("{t}:2:5\nerror[wrong-type]..."))
         .check();
-    assert_eq!(fs::read(&scenario).unwrap(), fs::read(&other).unwrap());
+    assert_eq!(folder.read("s.yaml"), folder.read("other.yaml"));
 }
 
 #[test]
@@ -160,26 +157,18 @@ fn the_starter_takes_a_table() {
 #[cfg(unix)]
 #[test]
 fn a_link_stays_one_and_what_it_leads_to_is_written() {
-    let folder = tempfile::tempdir().unwrap();
-    let (real, link) = (
-        folder.path().join("real.yaml"),
-        folder.path().join("link.yaml"),
-    );
-    fs::write(&real, YARD).unwrap();
-    std::os::unix::fs::symlink(&real, &link).unwrap();
+    let folder = Folder::new();
+    let (real, link) = (&folder.write("real.yaml", YARD), &folder.path("link.yaml"));
+    std::os::unix::fs::symlink(real, link).unwrap();
     let mode = |path| {
         use std::os::unix::fs::PermissionsExt;
         fs::metadata(path).unwrap().permissions().mode()
     };
-    let before = mode(&real);
-    spareframe(&["inspect", "-", "--into", link.to_str().unwrap(), "-q"])
+    let before = mode(real);
+    spareframe(&["inspect", "-", "--into", link, "-q"])
         .stdin("colony,brood\nElm,4\n")
         .check();
-    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
-    assert!(
-        fs::read_to_string(&real)
-            .unwrap()
-            .contains("    brood: 4  ")
-    );
-    assert_eq!(mode(&real), before);
+    assert!(fs::symlink_metadata(link).unwrap().is_symlink());
+    assert!(folder.read("real.yaml").contains("    brood: 4  "));
+    assert_eq!(mode(real), before);
 }

@@ -3,41 +3,23 @@
 
 mod cli_support;
 
-use cli_support::{files, spareframe, text};
+use cli_support::{Folder, files, spareframe, text};
 
 /// A folder with a scenario and its plan.
-struct Yard {
-    folder: tempfile::TempDir,
-}
+struct Yard(Folder);
 
 impl Yard {
     fn new(scenario: &str) -> Self {
-        let yard = Self {
-            folder: tempfile::tempdir().unwrap(),
-        };
-        yard.write("before.yaml", scenario);
-        let plan = spareframe(&["stock", &yard.path("before.yaml"), "--format", "yaml"]);
-        yard.write("plan.yaml", &plan.stdout("...").check());
-        yard
-    }
-
-    fn path(&self, name: &str) -> String {
-        let path = self.folder.path().join(name);
-        path.to_str().unwrap().to_owned()
-    }
-
-    fn write(&self, name: &str, text: &str) {
-        std::fs::write(self.path(name), text).unwrap();
-    }
-
-    fn read(&self, name: &str) -> String {
-        std::fs::read_to_string(self.path(name)).unwrap()
+        let folder = Folder::new();
+        let before = folder.write("before.yaml", scenario);
+        let plan = spareframe(&["stock", &before, "--format", "yaml"]);
+        folder.write("plan.yaml", plan.stdout("...").check());
+        Self(folder)
     }
 
     /// The JSON plan for a changed scenario near to the plan, with these notes.
     fn near(&self, scenario: &str, notes: &str) -> serde_json::Value {
-        self.write("now.yaml", scenario);
-        let (now, plan) = (self.path("now.yaml"), self.path("plan.yaml"));
+        let (now, plan) = (self.0.write("now.yaml", scenario), self.0.path("plan.yaml"));
         let notes = notes.replace("PLAN", &plan);
         let run = spareframe(&["stock", &now, "--near", &plan, "--format", "json"]);
         run.stderr(&notes).json()
@@ -46,9 +28,8 @@ impl Yard {
 
 #[test]
 fn where_nothing_changed_the_plan_is_the_same_to_the_byte_in_every_format() {
-    let folder = tempfile::tempdir().unwrap();
-    let plan = folder.path().join("plan.yaml");
-    let plan = plan.to_str().unwrap();
+    let folder = Folder::new();
+    let plan = &folder.path("plan.yaml");
     let note = format!("note: {plan}: nothing to change, the plan stays as it is\n");
     for scenario in &files() {
         let first = spareframe(&["stock", scenario, "--format", "yaml"]);
@@ -94,9 +75,9 @@ fn a_changed_scenario_keeps_the_rest_and_says_so() {
     );
     let shown = [
         "stock",
-        &yard.path("now.yaml"),
+        &yard.0.path("now.yaml"),
         "--near",
-        &yard.path("plan.yaml"),
+        &yard.0.path("plan.yaml"),
         "--format",
     ];
     for format in ["table", "markdown"] {
@@ -105,10 +86,15 @@ fn a_changed_scenario_keeps_the_rest_and_says_so() {
         assert!(text.replace('\n', " ").contains(&sentence), "{text}");
     }
     // What it writes is a plan like any other.
-    yard.write("near.json", &serde_json::to_string(&near).unwrap());
-    spareframe(&["verify", &yard.path("now.yaml"), &yard.path("near.json")])
-        .stdout("The plan holds: 9 compartments, no rule broken....")
-        .check();
+    yard.0
+        .write("near.json", serde_json::to_string(&near).unwrap());
+    spareframe(&[
+        "verify",
+        &yard.0.path("now.yaml"),
+        &yard.0.path("near.json"),
+    ])
+    .stdout("The plan holds: 9 compartments, no rule broken....")
+    .check();
 }
 
 #[test]
@@ -149,9 +135,9 @@ note: PLAN: compartment 2 of box 5 of `mating box` is no longer there
     assert_eq!(near["kept"]["frames_otherwise"], 0);
     let args = [
         "stock",
-        &yard.path("now.yaml"),
+        &yard.0.path("now.yaml"),
         "--near",
-        &yard.path("plan.yaml"),
+        &yard.0.path("plan.yaml"),
         "-q",
     ];
     spareframe(&args).stdout("...").check();
@@ -177,29 +163,29 @@ fn frames_are_found_by_their_place_where_their_number_has_changed() {
 #[test]
 fn a_file_that_is_no_plan_is_bad_input() {
     let yard = Yard::new(&text("first-round"));
-    let before = yard.path("before.yaml");
+    let before = yard.0.path("before.yaml");
     spareframe(&["stock", &before, "--near", &before])
         .code(2)
         .stderr(&format!(
             "{before}:4:1\nerror[wrong-type]: found a scenario..."
         ))
         .check();
-    yard.write("list.yaml", "- 1\n- 2\n");
-    let list = yard.path("list.yaml");
+    yard.0.write("list.yaml", "- 1\n- 2\n");
+    let list = yard.0.path("list.yaml");
     spareframe(&["stock", &before, "--near", &list])
         .code(2)
         .stderr(&format!("{list}:1:1\nerror[wrong-type]..."))
         .check();
-    let plan = yard.read("plan.yaml");
+    let plan = yard.0.read("plan.yaml");
     let odd =
         plan.replacen("frames: 2", "frames: two", 1)
             .replacen("    bees: 3", "    bees: many", 1);
-    yard.write("odd.yaml", &odd);
-    let odd = yard.path("odd.yaml");
+    yard.0.write("odd.yaml", &odd);
+    let odd = yard.0.path("odd.yaml");
     let args = ["stock", &before, "--near", &odd];
     let shown = spareframe(&args).code(2).stderr(&format!("{odd}:..."));
     shown.check();
-    spareframe(&["stock", &before, "--near", &yard.path("none.yaml")])
+    spareframe(&["stock", &before, "--near", &yard.0.path("none.yaml")])
         .code(2)
         .stderr("error: cannot read ...")
         .check();
@@ -212,17 +198,17 @@ fn a_file_that_is_no_plan_is_bad_input() {
 #[test]
 fn the_earlier_plan_may_come_from_stdin_and_be_replaced() {
     let yard = Yard::new(&text("first-round"));
-    yard.write("now.yaml", &text("as-found"));
-    let (now, plan) = (yard.path("now.yaml"), yard.path("plan.yaml"));
+    yard.0.write("now.yaml", text("as-found"));
+    let (now, plan) = (yard.0.path("now.yaml"), yard.0.path("plan.yaml"));
     let by_file = spareframe(&["stock", &now, "--near", &plan])
         .stdout("...")
         .check();
     spareframe(&["stock", &now, "--near", "-"])
-        .stdin(yard.read("plan.yaml"))
+        .stdin(yard.0.read("plan.yaml"))
         .stdout(&by_file)
         .check();
     spareframe(&["stock", &now, "--near", &plan, "--out", &plan, "--force"])
         .stderr(&format!("wrote {plan}\n"))
         .check();
-    assert!(yard.read("plan.yaml").contains("frames_as_before: "));
+    assert!(yard.0.read("plan.yaml").contains("frames_as_before: "));
 }

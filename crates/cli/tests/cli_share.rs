@@ -3,9 +3,8 @@
 
 mod cli_support;
 
-use cli_support::{file, spareframe};
+use cli_support::{Folder, file, spareframe};
 use std::fs;
-use std::path::Path;
 
 const FIRST: &str = "../../scenarios/first-round.yaml";
 const FORTY: &str = "../../scenarios/forty.yaml";
@@ -64,10 +63,6 @@ fn nasty(format: &str) -> String {
         .check()
 }
 
-fn text(path: &Path) -> &str {
-    path.to_str().unwrap()
-}
-
 #[test]
 fn no_name_breaks_out_of_the_page() {
     let page = nasty("html");
@@ -123,26 +118,16 @@ fn the_calendar_is_folded_escaped_and_updates_itself() {
 
 #[test]
 fn the_page_stands_for_its_plan() {
-    let folder = tempfile::tempdir().unwrap();
-    for (name, format) in [("p.html", "html"), ("p.yaml", "yaml")] {
-        fs::write(folder.path().join(name), share(FIRST, format)).unwrap();
-    }
-    let (page, plan) = (folder.path().join("p.html"), folder.path().join("p.yaml"));
-    let by_plan = spareframe(&["verify", FIRST, text(&plan)])
-        .stdout("...")
-        .check();
-    let by_page = spareframe(&["verify", FIRST, text(&page)])
-        .stdout("...")
-        .check();
+    let folder = Folder::new();
+    let page = &folder.write("p.html", share(FIRST, "html"));
+    let plan = &folder.write("p.yaml", share(FIRST, "yaml"));
+    let by_plan = spareframe(&["verify", FIRST, plan]).stdout("...").check();
+    let by_page = spareframe(&["verify", FIRST, page]).stdout("...").check();
     assert_eq!(by_plan, by_page);
-    let changed = spareframe(&["compare", text(&plan), text(&page)])
-        .stdout("...")
-        .check();
-    let same = spareframe(&["compare", text(&plan), text(&plan)])
-        .stdout("...")
-        .check();
+    let changed = spareframe(&["compare", plan, page]).stdout("...").check();
+    let same = spareframe(&["compare", plan, plan]).stdout("...").check();
     assert_eq!(changed, same);
-    spareframe(&["stock", FIRST, "--quiet", "--near", text(&page)])
+    spareframe(&["stock", FIRST, "--quiet", "--near", page])
         .stdout("...")
         .check();
 }
@@ -193,11 +178,10 @@ fn the_page_holds_the_calendar() {
 
 #[test]
 fn a_page_without_a_plan_is_a_finding() {
-    let folder = tempfile::tempdir().unwrap();
-    let page = folder.path().join("p.html");
-    fs::write(&page, "<!doctype html><p>hello").unwrap();
-    let start = format!("{}:1:1\nerror[wrong-type]...", text(&page));
-    spareframe(&["verify", FIRST, text(&page)])
+    let folder = Folder::new();
+    let page = &folder.write("p.html", "<!doctype html><p>hello");
+    let start = format!("{page}:1:1\nerror[wrong-type]...");
+    spareframe(&["verify", FIRST, page])
         .code(2)
         .stderr(&start)
         .check();
@@ -243,34 +227,33 @@ fn the_page_says_what_plan_and_curve_say() {
 
 #[test]
 fn a_folder_is_written_whole_or_not_at_all() {
-    let folder = tempfile::tempdir().unwrap();
-    let to = folder.path().join("out");
+    let folder = Folder::new();
+    let to = &folder.path("out");
     let run = |more: &[&str]| {
-        let args = ["share", FIRST, "--quiet", "--to", text(&to)];
+        let args = ["share", FIRST, "--quiet", "--to", to];
         spareframe(&[&args, more].concat())
     };
     run(&[]).check();
-    assert_eq!(fs::read_dir(&to).unwrap().count(), 6);
+    assert_eq!(fs::read_dir(to).unwrap().count(), 6);
     run(&[]).code(2).stderr("...").check();
-    fs::write(to.join("mine.txt"), "mine").unwrap();
-    fs::write(to.join("plan.md"), "old").unwrap();
+    folder.write("out/mine.txt", "mine");
+    folder.write("out/plan.md", "old");
     run(&["--force"]).check();
-    assert_eq!(fs::read_to_string(to.join("mine.txt")).unwrap(), "mine");
-    assert_ne!(fs::read_to_string(to.join("plan.md")).unwrap(), "old");
+    assert_eq!(folder.read("out/mine.txt"), "mine");
+    assert_ne!(folder.read("out/plan.md"), "old");
     // The last file cannot be written: all others are put back.
-    fs::remove_file(to.join("calendar.ics")).unwrap();
-    fs::create_dir(to.join("calendar.ics")).unwrap();
-    fs::write(to.join("plan.md"), "old").unwrap();
+    fs::remove_file(folder.path("out/calendar.ics")).unwrap();
+    fs::create_dir(folder.path("out/calendar.ics")).unwrap();
+    folder.write("out/plan.md", "old");
     run(&["--force"]).code(2).stderr("...").check();
-    assert_eq!(fs::read_to_string(to.join("plan.md")).unwrap(), "old");
-    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    assert_eq!(folder.read("out/plan.md"), "old");
+    assert_eq!(folder.names(), ["out"]);
 }
 
 #[test]
 fn no_calendar_of_an_older_plan_stays_beside_one_without_a_day() {
-    let folder = tempfile::tempdir().unwrap();
-    let to = folder.path().join("plan");
-    let to = text(&to);
+    let folder = Folder::new();
+    let to = &folder.path("plan");
     let run = |scenario: String, more: &[&str]| {
         let args = [&["share", "-", "-q", "--to", to], more].concat();
         spareframe(&args).stdin(scenario).check();
@@ -283,7 +266,7 @@ fn no_calendar_of_an_older_plan_stays_beside_one_without_a_day() {
     };
     let with = "calendar.ics frames.csv plan.html plan.json plan.md plan.yaml";
     assert_eq!(run(NASTY.to_owned(), &[]), with);
-    fs::write(Path::new(to).join("mine.txt"), "mine").unwrap();
+    folder.write("plan/mine.txt", "mine");
     let without = NASTY.replace("day: 2031-05-20\n", "");
     let names = "frames.csv mine.txt plan.html plan.json plan.md plan.yaml";
     assert_eq!(run(without, &["--force"]), names);

@@ -3,8 +3,7 @@
 
 mod cli_support;
 
-use cli_support::{file, spareframe, text};
-use std::path::{Path, PathBuf};
+use cli_support::{Folder, file, spareframe, text};
 use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
 
@@ -154,27 +153,21 @@ fn a_time_limit_that_comes_first_is_exit_1_and_an_ample_one_changes_nothing() {
         .check();
 }
 
-fn files(folder: &Path) -> Vec<PathBuf> {
-    let entries = std::fs::read_dir(folder).unwrap();
-    entries.map(|entry| entry.unwrap().path()).collect()
-}
-
 #[test]
 fn out_refuses_an_existing_file_replaces_it_by_force_and_leaves_nothing_beside() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("plan.md");
-    let name = path.to_str().unwrap();
+    let dir = Folder::new();
+    let name = &dir.path("plan.md");
     spareframe(&["stock", &file("first-round"), "--out", name])
         .stderr(&format!("wrote {name}\n"))
         .check();
-    let plan = std::fs::read_to_string(&path).unwrap();
+    let plan = std::fs::read_to_string(name).unwrap();
     assert!(plan.starts_with("# Stocking plan"), "{plan}");
-    std::fs::write(&path, "mine").unwrap();
+    std::fs::write(name, "mine").unwrap();
     spareframe(&["stock", &file("first-round"), "--out", name])
         .code(2)
         .stderr(&format!("error: {name} exists; --force replaces it\n"))
         .check();
-    assert_eq!(std::fs::read_to_string(&path).unwrap(), "mine");
+    assert_eq!(std::fs::read_to_string(name).unwrap(), "mine");
     spareframe(&[
         "stock",
         &file("first-round"),
@@ -184,36 +177,33 @@ fn out_refuses_an_existing_file_replaces_it_by_force_and_leaves_nothing_beside()
         "-q",
     ])
     .check();
-    assert_eq!(std::fs::read_to_string(&path).unwrap(), plan);
-    assert_eq!(files(dir.path()), [path]);
+    assert_eq!(std::fs::read_to_string(name).unwrap(), plan);
+    assert_eq!(dir.names(), ["plan.md"]);
 }
 
 #[test]
 fn a_failed_run_leaves_no_file_and_never_the_old_one_cut_short() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("plan.yaml");
-    let name = path.to_str().unwrap();
+    let dir = Folder::new();
+    let name = &dir.path("plan.yaml");
     spareframe(&["stock", "-", "--out", name])
         .stdin("spareframe: 1\n")
         .code(2)
         .stderr("<stdin>:...")
         .check();
-    assert!(files(dir.path()).is_empty());
-    std::fs::write(&path, "mine").unwrap();
+    assert!(dir.names().is_empty());
+    std::fs::write(name, "mine").unwrap();
     spareframe(&["stock", "-", "--out", name, "--force"])
         .stdin("spareframe: 1\n")
         .code(2)
         .stderr("<stdin>:...")
         .check();
-    assert_eq!(std::fs::read_to_string(&path).unwrap(), "mine");
+    assert_eq!(std::fs::read_to_string(name).unwrap(), "mine");
 }
 
 #[test]
 fn out_is_never_the_scenario_itself() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("may.yaml");
-    std::fs::write(&path, text("first-round")).unwrap();
-    let name = path.to_str().unwrap();
+    let dir = Folder::new();
+    let name = &dir.write("may.yaml", text("first-round"));
     spareframe(&["stock", name, "--out", name, "--force"])
         .code(2)
         .stderr(&format!("error: --out {name} is the scenario itself; ..."))
@@ -279,14 +269,13 @@ fn verbose_adds_the_assumptions_and_takes_nothing_away() {
 
 #[test]
 fn verify_says_how_to_find_a_frame_group() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("plan.yaml");
-    let name = path.to_str().unwrap();
+    let dir = Folder::new();
+    let name = &dir.path("plan.yaml");
     spareframe(&["stock", &file("taken-apart"), "--out", name, "-q"]).check();
-    let plan = std::fs::read_to_string(&path).unwrap();
+    let plan = std::fs::read_to_string(name).unwrap();
     let edited = plan.replacen("frames: 2", "frames: 9", 1);
     assert_ne!(plan, edited);
-    std::fs::write(&path, edited).unwrap();
+    std::fs::write(name, edited).unwrap();
     let said = spareframe(&["verify", &file("taken-apart"), name])
         .code(1)
         .stdout("The plan does not hold: ...")

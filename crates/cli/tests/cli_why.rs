@@ -3,7 +3,7 @@
 
 mod cli_support;
 
-use cli_support::{file, spareframe, text};
+use cli_support::{Folder, file, spareframe, text};
 
 fn why(name: &str, more: &[&str]) -> String {
     let path = file(name);
@@ -96,9 +96,8 @@ fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
 
 #[test]
 fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
-    let folder = tempfile::tempdir().unwrap();
-    let out = folder.path().join("why.json");
-    let out = out.to_str().unwrap();
+    let folder = Folder::new();
+    let out = &folder.path("why.json");
     let path = file("nuclei");
     spareframe(&["why", &path, "--out", out, "-q"]).check();
     let first = std::fs::read_to_string(out).unwrap();

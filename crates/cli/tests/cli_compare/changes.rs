@@ -1,12 +1,12 @@
 //! What has changed, said once at each place that it concerns.
 
-use crate::cli_support::{file, spareframe};
+use crate::cli_support::{Folder, file, spareframe};
 use crate::support::{between, changed, lines, round, slot};
 use serde_json::{Value, json};
 
 #[test]
 fn a_plan_and_itself_do_not_differ_in_whatever_format_they_are_written() {
-    let dir = tempfile::tempdir().unwrap();
+    let dir = Folder::new();
     for name in [
         "first-round",
         "forty",
@@ -15,10 +15,7 @@ fn a_plan_and_itself_do_not_differ_in_whatever_format_they_are_written() {
         "taken-apart",
         "thin-spring",
     ] {
-        let path = |ending: &str| {
-            let path = dir.path().join(format!("{name}.{ending}"));
-            path.to_str().unwrap().to_owned()
-        };
+        let path = |ending: &str| dir.path(&format!("{name}.{ending}"));
         let (yaml, json) = (path("yaml"), path("json"));
         for out in [&yaml, &json] {
             spareframe(&["stock", &file(name), "-q", "--out", out]).check();

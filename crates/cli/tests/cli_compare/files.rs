@@ -1,16 +1,14 @@
 //! Files and streams: findings, stale figures, widths.
 
-use crate::cli_support::{file, spareframe};
+use crate::cli_support::{Folder, file, spareframe};
 use crate::support::{plan, round};
-use serde_json::{Value, json};
+use serde_json::json;
 
 /// A folder with the first round's plan, and another file.
-fn folder(text: &str) -> (tempfile::TempDir, String, String) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = |name: &str| dir.path().join(name).to_str().unwrap().to_owned();
-    let (plan, other) = (path("plan.yaml"), path("other.yaml"));
+fn folder(text: &str) -> (Folder, String, String) {
+    let dir = Folder::new();
+    let (plan, other) = (dir.path("plan.yaml"), dir.write("other.yaml", text));
     spareframe(&["stock", &file("first-round"), "-q", "--out", &plan]).check();
-    std::fs::write(&other, text).unwrap();
     (dir, plan, other)
 }
 
@@ -95,13 +93,9 @@ fn the_table_fits_its_width_and_names_of_a_file_stay_text() {
     let mut new = plan("nuclei");
     new["title"] = json!("# *bold* <b> \u{200b}");
     new["on_hold"] = json!([{"colony": "[x](y)", "reason": "`|`"}]);
-    let dir = tempfile::tempdir().unwrap();
-    let path = |name: &str, plan: &Value| {
-        let path = dir.path().join(name);
-        std::fs::write(&path, plan.to_string()).unwrap();
-        path.to_str().unwrap().to_owned()
-    };
-    let (old, new) = (path("old.json", &old), path("new.json", &new));
+    let dir = Folder::new();
+    let old = dir.write("old.json", old.to_string());
+    let new = dir.write("new.json", new.to_string());
     for width in [40, 80, 120] {
         let args = ["compare", &old, &new, "--width", &width.to_string()];
         let shown = spareframe(&args).stdout("...").check();

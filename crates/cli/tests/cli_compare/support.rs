@@ -1,6 +1,6 @@
 //! Plans to compare, and what has changed between them.
 
-use crate::cli_support::{file, spareframe};
+use crate::cli_support::{Folder, file, spareframe};
 use serde_json::{Value, json};
 
 /// The plan of a scenario.
@@ -73,12 +73,8 @@ pub fn changed(edit: impl Fn(&mut Value)) -> Vec<[String; 3]> {
 }
 
 pub fn between(old: &Value, new: &Value) -> Value {
-    let dir = tempfile::tempdir().unwrap();
-    let write = |name: &str, plan: &Value| {
-        let path = dir.path().join(name);
-        std::fs::write(&path, plan.to_string()).unwrap();
-        path.to_str().unwrap().to_owned()
-    };
+    let dir = Folder::new();
+    let write = |name: &str, plan: &Value| dir.write(name, plan.to_string());
     let (old, new) = (write("old.json", old), write("new.json", new));
     let report = spareframe(&["compare", &old, &new, "-q", "--format", "json"]).json();
     // What is shown holds every line.

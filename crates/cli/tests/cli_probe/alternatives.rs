@@ -1,6 +1,6 @@
 //! Which alternatives are tried, and what is said of each.
 
-use crate::cli_support::{file, spareframe, text};
+use crate::cli_support::{Folder, file, spareframe, text};
 use crate::support::{names, rows};
 use serde_json::Value;
 
@@ -89,10 +89,8 @@ fn the_plan_of_one_is_what_stock_says_of_the_edited_file() {
     let edited = text("first-round").replace("\ncells: 12\n", "\ncells: 9\n");
     assert_ne!(edited, text("first-round"));
     let first = file("first-round");
-    let folder = tempfile::tempdir().unwrap();
-    let names = folder.path().join("names.yaml");
-    std::fs::write(&names, "few: {cells: 9}\n\"3\": {cells: 8}\n").unwrap();
-    let names = names.to_str().unwrap();
+    let folder = Folder::new();
+    let names = &folder.write("names.yaml", "few: {cells: 9}\n\"3\": {cells: 8}\n");
     for format in ["table", "markdown", "json", "yaml"] {
         let stock = ["stock", "-", "--format", format, "-v"];
         let plan = spareframe(&stock)

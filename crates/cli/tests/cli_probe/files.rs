@@ -1,6 +1,6 @@
 //! Files, streams and widths.
 
-use crate::cli_support::{file, spareframe};
+use crate::cli_support::{Folder, file, spareframe};
 use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
 
@@ -43,9 +43,8 @@ fn a_closed_pipe_ends_in_silence() {
 
 #[test]
 fn files_are_read_and_written_as_by_stock() {
-    let folder = tempfile::tempdir().unwrap();
-    let out = folder.path().join("answer.md");
-    let out = out.to_str().unwrap();
+    let folder = Folder::new();
+    let out = &folder.path("answer.md");
     let first = file("first-round");
     let args = ["probe", &first, "--set", "cells=8", "--out", out];
     spareframe(&args).stderr(&format!("wrote {out}\n")).check();

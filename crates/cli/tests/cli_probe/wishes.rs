@@ -1,6 +1,6 @@
 //! Colonies that are to give, or to be spared.
 
-use crate::cli_support::{file, spareframe, text};
+use crate::cli_support::{Folder, file, spareframe, text};
 use crate::support::{names, rows};
 use serde_json::Value;
 
@@ -76,9 +76,8 @@ fn a_wish_in_the_file_is_the_same_and_every_command_knows_it() {
         ),
         "{unmet}"
     );
-    let folder = tempfile::tempdir().unwrap();
-    let plan = folder.path().join("plan.yaml");
-    let plan = plan.to_str().unwrap();
+    let folder = Folder::new();
+    let plan = &folder.path("plan.yaml");
     spareframe(&["stock", "-", "--out", plan, "-q"])
         .stdin(with("10"))
         .check();

@@ -1,16 +1,14 @@
 //! Changes that are wrong, odd or hostile.
 
-use crate::cli_support::{file, spareframe, text};
+use crate::cli_support::{Folder, file, spareframe, text};
 use std::process::Command;
 
 #[test]
 fn all_that_is_wrong_is_found_at_once_and_where_it_was_typed() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("alternatives.yaml");
+    let folder = Folder::new();
     let alternatives = "weak:\n  colonies.44.crop: 3 kg\n  celsl: 3\nstrong:\n  cells: many\n  boxes.mating box.recipe: ~\nbare:\nnone: {}\n";
-    std::fs::write(&path, alternatives).unwrap();
+    let path = &folder.write("alternatives.yaml", alternatives);
     let first = file("first-round");
-    let path = path.to_str().unwrap();
     let mut args = vec!["probe", first.as_str(), "--alternatives", path];
     for set in [
         "settings.honey cap=3 pints",
@@ -112,21 +110,17 @@ fn a_name_with_a_point_wants_quotes_and_a_change_stands_once() {
 
 #[test]
 fn hostile_changes_are_found_in_no_time() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("many.yaml");
     let many: String = (0..100_000)
         .map(|n| format!("a{n}: {{cells: {n}}}\n"))
         .collect();
-    std::fs::write(&path, many).unwrap();
+    let folder = Folder::new();
+    let path = &folder.write("many.yaml", many);
     let first = file("first-round");
     let deep = format!("cells={}{}", "[".repeat(5000), "]".repeat(5000));
     let long = format!("{}=1", "a.".repeat(5000));
     let name = format!("colonies.{}=1", "x".repeat(100_000));
     let cases: &[(&[&str], &str)] = &[
-        (
-            &["--alternatives", path.to_str().unwrap()],
-            "expected at most 1000",
-        ),
+        (&["--alternatives", path], "expected at most 1000"),
         (&["--set", &deep], "too many or too deeply nested"),
         (&["--set", &long], "shorten it"),
         (&["--set", &name], "a map of `key: value`"),

@@ -69,6 +69,34 @@ impl Run {
     }
 }
 
+/// A folder of a test's own, gone when it ends.
+pub struct Folder(tempfile::TempDir);
+
+impl Folder {
+    pub fn new() -> Self {
+        Self(tempfile::tempdir().unwrap())
+    }
+    pub fn path(&self, name: &str) -> String {
+        self.0.path().join(name).to_str().unwrap().to_owned()
+    }
+    /// Writes a file; its path.
+    pub fn write(&self, name: &str, text: impl AsRef<[u8]>) -> String {
+        std::fs::write(self.path(name), text).unwrap();
+        self.path(name)
+    }
+    pub fn read(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path(name)).unwrap()
+    }
+    /// The names of what is in it, in order.
+    pub fn names(&self) -> Vec<String> {
+        let entries = std::fs::read_dir(&self.0).unwrap();
+        let names = entries.map(|entry| entry.unwrap().file_name());
+        let mut names: Vec<String> = names.map(|name| name.into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+}
+
 /// The file of an example.
 pub fn file(name: &str) -> String {
     format!("../../scenarios/{name}.yaml")
