@@ -55,8 +55,8 @@ fn each_bad_cell_is_named_by_row_and_column() {
             "2:11 out-of-range: `160 %` in row 2, column `brood` -> correct the figure",
             "2:15 wrong-type: `maybe` in row 2, column `queen` -> write `yes` or `no`",
             "3:1 out-of-range: group 9 in row 3 for colony `Ash` -> correct the group; leave it empty for a new one",
-            "4:1 two-readings: frames in row 4 for colony `2` -> give it in the same way, or let --recount put the table's in its place",
-            "5:1 two-readings: frames in row 5 for colony `Elm` -> give it in the same way, or let --recount put the table's in its place",
+            "4:1 two-readings: frames in row 4 for colony `2` -> count it the same way, or use --recount to put the table's count in its place",
+            "5:1 two-readings: frames in row 5 for colony `Elm` -> count it the same way, or use --recount to put the table's count in its place",
         ]
     );
 }

@@ -34,6 +34,12 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("bees: 8 frames", "bees: 20.000", "20.000", "`20000`"),
     ("bees: 8 frames", "bees: 20,000", "20,000", "`20000`"),
     ("{count: 2, com", "{count: 2.5, com", "2.5", "whole number"),
+    (
+        "{count: 2, com",
+        "{count: 2 frames, com",
+        "2 frames",
+        "alone: `2`",
+    ),
     ("queen: yes", "queen: ja", "ja", "`yes` or `no`"),
     ("brood: 80 %,", "brood: 0,8,", "8,", "comma ends a value"),
     // Dates and coordinates.

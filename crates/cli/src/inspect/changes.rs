@@ -215,7 +215,7 @@ fn other_way(cx: &mut Cx, row: &Row, found: &str, there: &str) {
         row.at,
         format!("{found} in row {} for colony `{}`", row.number, row.colony),
         format!("the way it is counted in the scenario, {there}"),
-        "give it in the same way, or let --recount put the table's in its place",
+        "count it the same way, or use --recount to put the table's count in its place",
     );
 }
 
@@ -379,7 +379,7 @@ fn of_colony(cx: &mut Cx, change: &mut ColonyChange, row: &Row) {
                     "`{}`, as further up for colony `{}`",
                     other.text, change.name
                 ),
-                "give it once, or alike in each row of the colony",
+                "give it once, or the same in each row of the colony",
             ),
         }
     }

@@ -289,9 +289,9 @@ impl Cx {
     /// Finds that a name is none of the known.
     pub fn unknown_name(&mut self, at: At, (name, found): (&str, &str), what: &str, list: &[&str]) {
         let help = near(name, list.iter().copied(), 3)
-            .unwrap_or_else(|| format!("use a {what} that there is"));
+            .unwrap_or_else(|| format!("name a {what} of the file"));
         let expected = match list.len() {
-            0 => format!("a {what}; there is none"),
+            0 => format!("a {what}, and the file has none"),
             n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&list.join(", "))),
             _ => format!("a known {what}"),
         };

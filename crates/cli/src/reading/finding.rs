@@ -49,7 +49,7 @@ pub const CODES: &[(&str, &str)] = &[
         "no-frame-fits",
         "no frame at hand meets a recipe line or a substitute",
     ),
-    ("keep-above", "a colony is to keep more than it has"),
+    ("keep-above", "a colony's own floor is above what it has"),
     (
         "set-aside",
         "a role states floors and lets its colonies be taken apart whole",
@@ -57,7 +57,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("no-limits", "a colony kept for honey may give everything"),
     (
         "hold-without-reason",
-        "a colony is on hold and no reason is given",
+        "a colony is on hold without a reason",
     ),
     ("flow-without-day", "a flow is given without a stocking day"),
     (
@@ -66,14 +66,17 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("flow-over", "a flow has ended before the stocking day"),
     ("dates-order", "a flow ends before it begins"),
-    ("missing-distance", "two sites have no distance"),
+    (
+        "missing-distance",
+        "the distance between two sites is missing",
+    ),
     (
         "no-cells",
-        "cells are counted and none is for a kind of box",
+        "you count cells and have none for a kind of box",
     ),
     (
         "no-boxes",
-        "there are none of a kind of box, or of the kinds that cells are for",
+        "a kind of box has a count of 0, or cells are for such kinds alone",
     ),
     (
         "two-distances",

@@ -146,6 +146,9 @@ pub(crate) fn way_out(kind: Kind, text: &str) -> String {
         (None, "", Kind::Days) => format!("add the unit: `{number} days`, or weeks"),
         (None, "", Kind::Hours) => format!("add the unit: `{number} hours`, or days"),
         (None, "", Kind::Metres) => format!("add the unit: `{number} km`, or m, mi"),
+        (None, _, Kind::Count) if !unit.is_empty() && value.fract() == 0.0 => {
+            format!("write the number alone: `{number}`")
+        }
         (None, ..) if !bees_on => usual,
         _ if kind == Kind::Count && value.fract() != 0.0 => usual,
         _ => format!("did you mean `{}`?", format!("{number} {unit}").trim()),

@@ -103,7 +103,7 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
                 node.at,
                 format!("no cells for `{}`", kind.name),
                 "cells for each kind of box",
-                "add cells for it; without, none of it is stocked",
+                "add cells for it: without them none is stocked",
             );
         }
     }
@@ -123,7 +123,7 @@ fn batch(cx: &mut Cx, node: &Node, boxes: Vec<s::BoxId>, sc: &s::Scenario) -> Op
                 1 => "1 cell without boxes".to_owned(),
                 _ => format!("{count} cells without boxes"),
             },
-            "a box of the kinds that the cells are for",
+            "at least one box that they are for",
             "correct the number of boxes or what the cells are for",
         );
     }

@@ -347,7 +347,7 @@ fn number(cx: &mut Cx, m: &Map, key: &str, most: Option<u32>) -> Option<u32> {
                 |n| format!("`{key}` {}", describe(n)),
             ),
             match most {
-                0 => "none: there is none".to_owned(),
+                0 => "none: there are none to count".to_owned(),
                 most => format!("1 to {most}"),
             },
             "correct the number; all count from 1",

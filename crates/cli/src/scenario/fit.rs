@@ -69,7 +69,7 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
                 *at,
                 found,
                 "a frame in a colony or in the store room that fits the line or a substitute",
-                "lower what the line asks for, name a substitute in `or`, or add frames",
+                "ask for less, name a substitute in `or`, or add frames",
             );
         }
     }
@@ -97,7 +97,7 @@ fn by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameStat
         at,
         format!("frames with brood that fit {of}line `{}`", line.name),
         "`no brood: yes`, or how much brood there may be",
-        "add `no brood: yes` for drawn comb and stores, or `brood: 0 to 60 %` where some will do",
+        "add `no brood: yes` for drawn comb or stores, or `brood: 0 to 60 %` if some is fine",
     );
 }
 

@@ -142,7 +142,7 @@ pub(crate) fn of_role(cx: &mut Cx, map: &Map, known: &Known) -> Limits {
             keep.at,
             "`keep` in a role with `draw: all`",
             "one of the two: `draw: all` sets the floors of the role aside",
-            "remove `keep`, or state it for the colonies that it is to hold for",
+            "remove `keep`, or write it in the colonies themselves",
         );
         (l.keep, l.floor) = (s::Keep::default(), None);
     }
@@ -219,9 +219,9 @@ fn cap_on_bees(cx: &mut Cx, node: &Node, l: &mut Limits, known: &Known) {
             "meaning-changed",
             node.at,
             "a cap of 0 bees in a file of version 1",
-            "`rides: 0 %`, as it is read: frames with brood may leave bare, and there is no cap on bees",
-            "write `spareframe: 2`, and for this `rides: 0 %` where frames are brushed off, \
-             `draw: {bees: 0}` where no bee is to leave, or both",
+            "`rides: 0 %`, and it is read so: brood frames may leave bare, and bees have no cap",
+            "write `spareframe: 2`, then `rides: 0 %` to brush frames off, `draw: {bees: 0}` to let no bee \
+             leave, or both",
         );
     }
 }

@@ -238,7 +238,7 @@ fn keep_above(cx: &mut Cx, m: &Map, colony: &s::Colony, bees: Hundreds, known: &
                 node.at,
                 format!("{key} of {} for colony `{}`", show(floor), colony.name),
                 format!("no more than it has, {}", show(has)),
-                "lower the floor; as it is, nothing can be drawn",
+                "lower the floor; until then the colony gives nothing",
             );
         }
     }

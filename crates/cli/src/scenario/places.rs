@@ -159,7 +159,7 @@ fn beside_coordinates(cx: &mut Cx, node: &Node, stated: u64, straight: u64) {
             node.get("is").map_or(node.at, |n| n.at),
             format!("a distance of {}", show(stated)),
             format!("{}, as the coordinates say", show(straight)),
-            "give the straight line, correct the coordinates, or remove the distance",
+            "give the distance in a straight line or remove it, or correct the coordinates",
         );
     }
 }

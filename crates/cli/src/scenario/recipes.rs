@@ -53,7 +53,7 @@ fn ask(cx: &mut Cx, m: &Map, default: CombId, known: &Known) -> Ask {
             "impossible-line",
             m.at,
             "a line that no frame can meet",
-            "brood and stores on what is drawn; foundation has neither",
+            "room for brood and stores on the drawn comb; foundation has neither",
             "lower the figures",
         );
     }
@@ -141,7 +141,7 @@ fn uncovered(cx: &mut Cx, m: &Map, recipe: &Recipe, known: &Known) {
         cx.warn(
             "brood-uncovered",
             m.get("bees").map_or(m.at, |n| n.at),
-            format!("fewest bees of {}", recipe.bees.0),
+            format!("{} as its fewest bees", recipe.bees.0),
             format!(
                 "at least {}, to cover the brood of its lines",
                 cover.bees().0
