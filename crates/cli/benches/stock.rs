@@ -140,10 +140,8 @@ fn reasons(bencher: Bencher, times: u32) {
         0 => scenario("forty"),
         times => yard(times),
     };
-    let Outcome::Stocked(stocking) = solve(&scenario, &SolveOptions::default()) else {
-        panic!("nothing is stocked")
-    };
-    bencher.bench(|| why(black_box(&scenario), &stocking.plan, &WhyOptions::default()));
+    let found = solve(&scenario, &SolveOptions::default());
+    bencher.bench(|| why(black_box(&scenario), &found, &WhyOptions::default()));
 }
 
 /// Honey rates of 9 colonies for each time.
@@ -173,12 +171,12 @@ fn one_plan(bencher: Bencher, name: &str) {
 fn sharing(bencher: Bencher, name: &str) {
     let text = text(name);
     bencher.bench(|| {
-        let (scenario, notes, plan, report) = planned(name, black_box(&text));
+        let (scenario, notes, outcome, report) = planned(name, black_box(&text));
         let (found, reasons) = rayon::join(
             || curve(&scenario, &SolveOptions::default()),
-            || why(&scenario, &plan, &WhyOptions::default()),
+            || why(&scenario, &outcome, &WhyOptions::default()),
         );
-        let reasons = output::reasons::build(&scenario, &report, &plan, &reasons);
+        let reasons = output::reasons::build(&scenario, &report, &stocked(&outcome).plan, &reasons);
         let curve = output::curve::build(&scenario, &notes, &found);
         let calendar = output::calendar::build(&scenario, &notes, &report);
         let shared = Shared {
@@ -202,22 +200,22 @@ fn sharing(bencher: Bencher, name: &str) {
     });
 }
 
-fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Plan, Report) {
+fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Outcome, Report) {
     let loaded = read(name, text).loaded.expect("a scenario without errors");
     let notes = Notes::from(&loaded);
     let scenario = loaded.scenario;
-    let (outcome, held_back) = rayon::join(
-        || solve(&scenario, &SolveOptions::default()),
-        || held_back_by(&scenario, None),
-    );
-    let Outcome::Stocked(stocking) = &outcome else {
-        panic!("nothing is stocked in {name}")
-    };
-    let plan = stocking.plan.clone();
-    let (goals, _) = check(&scenario, &plan);
+    let outcome = solve(&scenario, &SolveOptions::default());
+    let (goals, _) = check(&scenario, &stocked(&outcome).plan);
     let mut report = build(&scenario, &notes, &outcome, &goals);
-    report.held_back_by = held_back;
-    (scenario, notes, plan, report)
+    report.held_back_by = held_back_by(&scenario, &outcome, None);
+    (scenario, notes, outcome, report)
+}
+
+fn stocked(outcome: &Outcome) -> &Stocking {
+    match outcome {
+        Outcome::Stocked(stocking) => stocking,
+        _ => panic!("nothing is stocked"),
+    }
 }
 
 /// A hundred alternatives on forty colonies, each read, searched and set beside the plan as it is.

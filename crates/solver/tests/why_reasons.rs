@@ -61,11 +61,12 @@ struct Case {
 }
 
 fn case(scenario: Scenario) -> Result<Case, String> {
-    let plan = match solve(&scenario, &SolveOptions::default()) {
+    let found = solve(&scenario, &SolveOptions::default());
+    let why = why(&scenario, &found, &OPTIONS);
+    let plan = match found {
         Outcome::Stocked(s) => s.plan,
         _ => Plan::default(),
     };
-    let why = why(&scenario, &plan, &OPTIONS);
     let today = best(&scenario)?;
     same("today", pair(&scenario, &why.today), today)?;
     same("refused", why.refused, 0)?;

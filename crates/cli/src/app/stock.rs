@@ -8,9 +8,7 @@ use super::progress::with_progress;
 use super::task::{Detail, StockTask};
 use super::{Exit, Stop, near};
 use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
-use spareframe_solver::{
-    Ceiling, Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve,
-};
+use spareframe_solver::{Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve};
 
 pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
     if let Some(out) = &task.out {
@@ -66,14 +64,8 @@ pub(super) fn answer(
     let limit = Limit::of(options.time_limit);
     let near = earlier.map(|earlier| &earlier.plan);
     let options = &SolveOptions { near, ..*options };
-    let solve = || solve(scenario, options);
     let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
-    let (outcome, held_back) = if quick && options.most == Ceiling::default() {
-        // Neither needs the other.
-        rayon::join(solve, || Some(output::held_back_by(scenario, limit.left())))
-    } else {
-        (solve(), None)
-    };
+    let outcome = solve(scenario, options);
     let goals = checked_near(scenario, &outcome, near)?;
     let mut report = output::build(scenario, notes, &outcome, &goals);
     report.headline.at_most = output::at_most(&options.most);
@@ -86,8 +78,7 @@ pub(super) fn answer(
     );
     // Where a ceiling was set, it is what keeps compartments empty.
     if empty && known && (quick || asked) && headline.at_most.is_none() {
-        report.held_back_by =
-            held_back.unwrap_or_else(|| output::held_back_by(scenario, limit.left()));
+        report.held_back_by = output::held_back_by(scenario, &outcome, limit.left());
     }
     Ok((outcome, report))
 }

@@ -94,7 +94,7 @@ pub(super) fn reasons(
         time_limit: time_limit.left(),
         ..WhyOptions::default()
     };
-    let found = why(scenario, plan, &asked);
+    let found = why(scenario, outcome, &asked);
     if found.refused > 0 {
         let fault = format!("{} plans of what is offered fail the check", found.refused);
         return Err(bug(&[fault]));

@@ -3,17 +3,24 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use super::cheapest::MOST_WORK;
+use super::allocate::{allocate, spare_brood};
+use super::engine::{Model, Near};
 use super::instance::Instance;
-use super::master::{Clock, Solution};
-use super::minimise::{Beat, beating};
-use super::{Ceiling, Outcome, Proof, SolveOptions, solve};
+use super::master::{Clock, Master, Solution};
+use super::minimise::{Beat, beating, minimise};
+use super::today::Today;
+use super::{Ceiling, Goal, Outcome, Proof};
 use crate::plan::{Cost, Goals, Plan};
 use crate::scenario::{Prices, Scenario};
 use crate::units::{Grams, Worth};
 
-/// Work that a search for a reason may take (a choice: a fifth of what one for the plan may).
-const WORK: usize = MOST_WORK / 5;
+/// Relaxations that a search for a reason may take (a choice: nearly all take fewer than 300), and the sets that
+/// small yards count as.
+const RELAXATIONS: usize = 1000;
+const SETS: usize = 50;
+
+/// Notable where no cost is: worth alone counts.
+pub(crate) const WHATEVER: Grams = Grams(i64::MAX);
 
 /// What a plan reaches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -36,35 +43,85 @@ impl Reach {
         }
     }
 
+    /// By a solution, at these prices.
+    fn by(best: &Solution, prices: &Prices) -> Self {
+        Self {
+            worth: Worth(best.worth),
+            cost: best.cost,
+            total: best.cost.total(prices),
+        }
+    }
+
     /// More worth, or as much for less cost.
     pub fn beats(&self, other: &Self) -> bool {
         self.worth > other.worth || (self.worth == other.worth && self.total < other.total)
     }
 }
 
-/// A scenario that is solved once, to be asked what changes of it reach. Every change takes nothing
-/// away.
+/// A scenario with its answer, to be asked what changes of it reach. Every change takes nothing away.
 pub(crate) struct Again {
-    today: Option<Reach>,
-    /// A plan of equal worth is better if it costs so much less at least.
+    known: Option<Known>,
+    /// A plan of equal worth is better if it costs so much less at least; and costs are found to within it.
     notable: Grams,
     deadline: Option<Instant>,
     /// A search ended without an answer.
     unsure: AtomicBool,
 }
 
+/// What is reached as things stand.
+struct Known {
+    reach: Reach,
+    today: Today,
+}
+
 impl Again {
-    /// Solves the scenario as it stands. Past the time limit, if there is one, every answer is that it
-    /// is not known.
-    pub fn new(scenario: &Scenario, time_limit: Option<Duration>, notable: Grams) -> Self {
+    /// Of a scenario and its answer. Past the time limit, if there is one, every answer is that it is not known.
+    pub fn new(
+        scenario: &Scenario,
+        found: &Outcome,
+        time_limit: Option<Duration>,
+        notable: Grams,
+    ) -> Self {
         let mut again = Self {
-            today: None,
+            known: None,
             notable: notable.max(Grams(1)),
             deadline: time_limit.and_then(|limit| Instant::now().checked_add(limit)),
             unsure: AtomicBool::new(false),
         };
-        again.today = again.solved(scenario).map(|(reach, _)| reach);
+        let reach = again.reached(scenario, found);
+        again.known = reach.map(|reach| Known {
+            reach,
+            today: Today::new(scenario, &again.beat(&reach), again.clock()),
+        });
+        again.unsure = AtomicBool::new(again.known.is_none());
         again
+    }
+
+    /// What an answer reaches, where it is proved closely enough.
+    fn reached(&self, scenario: &Scenario, found: &Outcome) -> Option<Reach> {
+        let best = match found {
+            Outcome::Stocked(best) => best,
+            Outcome::Nothing | Outcome::Unmet(_) => return Some(Reach::default()),
+            Outcome::TimedOut => return None,
+        };
+        let reach = Reach::of(&best.goals, &scenario.prices);
+        let least = match best.proof {
+            Proof::Best => reach.total.0,
+            Proof::Open {
+                goal: Goal::Cost,
+                bound,
+                ..
+            } => bound,
+            Proof::Open { .. } => return None,
+        };
+        (reach.total.0 - least < self.notable.0).then_some(reach)
+    }
+
+    fn clock(&self) -> Clock<'static> {
+        Clock {
+            until: self.deadline,
+            ..Clock::default()
+        }
     }
 
     /// Whether any search so far ended without an answer.
@@ -74,24 +131,37 @@ impl Again {
 
     /// Whether what is reached as things stand is proved.
     pub fn proved(&self) -> bool {
-        self.today.is_some()
+        self.known.is_some()
     }
 
     /// What is reached as things stand; nothing where that is not known.
     pub fn today(&self) -> Reach {
-        self.today.unwrap_or_default()
+        let known = self.known.as_ref();
+        known.map(|known| known.reach).unwrap_or_default()
     }
 
     /// What is reached after a change, if that is better than today; else what is reached today. `None`
     /// where that is not known.
     pub fn reach(&self, changed: &Scenario) -> Option<Reach> {
-        let today = self.today?;
+        let today = self.known.as_ref()?.reach;
         Some(self.better(changed, &today)?.unwrap_or(today))
     }
 
     /// Whether a changed scenario reaches something better than today; `None` where that is not known.
     pub fn improves(&self, changed: &Scenario) -> Option<bool> {
-        self.beats(changed, &self.today?)
+        self.beats(changed, &self.known.as_ref()?.reach)
+    }
+
+    /// Whether a changed scenario may reach something better than today, as bounds alone say.
+    pub fn may_improve(&self, changed: &Scenario) -> bool {
+        let instance = Instance::new(changed, None, &Ceiling::default());
+        self.known.as_ref().is_none_or(|known| {
+            let mut master = Master::changed(&instance, self.clock(), Some(&known.today));
+            !known
+                .today
+                .excludes(&mut master, &self.beat(&known.reach))
+                .1
+        })
     }
 
     /// Whether a changed scenario reaches something better than this; `None` where that is not known.
@@ -100,101 +170,126 @@ impl Again {
             any: true,
             ..self.beat(now)
         };
-        Some(self.beating(changed, beat)?.is_some())
+        self.any(changed, beat)
     }
 
     fn beat(&self, now: &Reach) -> Beat {
         Beat {
             worth: now.worth.0,
-            cost: Some(now.total.0 - self.notable.0 + 1),
+            cost: (self.notable < WHATEVER).then(|| now.total.0 - self.notable.0 + 1),
+            no_more: false,
             any: false,
-            work: WORK,
+            near: Near {
+                within: self.notable.0,
+                from: (self.notable.0 > 1).then_some(now.total.0),
+            },
+            work: 0,
         }
     }
 
     fn better(&self, changed: &Scenario, now: &Reach) -> Option<Option<Reach>> {
-        let found = self.beating(changed, self.beat(now))?;
-        Some(found.map(|best| Reach {
-            worth: Worth(best.worth),
-            cost: best.cost,
-            total: best.cost.total(&changed.prices),
-        }))
+        let reach = |_: &Instance, best: Solution| Reach::by(&best, &changed.prices);
+        self.beating(changed, self.beat(now), reach)
     }
 
-    /// The best plan that beats another, if any does; `None` where that is not known.
-    fn beating(&self, changed: &Scenario, beat: Beat) -> Option<Option<Solution>> {
-        let clock = Clock {
-            until: self.deadline,
-            ..Clock::default()
-        };
+    /// What is made of the best plan that beats another, if any does; `None` where that is not known.
+    fn beating<T>(
+        &self,
+        changed: &Scenario,
+        beat: Beat,
+        made: impl FnOnce(&Instance, Solution) -> T,
+    ) -> Option<Option<T>> {
+        let known = self.known.as_ref()?;
+        let clock = self.clock();
         if clock.over() {
             self.unsure.store(true, Ordering::Relaxed);
             return None;
         }
         let instance = Instance::new(changed, None, &Ceiling::default());
-        let minimum = beating(&instance, clock, beat);
+        let mut master = Master::changed(&instance, clock, Some(&known.today));
+        let (no_more, none) = known.today.excludes(&mut master, &beat);
+        if none {
+            return Some(None);
+        }
+        let beat = Beat {
+            no_more,
+            work: RELAXATIONS * master.sets().max(SETS),
+            ..beat
+        };
+        master.start_with(&known.today.basis);
+        let minimum = beating(master, beat);
         let known = match minimum.worth {
             None => !minimum.stopped,
             Some(_) if beat.any => minimum.best.is_some(),
-            Some(_) => minimum.proof(&instance) == Proof::Best,
+            Some(_) => minimum.settled(&instance, beat.near),
         };
+        let best = minimum.worth.and(minimum.best);
         if !known {
-            self.unsure.store(true, Ordering::Relaxed);
-            return None;
+            // A plan that beats it is an answer, though there may be better ones.
+            let best = best.filter(|best| {
+                let cost = best.cost.total(&changed.prices);
+                !beat.any && beat.beaten(best.worth, cost)
+            });
+            self.unsure.fetch_or(best.is_none(), Ordering::Relaxed);
+            return best.map(|best| Some(made(&instance, best)));
         }
-        Some(minimum.worth.and(minimum.best))
+        Some(best.map(|best| made(&instance, best)))
     }
 
-    /// What is reached after a change, with a plan of it; `None` where that is not known or nothing is
-    /// stocked.
+    /// Whether any plan beats another; `None` where that is not known.
+    fn any(&self, changed: &Scenario, beat: Beat) -> Option<bool> {
+        Some(self.beating(changed, beat, |_, _| ())?.is_some())
+    }
+
+    /// What is reached after a change that lets more worth be stocked, with a plan of it; `None` where that is not known,
+    /// or it lets no more.
     pub fn plan(&self, changed: &Scenario) -> Option<(Reach, Plan)> {
-        let (reach, plan) = self.solved(changed)?;
-        Some((reach, plan?))
+        let beat = Beat {
+            cost: None,
+            ..self.beat(&self.today())
+        };
+        let planned = |instance: &Instance, best: Solution| {
+            let reach = Reach::by(&best, &changed.prices);
+            let totals = spare_brood(instance, best.totals);
+            Some((reach, allocate(instance, &totals, None)?))
+        };
+        self.beating(changed, beat, planned)??
     }
 
     /// Whether a change lets more worth be stocked; `None` where that is not known.
     pub fn more(&self, changed: &Scenario) -> Option<bool> {
-        let beat = Beat {
-            worth: self.today?.worth.0,
-            cost: None,
-            any: true,
-            work: WORK,
-        };
-        Some(self.beating(&whatever_it_costs(changed), beat)?.is_some())
+        let worth = self.known.as_ref()?.reach.worth.0;
+        self.any(changed, above(worth))
+    }
+
+    /// Whether a change lets so much worth be stocked; `None` where that is not known.
+    pub fn at_least(&self, changed: &Scenario, worth: Worth) -> Option<bool> {
+        self.any(changed, above(worth.0 - 1))
     }
 
     /// Greatest worth after a change, whatever it costs within the caps; `None` where that is not known.
     pub fn worth(&self, changed: &Scenario) -> Option<Worth> {
         let free = whatever_it_costs(changed);
-        self.solved(&free).map(|(reach, _)| reach.worth)
-    }
-
-    fn solved(&self, scenario: &Scenario) -> Option<(Reach, Option<Plan>)> {
-        let found = self.search(scenario);
-        if found.is_none() {
+        let instance = Instance::new(&free, None, &Ceiling::default());
+        let minimum = minimise(&instance, self.clock());
+        let worth = minimum.best.map_or(0, |best| best.worth);
+        if minimum.stopped || minimum.worth.is_some_and(|most| most > worth) {
             self.unsure.store(true, Ordering::Relaxed);
-        }
-        found
-    }
-
-    fn search(&self, scenario: &Scenario) -> Option<(Reach, Option<Plan>)> {
-        let now = Instant::now();
-        let left = self.deadline.map(|end| end.saturating_duration_since(now));
-        if left.is_some_and(|left| left.is_zero()) {
             return None;
         }
-        let options = SolveOptions {
-            time_limit: left,
-            ..SolveOptions::default()
-        };
-        match solve(scenario, &options) {
-            Outcome::Stocked(best) if best.proof == Proof::Best => {
-                let reach = Reach::of(&best.goals, &scenario.prices);
-                Some((reach, Some(best.plan)))
-            }
-            Outcome::Nothing | Outcome::Unmet(_) => Some((Reach::default(), None)),
-            Outcome::Stocked(_) | Outcome::TimedOut => None,
-        }
+        Some(Worth(worth))
+    }
+}
+
+/// Any plan of more worth than this.
+fn above(worth: i64) -> Beat {
+    Beat {
+        worth,
+        cost: None,
+        no_more: false,
+        any: true,
+        near: Near::EXACT,
+        work: 0,
     }
 }
 

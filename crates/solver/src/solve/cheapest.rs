@@ -20,8 +20,7 @@ const CORE_WORK: usize = 40_000;
 pub(super) fn cheapest(
     master: &mut Master,
     simplex: &mut Simplex<Tag>,
-    mut below: i64,
-    work: usize,
+    mut limits: Limits,
 ) -> Found<Solution> {
     let all = master.domains();
     simplex.take_up(master, Objective::Cost);
@@ -35,9 +34,9 @@ pub(super) fn cheapest(
             if master.sets() < 4 * size {
                 break;
             }
-            let found = in_core(master, simplex, &prices, (size, below));
+            let found = in_core(master, simplex, &prices, (size, limits));
             if let Some((cost, solution)) = found.best {
-                below = cost;
+                limits.below = limits.near.below(cost);
                 best = Some((cost, solution));
             }
             master.enter(&dived, None);
@@ -45,16 +44,12 @@ pub(super) fn cheapest(
     }
     master.enter(&all, None);
     if best.is_some() {
-        master.improved(&prices, bound, below);
+        master.improved(&prices, bound, limits.below);
     }
-    let limits = Limits {
-        below,
-        work: work * (master.sets() / 100).clamp(1, 2),
-        first: false,
-    };
+    limits.work *= (master.sets() / 100).clamp(1, 2);
     let mut found = branch_and_bound(master, simplex, limits);
     if found.best.is_none() && best.is_some() {
-        found.bound = found.bound.min(below);
+        found.bound = found.bound.min(limits.below);
         found.best = best;
     }
     found
@@ -86,7 +81,7 @@ fn in_core(
     master: &mut Master,
     simplex: &Simplex<Tag>,
     prices: &[i64],
-    (size, below): (usize, i64),
+    (size, limits): (usize, Limits),
 ) -> Found<Solution> {
     let divided = simplex.divided();
     let regrets = master.regrets(prices);
@@ -99,14 +94,16 @@ fn in_core(
     let saved = master.freeze(simplex.heaviest(), &keep);
     let mut small = Simplex::new(master);
     let frozen = master.frozen_cost();
+    let below = limits.below;
     let limits = Limits {
         below: if below < i64::MAX {
             below - frozen
         } else {
             below
         },
+        near: limits.near.less(frozen),
         work: CORE_WORK,
-        first: false,
+        ..limits
     };
     let mut found = branch_and_bound(master, &mut small, limits);
     if let Some((cost, _)) = &mut found.best {

@@ -1,12 +1,12 @@
 //! Most worth over an instance, with the least cost for it: which worth to ask for next.
 
 use super::cheapest::{MOST_WORK, cheapest};
-use super::engine::{Limits, Model, Objective, Simplex, branch_and_bound, whole};
+use super::engine::{Limits, Model, Near, Objective, Simplex, branch_and_bound, whole};
 use super::instance::Instance;
-use super::master::{Clock, Master, Solution};
+use super::master::{Clock, Master, Solution, Tag};
 use super::{Goal, Proof};
 use crate::plan::Cost;
-use crate::units::Worth;
+use crate::units::{Grams, Worth};
 
 /// Worths asked for one by one (a choice: mostly few are, and each takes a few relaxations).
 const ONE_BY_ONE: u32 = 12;
@@ -26,6 +26,15 @@ pub(crate) struct Minimum {
 }
 
 impl Minimum {
+    /// Whether no plan is worth more than the best, and its cost is near enough to the least of such worth.
+    pub fn settled(&self, instance: &Instance, near: Near) -> bool {
+        let best = self.best.as_ref();
+        best.is_some_and(|best| {
+            let cost = best.cost.total(&instance.prices).0;
+            Some(best.worth) == self.worth && near.below(cost) <= self.cost
+        })
+    }
+
     /// What is proved of the best.
     pub fn proof(&self, instance: &Instance) -> Proof {
         let (worth, cost) = self.best.as_ref().map_or((0, i64::MAX), |best| {
@@ -54,8 +63,12 @@ pub(crate) struct Beat {
     pub worth: i64,
     /// or as much and costs less than this, in grams with what is done; `None`: more worth alone counts.
     pub cost: Option<i64>,
+    /// No plan is worth more: so much is known.
+    pub no_more: bool,
     /// Any such plan will do.
     pub any: bool,
+    /// How near to the least a cost will do.
+    pub near: Near,
     /// Work that each search may take.
     pub work: usize,
 }
@@ -65,8 +78,24 @@ impl Beat {
         Self {
             worth: -1,
             cost: Some(i64::MAX),
+            no_more: false,
             any: false,
+            near: Near::EXACT,
             work: MOST_WORK,
+        }
+    }
+
+    /// Whether a plan of this worth and cost beats it.
+    pub fn beaten(&self, worth: i64, cost: Grams) -> bool {
+        worth > self.worth || worth == self.worth && self.cost.is_some_and(|most| cost.0 < most)
+    }
+
+    fn limits(&self, below: i64, first: bool) -> Limits {
+        Limits {
+            below,
+            near: self.near,
+            work: self.work,
+            first,
         }
     }
 }
@@ -75,28 +104,30 @@ impl Beat {
 /// downwards, and the search for a plan of it is the search for the least cost; see [`Range`] where that takes
 /// long.
 pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
-    beating(instance, clock, Beat::nothing())
+    beating(Master::new(instance, clock), Beat::nothing())
 }
 
 /// The same of plans that beat another; where there is none, no worth is named.
-pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum {
-    let mut master = Master::new(instance, clock);
-    let mut simplex = Simplex::new(&master);
-    simplex.take_up(&master, Objective::Worth);
-    simplex.search(&master, i128::MAX);
+pub(crate) fn beating(mut master: Master, beat: Beat) -> Minimum {
+    let instance = master.instance;
+    let mut simplex = master.simplex();
+    let least = beat.worth.div_euclid(master.unit);
     let done = instance.base.total(&instance.prices).0;
+    let beat = Beat {
+        near: beat.near.less(done),
+        ..beat
+    };
     let mut minimum = Minimum {
         best: None,
         worth: None,
         cost: done,
         stopped: false,
     };
-    let top = match simplex.bound {
-        i128::MAX => return minimum,
-        i128::MIN => all_worth(&master),
-        bound => -whole(bound),
+    let most = match beat.no_more {
+        true => Some(least),
+        false => most_worth(&master, &mut simplex),
     };
-    let least = beat.worth.div_euclid(master.unit);
+    let Some(top) = most else { return minimum };
     if beat.any {
         let equal = beat.cost.map(|cost| (least, cost - done));
         for (ask, below) in std::iter::once((least + 1, i64::MAX)).chain(equal) {
@@ -105,11 +136,7 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
             }
             master.ask(ask);
             simplex.rows_changed(&master);
-            let limits = Limits {
-                below,
-                work: beat.work,
-                first: true,
-            };
+            let limits = beat.limits(below, true);
             let found = branch_and_bound(&mut master, &mut simplex, limits);
             if found.best.is_some() || found.bound < i64::MAX {
                 minimum.stopped = found.best.is_none();
@@ -127,8 +154,11 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
     };
     // The greatest worth that is neither reached nor excluded.
     let mut open = None;
-    while range.high >= least.max(0) {
-        clock.tell(|now| now.no_more(Worth(open.unwrap_or(range.high) * master.unit)));
+    let lowest = least + i64::from(beat.cost.is_none());
+    while range.high >= lowest.max(0) {
+        master
+            .clock
+            .tell(|now| now.no_more(Worth(open.unwrap_or(range.high) * master.unit)));
         let (ask, best) = range.next(open.is_some());
         master.ask(ask);
         simplex.rows_changed(&master);
@@ -136,12 +166,11 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
             let as_much = ask * master.unit <= beat.worth;
             let below = beat.cost.filter(|_| as_much).map(|cost| cost - done);
             let below = below.unwrap_or(i64::MAX);
-            cheapest(&mut master, &mut simplex, below, beat.work)
+            cheapest(&mut master, &mut simplex, beat.limits(below, false))
         } else {
             let limits = Limits {
-                below: i64::MAX,
                 work: beat.work / FIRST,
-                first: true,
+                ..beat.limits(i64::MAX, true)
             };
             branch_and_bound(&mut master, &mut simplex, limits)
         };
@@ -167,6 +196,17 @@ pub(crate) fn beating(instance: &Instance, clock: Clock, beat: Beat) -> Minimum 
     minimum.worth = open.map(|open| open * master.unit);
     minimum.best = master.aside.take();
     minimum
+}
+
+/// The greatest worth that the relaxation allows, in units of the worth row; `None` where it allows no plan at all.
+fn most_worth(master: &Master, simplex: &mut Simplex<Tag>) -> Option<i64> {
+    simplex.take_up(master, Objective::Worth);
+    simplex.search(master, i128::MAX);
+    match simplex.bound {
+        i128::MAX => None,
+        i128::MIN => Some(all_worth(master)),
+        bound => Some(-whole(bound)),
+    }
 }
 
 /// Worth that may be the greatest, in units of the worth row.
@@ -212,6 +252,7 @@ pub(crate) fn as_good(
     let cost = |cost: &Cost| cost.total(&instance.prices).0;
     let limits = Limits {
         below: cost(&best.cost) - cost(&instance.base) + 1,
+        near: Near::EXACT,
         work: relaxations * master.sets(),
         first: false,
     };

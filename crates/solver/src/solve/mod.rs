@@ -16,13 +16,14 @@ mod minimise;
 mod progress;
 #[cfg(test)]
 mod tests;
+mod today;
 mod wishes;
 
 use std::cmp::Reverse;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-pub(crate) use again::{Again, Reach};
+pub(crate) use again::{Again, Reach, WHATEVER};
 pub use curve::{Curve, Point, curve};
 #[doc(hidden)]
 pub use direct::direct_goals;

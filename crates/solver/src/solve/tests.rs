@@ -1,6 +1,8 @@
 //! Bounds and fixing against the enumeration, whatever the prices and wherever a search ends.
 
-use super::engine::{Branching, Limits, Model, Objective, SHIFT, Simplex, branch_and_bound};
+use super::engine::{
+    Branching, Limits, Model, Near, Objective, SHIFT, Simplex, bound, branch_and_bound,
+};
 use super::instance::Instance;
 use super::master::{Clock, Master};
 use crate::support::rng::Rng;
@@ -33,14 +35,6 @@ impl Case {
         master.ask(self.worth / master.unit);
         master
     }
-}
-
-/// The Lagrangian bound of the root: what rows are worth at these prices, and the cheapest column of each set.
-fn bound(master: &Master, objective: Objective, prices: &[i64]) -> i128 {
-    let rows = master.rows().iter().zip(prices);
-    let rows = rows.map(|(row, &price)| i128::from(row.rhs) * i128::from(price));
-    let cheapest = |set| master.price(set, objective, prices, i128::MAX).least;
-    rows.sum::<i128>() + (0..master.sets()).map(cheapest).sum::<i128>()
 }
 
 /// Prices at random, of all sizes; of rows "at least" none is below 0.
@@ -93,6 +87,7 @@ fn no_prices_give_a_bound_above_the_enumerated_optimum() {
                 &master,
                 Objective::Cost,
                 &prices(rng, &master, Objective::Cost),
+                &|_| None,
             );
             holds(least <= i128::from(case.cost) << SHIFT, (case.cost, least))?;
             let master = Master::new(&case.instance, Clock::default());
@@ -100,6 +95,7 @@ fn no_prices_give_a_bound_above_the_enumerated_optimum() {
                 &master,
                 Objective::Worth,
                 &prices(rng, &master, Objective::Worth),
+                &|_| None,
             );
             let worth = case.worth / master.unit;
             holds(least <= -(i128::from(worth) << SHIFT), (worth, least))?;
@@ -113,6 +109,7 @@ fn searched(master: &mut Master, nodes: usize) -> (Option<i64>, i64) {
     let mut simplex = Simplex::new(master);
     let limits = Limits {
         below: i64::MAX,
+        near: Near::EXACT,
         work: nodes * master.sets(),
         first: false,
     };
@@ -130,7 +127,7 @@ fn fixing_by_reduced_cost_at_any_prices_leaves_an_optimum() {
         let mut master = case.master();
         for _ in 0..3 {
             let prices = prices(rng, &master, Objective::Cost);
-            let bound = bound(&master, Objective::Cost, &prices);
+            let bound = bound(&master, Objective::Cost, &prices, &|_| None);
             master.fix_by_reduced_cost(&prices, bound, case.cost + 1);
         }
         let found = searched(&mut master, 10_000);

@@ -7,7 +7,7 @@ use super::limit::{Change, Limit, changed};
 use super::yard::Yard;
 use super::{Best, Offer, Refused, WhyOptions};
 use crate::scenario::Scenario;
-use crate::solve::{Again, Reach};
+use crate::solve::{Again, Outcome, Reach};
 
 /// A scenario, its limits, and all that is known of its changes.
 pub(super) struct Asked<'a> {
@@ -30,10 +30,10 @@ struct Known {
 }
 
 impl<'a> Asked<'a> {
-    pub fn new(scenario: &'a Scenario, options: &'a WhyOptions) -> Self {
+    pub fn new(scenario: &'a Scenario, found: &Outcome, options: &'a WhyOptions) -> Self {
         Self {
             yard: Yard::new(scenario),
-            again: Again::new(scenario, options.time_limit, options.notable),
+            again: Again::new(scenario, found, options.time_limit, options.notable),
             options,
             known: Mutex::default(),
         }
@@ -68,6 +68,16 @@ impl<'a> Asked<'a> {
             return Some(self.again.today());
         }
         known.reached.get(key).copied()
+    }
+
+    /// Whether something better may be reached with some limits lifted, as bounds alone say.
+    pub fn may_be_better(&self, limits: impl IntoIterator<Item = Limit>) -> bool {
+        let key = in_order(&self.yard.lift(limits));
+        let may = self.again.may_improve(&changed(self.yard.scenario, &key));
+        if !may {
+            self.known().idle.push(key);
+        }
+        may
     }
 
     /// Whether something better is reached with some limits lifted; `None` where that is not known.
@@ -123,10 +133,12 @@ impl<'a> Asked<'a> {
             return Ok(None);
         };
         let (goals, breaches) = crate::check(&changed, &plan);
-        if !breaches.is_empty() || (goals.worth, goals.cost) != (reach.worth, reach.cost) {
+        let planned = Reach::of(&goals, &changed.prices);
+        // Bees that ride at no cost may change what makes it.
+        if !breaches.is_empty() || reach.beats(&planned) {
             return Err(Refused);
         }
-        let best = Best::from(reach);
+        let best = Best::from(planned);
         Ok(Some(Offer {
             changes,
             fewest,

@@ -1,5 +1,7 @@
 //! Why not all boxes of a kind are stocked.
 
+use std::cell::Cell;
+
 use rayon::prelude::*;
 
 use super::asked::Asked;
@@ -91,15 +93,16 @@ fn because(asked: &Asked, index: usize, kind: &BoxKind, stocked: u32) -> Unstock
         Group::Frames(ask) => asks_of(kind).any(|other| other.fits(&least_frame(ask))),
         _ => true,
     });
+    let unknown = Cell::new(false);
     let possible = |places: &[usize]| {
-        let found = wanted.worth(&yard.without(members(&groups, places)));
-        found.is_none_or(|found| found.is_some())
+        let possible = wanted.possible(&yard.without(members(&groups, places)));
+        unknown.set(unknown.get() || possible.is_none());
+        possible.unwrap_or(true)
     };
     let Some(found) = super::smallest::smallest(groups.len(), &possible) else {
         return Unstocked::Never;
     };
-    let lifted = yard.without(members(&groups, &found.members));
-    if wanted.worth(&lifted).flatten().is_none() {
+    if unknown.get() {
         return Unstocked::NotKnown;
     }
     let chosen = found.members.iter().filter_map(|&place| groups.get(place));
@@ -120,6 +123,13 @@ impl Wanted<'_> {
         let worth = self.again.worth(&split)?.0;
         let all = bonus.saturating_mul(i64::from(self.least));
         Some((worth >= all).then(|| Worth(worth - all)))
+    }
+
+    /// Whether there is a plan with them; `None` where that is not known.
+    fn possible(&self, scenario: &Scenario) -> Option<bool> {
+        let (split, bonus) = split(scenario, self.index, self.least);
+        let all = bonus.saturating_mul(i64::from(self.least));
+        self.again.at_least(&split, Worth(all))
     }
 }
 

@@ -25,7 +25,7 @@ use std::time::Duration;
 
 use crate::plan::{Cost, Plan};
 use crate::scenario::Scenario;
-use crate::solve::Reach;
+use crate::solve::{Outcome, Reach, WHATEVER};
 use crate::units::{Grams, Worth};
 use asked::Asked;
 use yard::Yard;
@@ -68,8 +68,9 @@ pub struct WhyOptions {
     pub one: Steps,
     /// The least steps that offers are made of; default [`Steps::LEAST`].
     pub least: Steps,
-    /// At equal worth, a plan counts as better if it costs so much less at least; default
-    /// [`WhyOptions::NOTABLE`].
+    /// At equal worth, a plan counts as better if it costs so much less at least. Costs that are reached are less than
+    /// this above the least, or than an eighth of what they differ from today's; with 1 they are the least. 1 or more,
+    /// default [`WhyOptions::NOTABLE`].
     pub notable: Grams,
     /// After so long, whatever is not known yet is left out; default none.
     pub time_limit: Option<Duration>,
@@ -123,28 +124,32 @@ pub struct Why {
     pub refused: u32,
 }
 
-/// Explains a plan: the one that [`crate::solve`] found for the scenario, or an empty one where
-/// nothing is possible.
+/// Explains the answer that [`crate::solve`] found for the scenario, without a ceiling or an earlier plan.
 ///
 /// Pure: the same arguments give the same answer. Searches that do not depend on each other run
 /// side by side.
 ///
 /// ```
 /// use spareframe_solver::why::{Limit, WhyOptions, why};
-/// use spareframe_solver::{CellBatch, Outcome, Scenario, SolveOptions, Worth, solve};
+/// use spareframe_solver::{CellBatch, Scenario, SolveOptions, Worth, solve};
 /// // A producer, a nucleus, a colony on hold; two boxes of two compartments, and two cells.
 /// let mut yard: Scenario = include!("../../doctests/yard.rs");
 /// yard.cells = Some(vec![CellBatch { count: 2, boxes: vec![] }]);
-/// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
-/// let why = why(&yard, &best.plan, &WhyOptions::default());
+/// let found = solve(&yard, &SolveOptions::default());
+/// let why = why(&yard, &found, &WhyOptions::default());
 /// assert_eq!(why.today.worth, Worth(2_000));
 /// let change = why.offers[0].changes[0];
 /// assert_eq!((change.limit, change.by), (Limit::Cells, 1));
 /// assert_eq!(why.offers[0].best.worth, Worth(3_000));
 /// ```
 #[must_use]
-pub fn why(scenario: &Scenario, plan: &Plan, options: &WhyOptions) -> Why {
-    let asked = Asked::new(scenario, options);
+pub fn why(scenario: &Scenario, found: &Outcome, options: &WhyOptions) -> Why {
+    let nothing = Plan::default();
+    let plan = match found {
+        Outcome::Stocked(best) => &best.plan,
+        _ => &nothing,
+    };
+    let asked = Asked::new(scenario, found, options);
     let today = Best::from(asked.again.today());
     let holding = single::holding_back(&asked);
     let effects = single::effects(&asked, &holding);
@@ -211,21 +216,25 @@ pub struct InShort {
     pub exact: bool,
 }
 
-/// What keeps compartments empty, in much less work than [`why`].
+/// What keeps compartments empty, in much less work than [`why`]. The answer may be one near to an earlier plan.
 ///
 /// ```
 /// use spareframe_solver::why::{Change, Group, Limit, WhyOptions, in_short};
-/// use spareframe_solver::{CellBatch, Scenario};
+/// use spareframe_solver::{CellBatch, Scenario, SolveOptions, solve};
 /// // A producer, a nucleus, a colony on hold; two boxes of two compartments, and two cells.
 /// let mut yard: Scenario = include!("../../doctests/yard.rs");
 /// yard.cells = Some(vec![CellBatch { count: 2, boxes: vec![] }]);
-/// let short = in_short(&yard, &WhyOptions::default());
+/// let short = in_short(&yard, &solve(&yard, &SolveOptions::default()), &WhyOptions::default());
 /// let cells = Change { limit: Limit::Cells, by: 1 };
 /// assert_eq!(short.alone, [(Group::Cells, Some(cells))]);
 /// ```
 #[must_use]
-pub fn in_short(scenario: &Scenario, options: &WhyOptions) -> InShort {
-    let asked = Asked::new(scenario, options);
+pub fn in_short(scenario: &Scenario, found: &Outcome, options: &WhyOptions) -> InShort {
+    let whatever_it_costs = WhyOptions {
+        notable: WHATEVER,
+        ..*options
+    };
+    let asked = Asked::new(scenario, found, &whatever_it_costs);
     let alone = together::lone_groups(&asked);
     let all = || asked.yard.lift(asked.yard.limits.iter().copied());
     let together = match alone.is_empty() {

@@ -34,15 +34,12 @@ impl Effect {
     }
 }
 
-/// For each colony, whether there is a better plan without all its limits. Where there is none, no
+/// For each colony, whether there may be a better plan without all its limits. Where there is none, no
 /// one of them matters.
 pub(super) fn holding_back(asked: &Asked) -> Vec<bool> {
     let colonies = 0..asked.yard.scenario.colonies.len();
-    let holds = colonies.into_par_iter().map(|colony| {
-        let own = asked.yard.of_colony(ColonyId(colony));
-        asked.better(own).unwrap_or(true)
-    });
-    holds.collect()
+    let may = |colony| asked.may_be_better(asked.yard.of_colony(ColonyId(colony)));
+    colonies.into_par_iter().map(may).collect()
 }
 
 /// The effect of every limit, in the order of the limits.

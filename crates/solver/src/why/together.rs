@@ -145,8 +145,18 @@ pub(super) fn forbidding(asked: &Asked) -> Vec<Group> {
 /// Groups that hold worth back alone, with the least change where the group is a single thing.
 pub(super) fn lone_groups(asked: &Asked) -> Vec<(Group, Option<Change>)> {
     let groups = groups(&asked.yard);
+    let more = |changes: &[Change]| asked.more(changes) == Some(true);
     let lone = groups.par_iter().filter_map(|(group, limits)| {
-        if asked.more(&asked.yard.lift(limits.iter().copied())) != Some(true) {
+        // Mostly the least is enough, and then there is no need to lift the whole.
+        if let [limit] = limits.as_slice()
+            && !matches!(limit, Limit::Hold(_) | Limit::Whole(_))
+        {
+            let first = asked.yard.amounts(*limit, &asked.options.least).1(1);
+            if more(&[first]) {
+                return Some((*group, Some(first)));
+            }
+        }
+        if !more(&asked.yard.lift(limits.iter().copied())) {
             return None;
         }
         let change = match limits.as_slice() {

@@ -14,6 +14,7 @@ pub(crate) use pricing::Draw;
 use pricing::View;
 use std::cell::RefCell;
 use std::rc::Rc;
+use std::sync::Arc;
 
 use super::instance::{Donor, Instance, Item, divisor, points};
 
@@ -21,7 +22,7 @@ use super::instance::{Donor, Instance, Item, divisor, points};
 const LISTED: usize = 3000;
 
 /// Frames of one item for one site; for any site where no bees must ride on them.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Slot {
     pub item: usize,
     pub site: Option<usize>,
@@ -32,7 +33,7 @@ pub(crate) struct Slot {
 }
 
 /// Rows that bees of a colony count in at a site, with the coefficient of a hundred.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct SiteRows {
     /// Of a riding hundred.
     pub riding: Vec<(usize, i64)>,
@@ -74,7 +75,7 @@ pub(crate) struct Columns<'a> {
     /// By share: hundreds of bees that may be taken, beyond what is done.
     pub taken: Vec<i64>,
     /// All vectors that may be of interest, where they are few.
-    pub listing: Option<Listing>,
+    pub listing: Option<Arc<Listing>>,
     /// They are all listed, whatever the prices.
     whole: bool,
     pub choices: Rc<Choices>,
@@ -83,6 +84,7 @@ pub(crate) struct Columns<'a> {
 }
 
 impl<'a> Columns<'a> {
+    /// Their vectors are not listed yet.
     pub fn new(instance: &'a Instance, donor: &'a Donor, rows: Vec<SiteRows>) -> Self {
         let prices = &instance.prices;
         let mut burden = vec![0];
@@ -99,7 +101,7 @@ impl<'a> Columns<'a> {
         let slots = slots(instance, donor);
         let dominated = dominated(instance, donor, &slots);
         let last = burden.len() - 1;
-        let mut columns = Self {
+        Self {
             choices: Rc::new(Choices::all(&slots, last, donor)),
             donor,
             slots,
@@ -114,10 +116,18 @@ impl<'a> Columns<'a> {
             listing: None,
             whole: false,
             seen: RefCell::default(),
-        };
-        columns.listing = columns.list();
-        columns.whole = columns.listing.is_some();
-        columns
+        }
+    }
+
+    /// Lists the vectors, if they are few.
+    pub fn list_all(&mut self) {
+        self.take_list(self.list().map(Arc::new));
+    }
+
+    /// Takes this list of the vectors; none where they are too many.
+    pub fn take_list(&mut self, listing: Option<Arc<Listing>>) {
+        self.listing = listing;
+        self.whole = self.listing.is_some();
     }
 
     pub fn item(&self, slot: usize) -> &Item {

@@ -2,6 +2,7 @@
 
 use std::cell::RefMut;
 use std::rc::Rc;
+use std::sync::Arc;
 
 use itertools::Itertools;
 
@@ -13,9 +14,9 @@ use crate::solve::engine::{Column, Objective, Priced, SHIFT};
 #[derive(Debug, Clone)]
 pub(crate) struct Draw {
     /// Frames by slot.
-    pub frames: Rc<[u32]>,
+    pub frames: Arc<[u32]>,
     /// The need that the frames of each slot serve.
-    pub needs: Rc<[usize]>,
+    pub needs: Arc<[usize]>,
     /// The share whose burden is paid.
     pub share: usize,
     /// Hundreds that must ride, and hundreds of bees that may be taken at most by the share.
@@ -269,7 +270,7 @@ impl Columns<'_> {
         let view = self.view(Objective::Cost, prices);
         let listing = self.within(&view, most);
         drop(view);
-        self.listing = listing;
+        self.listing = listing.map(Arc::new);
     }
 
     /// How much dearer the second best vector is than the best; much, where they are not listed.

@@ -8,12 +8,16 @@
 //! Prices are whole multiples of 2^-20, columns are priced in whole numbers, and so the Lagrangian bound
 //! is exact whatever the floats of the simplex did (docs/engine.md).
 
+mod certificate;
 mod inverse;
 mod simplex;
 mod tree;
 
+pub(crate) use certificate::{Excluded, certify};
 pub(crate) use simplex::{End, Simplex};
-pub(crate) use tree::{Branching, Candidate, Found, Limits, branch_and_bound, next_below, whole};
+pub(crate) use tree::{
+    Branching, Candidate, Found, Limits, Near, branch_and_bound, next_below, whole,
+};
 
 /// Prices and values are in multiples of 2^-`SHIFT`: fine enough that rounding a price moves no bound by a
 /// gram, coarse enough that sums of 20,000 sets stay far below 2^127.
@@ -108,4 +112,22 @@ pub(crate) trait Model {
     fn allows(&self, set: usize, tag: &Self::Tag) -> bool;
     /// Whether to stop: the time limit came, or it was called off.
     fn stop(&self) -> bool;
+}
+
+/// The Lagrangian bound at these prices, in multiples of 2^-[`SHIFT`]; of sets whose least reduced cost is known
+/// already, none is priced.
+pub(crate) fn bound<M: Model>(
+    model: &M,
+    objective: Objective,
+    prices: &[i64],
+    known: &dyn Fn(usize) -> Option<i128>,
+) -> i128 {
+    let rows = model.rows().iter().zip(prices);
+    let rows = rows.map(|(row, &price)| i128::from(row.rhs) * i128::from(price));
+    let least = |set| {
+        let priced = || model.price(set, objective, prices, i128::MAX).least;
+        known(set).unwrap_or_else(priced)
+    };
+    let sets = (0..model.sets()).map(least);
+    sets.fold(rows.sum(), i128::saturating_add)
 }

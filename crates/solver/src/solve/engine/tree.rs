@@ -62,10 +62,46 @@ pub(crate) struct Candidate<S> {
 pub(crate) struct Limits {
     /// Only solutions that cost less are of interest.
     pub below: i64,
+    /// How near to the least a cost will do.
+    pub near: Near,
     /// Work to do at most, in relaxations times sets; deterministic.
     pub work: usize,
     /// Any solution will do.
     pub first: bool,
+}
+
+/// How near to the least a cost will do.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Near {
+    /// Less than so much above it, 1 or more.
+    pub within: i64,
+    /// Or less than a part of what it differs from this.
+    pub from: Option<i64>,
+}
+
+/// The part of a difference that does not matter (a choice: who is told of 8 kg can do with a kilogram more or less).
+const PART: i64 = 8;
+
+impl Near {
+    /// The least itself.
+    pub const EXACT: Self = Self {
+        within: 1,
+        from: None,
+    };
+
+    /// The same of costs that are so much less.
+    pub fn less(&self, by: i64) -> Self {
+        Self {
+            from: self.from.map(|from| from - by),
+            ..*self
+        }
+    }
+
+    /// The cost below which solutions are of interest, with one of this cost in hand.
+    pub fn below(&self, cost: i64) -> i64 {
+        let apart = self.from.map_or(0, |from| (cost - from).abs() / PART);
+        cost.saturating_sub(self.within.max(apart) - 1)
+    }
 }
 
 /// The end of a search.
@@ -78,6 +114,8 @@ pub(crate) struct Found<L> {
     pub work: usize,
 }
 
+/// Nodes after which it pays to try out where to divide (a choice).
+const PLAIN: usize = 20;
 /// Rounding is tried at so many nodes at first, and then at each so many-th (a choice: it takes about as long
 /// as a node).
 const ROUNDED: usize = 16;
@@ -171,7 +209,7 @@ pub(crate) fn branch_and_bound<B: Branching>(
                     model.improved(&simplex.prices, simplex.bound, below);
                 }
             }
-            if infeasible(model, simplex) {
+            if infeasible(model, simplex).is_some() {
                 continue;
             }
             if below < i64::MAX {
@@ -182,14 +220,14 @@ pub(crate) fn branch_and_bound<B: Branching>(
                 let limits = Limits {
                     below,
                     work: limits.work.saturating_sub(found.work),
-                    first: limits.first,
+                    ..limits
                 };
                 let part = branch_and_bound(model, &mut small, limits);
                 model.restore(saved);
                 found.work += part.work;
                 found.bound = found.bound.min(part.bound);
                 if let Some(best) = part.best {
-                    below = best.0;
+                    below = limits.near.below(best.0);
                     found.best = Some(best);
                     if let Some((prices, bound)) = &root {
                         model.enter(&all, None);
@@ -210,7 +248,7 @@ pub(crate) fn branch_and_bound<B: Branching>(
             if let Some(leaf) = leaf
                 && cost < below
             {
-                below = cost;
+                below = limits.near.below(cost);
                 found.best = Some(leaf);
                 if limits.first {
                     return found;
@@ -236,6 +274,7 @@ pub(crate) fn branch_and_bound<B: Branching>(
             let choice = match below {
                 // Straight down to a first solution.
                 i64::MAX => Choice::first(candidates),
+                _ if nodes <= PLAIN && limits.near.within > 1 => Choice::first(candidates),
                 _ => gains.choose(model, simplex, at, candidates),
             };
             found.work += std::mem::take(&mut gains.tried) * model.sets();
@@ -257,15 +296,17 @@ pub(crate) fn branch_and_bound<B: Branching>(
         .filter(|&bound| bound < below)
         .min()
         .unwrap_or(i64::MAX);
-    found.bound = found
-        .bound
-        .min(left)
-        .min(found.best.as_ref().map_or(i64::MAX, |best| best.0));
+    found.bound = found.bound.min(left).min(
+        found
+            .best
+            .as_ref()
+            .map_or(i64::MAX, |best| limits.near.below(best.0)),
+    );
     found
 }
 
 /// The bound from which on a node is of no interest, in multiples of 2^-`SHIFT`.
-fn cutoff(below: i64, step: i64) -> i128 {
+pub(super) fn cutoff(below: i64, step: i64) -> i128 {
     if below == i64::MAX {
         i128::MAX
     } else {
@@ -288,15 +329,15 @@ fn stepped(bound: i64, step: i64) -> i64 {
     }
 }
 
-/// Whether the node has no solution, by a bound on what is missing of its rows that is exact.
-fn infeasible<B: Branching>(model: &B, simplex: &mut Simplex<B::Tag>) -> bool {
+/// The prices of a bound on what is missing of a node's rows, if it says that the node has no solution.
+pub(super) fn infeasible<B: Branching>(model: &B, simplex: &Simplex<B::Tag>) -> Option<Vec<i64>> {
     if !simplex.lacks() {
-        return false;
+        return None;
     }
     let mut ray = simplex.clone();
     ray.take_up(model, Objective::Missing);
     ray.search(model, 1);
-    ray.bound > 0
+    (ray.bound > 0).then_some(ray.prices)
 }
 
 /// Which parts of a node are of interest.

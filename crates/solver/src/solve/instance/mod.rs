@@ -101,7 +101,7 @@ pub(crate) struct BoxSite {
 }
 
 /// Frames of one group in an [`Item`].
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Part {
     /// Index in the colony's frame groups.
     pub group: usize,
@@ -112,7 +112,7 @@ pub(crate) struct Part {
 }
 
 /// Frames of one colony that hold the same and may leave.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Item {
     /// Position in [`Instance::classes`].
     pub class: usize,
@@ -141,7 +141,7 @@ pub(crate) struct Item {
 }
 
 /// A colony that may give, with what floors, caps and what is done leave.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Donor {
     pub id: ColonyId,
     pub items: Vec<Item>,

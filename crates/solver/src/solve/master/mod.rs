@@ -6,6 +6,7 @@ mod cost;
 mod divide;
 mod leaf;
 mod rows;
+mod start;
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -13,7 +14,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 pub(crate) use cost::{cost_of, cost_of_donor};
+pub(crate) use divide::Domain;
 pub(crate) use leaf::Solution;
+pub(crate) use start::{Basis, Restricted};
 
 use super::columns::{Columns, Draw};
 use super::engine::{Column, Model, Objective, Priced, Row};
@@ -84,6 +87,10 @@ pub(crate) struct Master<'a> {
     frozen: Rc<BTreeMap<usize, Column<Tag>>>,
     /// By active set: the column to start with.
     starts: Vec<Column<Tag>>,
+    /// Further columns at hand at the start, and their active sets.
+    further: Vec<(usize, Column<Tag>)>,
+    /// By colony: which donor of today it is, if a change leaves it as it was.
+    pub same: Vec<Option<usize>>,
     counted: Vec<Counted>,
     worth_row: usize,
     /// What worth is counted in.
@@ -92,7 +99,7 @@ pub(crate) struct Master<'a> {
     pub aside: Option<Solution>,
     /// Costs of whole solutions are multiples of this.
     step: i64,
-    clock: Clock<'a>,
+    pub clock: Clock<'a>,
 }
 
 /// When to stop, and who is told how far it has come.

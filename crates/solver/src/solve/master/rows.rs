@@ -3,6 +3,7 @@
 use super::super::columns::{Columns, SiteRows};
 use super::super::engine::{Objective, Row};
 use super::super::instance::{Instance, Kind, divisor};
+use super::super::today::Today;
 use std::rc::Rc;
 
 use super::{Clock, Counted, Levels, Master, Pool, Set};
@@ -21,6 +22,11 @@ struct Builder<'a> {
 impl<'a> Master<'a> {
     /// The model of an instance, without a worth that is asked for.
     pub fn new(instance: &'a Instance, clock: Clock<'a>) -> Self {
+        Self::changed(instance, clock, None)
+    }
+
+    /// The same of a yard that was changed, with what is known of it as it stands.
+    pub fn changed(instance: &'a Instance, clock: Clock<'a>, today: Option<&Today>) -> Self {
         let mut builder = Builder {
             instance,
             rows: Vec::new(),
@@ -41,7 +47,7 @@ impl<'a> Master<'a> {
             .fold(0, |unit, kind| divisor(unit, kind.worth))
             .max(1);
         let worth_row = builder.worth(unit);
-        builder.finish(pools, honey_row, worth_row, unit, clock)
+        builder.finish(pools, honey_row, worth_row, unit, clock, today)
     }
 }
 
@@ -196,11 +202,19 @@ impl<'a> Builder<'a> {
         worth_row: usize,
         unit: i64,
         clock: Clock<'a>,
+        today: Option<&Today>,
     ) -> Master<'a> {
         let instance = self.instance;
+        let mut same = Vec::new();
         let colony = |donor| {
             let mut columns = Columns::new(instance, donor, self.site_rows(donor));
             columns.honey_row = honey_row;
+            let known = today.and_then(|today| today.same(instance, &columns));
+            match (today, known) {
+                (Some(today), Some(donor)) => columns.take_list(today.listing(donor)),
+                _ => columns.list_all(),
+            }
+            same.push(known);
             Set::Colony(Box::new(columns))
         };
         let mut sets: Vec<Set> = instance.donors.iter().map(colony).collect();
@@ -241,6 +255,8 @@ impl<'a> Builder<'a> {
             active: (0..sets.len()).collect(),
             frozen: Rc::default(),
             starts: sets.iter().map(first).collect(),
+            further: Vec::new(),
+            same,
             sets,
             kinds,
             counted,

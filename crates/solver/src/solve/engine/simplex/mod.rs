@@ -377,6 +377,23 @@ impl<T: Clone> Simplex<T> {
         Some((bound, candidates))
     }
 
+    /// Holds further columns of sets, to be entered before any set is priced.
+    pub fn hold_all(&mut self, columns: Vec<(usize, Column<T>)>) {
+        for (set, column) in columns {
+            self.hold(set, column);
+        }
+    }
+
+    /// The columns of sets in the basis.
+    pub fn basis(&self) -> Vec<(usize, Column<T>)> {
+        let basis = self.keys.iter().chain(&self.basic);
+        let columns = basis.filter_map(|&at| match (self.held[at].of, &self.held[at].column) {
+            (Of::Set(set), Some(column)) => Some((set, column.clone())),
+            _ => None,
+        });
+        columns.collect()
+    }
+
     /// Columns of each set with their weights, above [`WEIGHT`].
     pub fn weighted(&self) -> Vec<Vec<(f64, &T)>> {
         let tag = |&(weight, at): &(f64, usize)| {
