@@ -24,7 +24,8 @@ fn smaller(scenario: &Scenario) -> Vec<Scenario> {
     let mut with = |change: &dyn Fn(&mut Scenario)| {
         let mut next = scenario.clone();
         change(&mut next);
-        if next != *scenario {
+        // What is done may name what was left out.
+        if next != *scenario && next.validate().is_ok() {
             all.push(next);
         }
     };
