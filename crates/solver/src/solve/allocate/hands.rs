@@ -101,8 +101,8 @@ pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Slot]) {
     while std::mem::take(&mut more) {
         for slot in slots.iter_mut() {
             let kind = &instance.kinds[slot.kind];
+            more |= sites[kind.site].ride(&mut books, slot);
             if kind.brood_line {
-                more |= sites[kind.site].ride(&mut books, slot);
                 sites[kind.site].drop(&mut books, slot);
             }
         }
@@ -156,17 +156,24 @@ impl<'a> Site<'a> {
 
     /// Has more bees ride: loose ones of the same colony, further ones, those in the place of loose bees of others.
     fn ride(&mut self, books: &mut Books, slot: &mut Slot) -> bool {
+        // Where there is none, loose bees alone count.
+        let brood_line = self.instance.kinds[slot.kind].brood_line;
         let before = self.room.iter().sum::<i64>();
         for (donor, brood) in slot.brood.clone() {
             let own = slot.lots.get(&donor).copied().unwrap_or_default();
             let room = (brood.bees - own.riding).min(self.room[donor]);
-            let own = self.spared_of(donor, own.loose).min(room).max(0);
+            let own = match brood_line {
+                true => self.spared_of(donor, own.loose).min(room).max(0),
+                false => 0,
+            };
             self.add(slot, donor, (own, -own));
             let room = room - own;
             let more = (1..=room).rev().find(|&more| books.book(&[(donor, more)]));
             let more = more.unwrap_or(0);
             self.add(slot, donor, (more, 0));
-            self.instead(books, slot, (donor, room - more));
+            if brood_line {
+                self.instead(books, slot, (donor, room - more));
+            }
         }
         before > self.room.iter().sum()
     }
