@@ -150,7 +150,10 @@ impl Part {
     /// Whether the part of a changed yard has no plan that costs less than `below`. Of colonies that were changed,
     /// everything is looked at.
     fn holds(&self, master: &mut Master, below: i64) -> bool {
-        if self.prices.len() != master.rows().len() || !master.restrict_levels(&self.levels) {
+        let mut rows = master.rows().iter().zip(&self.prices);
+        let priced = self.prices.len() == master.rows().len()
+            && rows.all(|(row, &price)| row.equal || price >= 0);
+        if !priced || !master.restrict_levels(&self.levels) {
             return false;
         }
         let same = |set: usize| *master.same.get(set)?;
