@@ -11,7 +11,7 @@ use spareframe::probe::{Typed, question};
 use spareframe::scenario::read;
 use spareframe_solver::honey::rates;
 use spareframe_solver::why::{WhyOptions, why};
-use spareframe_solver::{Draw, Outcome, Plan, Scenario, SolveOptions, check, curve, solve};
+use spareframe_solver::{Draw, Outcome, Scenario, SolveOptions, Stocking, check, curve, solve};
 use std::path::Path;
 
 fn main() {
