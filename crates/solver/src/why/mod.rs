@@ -1,6 +1,7 @@
 //! Why the number is what it is: what holds it back, and what one more would take.
 //!
-//! Every answer comes from solving again with something changed, never from a price alone.
+//! What a change brings comes from solving again with it; that it brings nothing is proved, by a search or by the proof
+//! of today's plan.
 
 mod asked;
 mod colonies;
