@@ -3,19 +3,25 @@
 use crate::cli_support::{notes, report, scenario, stocking};
 use crate::support::flat;
 use spareframe::output::plan_file::read_plan;
-use spareframe::output::{self, TableOptions};
-use spareframe_solver::{Ceiling, Cost, Goal, Goals, Grams, Outcome, Proof, Rule, Worth, check};
+use spareframe::output::{self, Report, TableOptions};
+use spareframe_solver::{
+    Ceiling, Cost, Goal, Goals, Grams, Outcome, Proof, Rule, Stocking, Worth, check,
+};
 
-#[test]
-fn a_gap_is_told_as_a_gap() {
-    let mut open = stocking();
+/// The report of an answer that the time limit left open.
+fn stopped(mut open: Stocking, goal: Goal, bound: i64) -> Report {
     open.proof = Proof::Open {
-        goal: Goal::Worth,
-        bound: 4000,
+        goal,
+        bound,
         timed_out: true,
     };
     let goals = open.goals;
-    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(open), &goals);
+    output::build(&scenario(), &notes(), &Outcome::Stocked(open), &goals)
+}
+
+#[test]
+fn a_gap_is_told_as_a_gap() {
+    let report = stopped(stocking(), Goal::Worth, 4000);
     let text = output::table(&report, TableOptions::default());
     assert!(text.contains("Stopped by the time limit"), "{text}");
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -136,14 +142,7 @@ fn what_the_cost_may_still_be_is_said_as_a_person_weighs_it_and_never_too_high()
         honey: Grams(1236),
         ..Cost::default()
     };
-    open.proof = Proof::Open {
-        goal: Goal::Cost,
-        bound: 1229,
-        timed_out: true,
-    };
-    let goals = open.goals;
-    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(open), &goals);
-    let text = flat(&report);
+    let text = flat(&stopped(open, Goal::Cost, 1229));
     let wanted = "cost is 1.24 kg here, and at least 1.22 kg in any plan of this worth.";
     assert!(text.contains(wanted), "{text}");
 }
