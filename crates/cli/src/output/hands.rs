@@ -137,12 +137,17 @@ impl Words {
         let frames: i64 = from.iter().map(|d| i64::from(d.frames)).sum();
         let place = self.goes_to(&from);
         let place = place.trim_start_matches("to ");
+        let brushed = |d: &Destination| d.bees_on_frames == BeesOnFrames::BrushOff;
+        let how = match from.iter().all(brushed) {
+            true => "brushed off",
+            false => "shaken off",
+        };
         match (frames, left) {
             (0, _) => "shaken from brood frames that stay".to_owned(),
-            (1, ..=0) => format!("shaken off the frame for {place}"),
-            (_, ..=0) => format!("shaken off the frames for {place}"),
-            (1, _) => format!("shaken off the frame for {place}, then off brood frames that stay"),
-            _ => format!("shaken off the frames for {place}, then off brood frames that stay"),
+            (1, ..=0) => format!("{how} the frame for {place}"),
+            (_, ..=0) => format!("{how} the frames for {place}"),
+            (1, _) => format!("{how} the frame for {place}, then off brood frames that stay"),
+            _ => format!("{how} the frames for {place}, then off brood frames that stay"),
         }
     }
 

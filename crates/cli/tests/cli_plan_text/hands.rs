@@ -197,15 +197,17 @@ fn compartments_filled_alike_are_said_once() {
 }
 
 #[test]
-fn bees_to_add_are_shaken_off_a_frame_that_is_named() {
-    let mut stocking = stocking();
-    let shaken = &mut stocking.plan.compartments[0].bees[0];
-    (shaken.riding, shaken.loose) = (Hundreds(9), Hundreds(6));
-    let goals = stocking.goals;
-    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals);
-    let text = flat(&report);
-    let wanted = "add some 400 bees, shaken off the frame for nucleus box 1.1 to nucleus box 1.2";
-    assert!(text.contains(wanted), "{text}");
+fn bees_to_add_are_shaken_or_brushed_off_a_frame_that_is_named() {
+    for (riding, how) in [(9, "shaken off"), (0, "brushed off")] {
+        let mut stocking = stocking();
+        let bees = &mut stocking.plan.compartments[0].bees[0];
+        (bees.riding, bees.loose) = (Hundreds(riding), Hundreds(6));
+        let goals = stocking.goals;
+        let report = output::build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals);
+        let text = flat(&report);
+        let wanted = format!("bees, {how} the frame for nucleus box 1.1 to nucleus box 1.2");
+        assert!(text.contains(&format!("add some 400 {wanted}")), "{text}");
+    }
 }
 
 #[test]
