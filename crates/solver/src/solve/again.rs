@@ -154,6 +154,9 @@ impl Again {
 
     /// Whether a changed scenario may reach something better than today, as bounds alone say.
     pub fn may_improve(&self, changed: &Scenario) -> bool {
+        if self.clock().over() {
+            return true;
+        }
         let instance = Instance::new(changed, None, &Ceiling::default());
         self.known.as_ref().is_none_or(|known| {
             let mut master = Master::changed(&instance, self.clock(), Some(&known.today));
@@ -269,6 +272,10 @@ impl Again {
 
     /// Greatest worth after a change, whatever it costs within the caps; `None` where that is not known.
     pub fn worth(&self, changed: &Scenario) -> Option<Worth> {
+        if self.clock().over() {
+            self.unsure.store(true, Ordering::Relaxed);
+            return None;
+        }
         let free = whatever_it_costs(changed);
         let instance = Instance::new(&free, None, &Ceiling::default());
         let minimum = minimise(&instance, self.clock());

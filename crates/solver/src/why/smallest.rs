@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-/// Rounds, and sets looked at in one of them, after which the search for the smallest is given up
+/// Rounds, and sets looked at in all of them, after which the search for the smallest is given up
 /// (choices): what is then found is a set that nothing can be left out of.
 const ROUNDS: usize = 200;
 const MOST_SETS: u32 = 100_000;
@@ -28,8 +28,11 @@ pub(super) fn smallest(count: usize, holds: &dyn Fn(&[usize]) -> bool) -> Option
         return None;
     }
     let mut rests: Vec<Vec<usize>> = Vec::new();
+    let left = Cell::new(MOST_SETS);
     for _ in 0..ROUNDS {
-        let Some(set) = hitting(&rests) else { break };
+        let Some(set) = hitting(&rests, &left) else {
+            break;
+        };
         if holds(&set) {
             return Some(Found {
                 members: set,
@@ -73,11 +76,10 @@ fn grow(failing: &mut Vec<usize>, others: &[usize], holds: &dyn Fn(&[usize]) -> 
 
 /// The smallest set with a member of each of the rests; `None` where too many would have to be
 /// looked at.
-fn hitting(rests: &[Vec<usize>]) -> Option<Vec<usize>> {
-    let left = Cell::new(MOST_SETS);
+fn hitting(rests: &[Vec<usize>], left: &Cell<u32>) -> Option<Vec<usize>> {
     (0..=rests.len())
         .take_while(|_| left.get() > 0)
-        .find_map(|size| within(rests, Vec::new(), size, &left))
+        .find_map(|size| within(rests, Vec::new(), size, left))
 }
 
 fn within(
