@@ -116,13 +116,13 @@ fn verify_notes_a_figure_that_is_no_longer_right_unless_quiet() {
     let dir = Folder::new();
     let (scenario, plan) = &starter_and_plan(&dir);
     let text = std::fs::read_to_string(plan).unwrap();
-    let edited = text.replacen("colonies_opened: 1", "colonies_opened: 7", 1);
+    let edited = text.replacen("colonies_opened: 2", "colonies_opened: 7", 1);
     assert_ne!(text, edited);
     std::fs::write(plan, edited).unwrap();
     spareframe(&["verify", scenario, plan])
         .stdout("The plan holds: ...")
         .stderr(&format!(
-            "note: {plan}: states colonies opened 7; as it stands it is 1\n"
+            "note: {plan}: states colonies opened 7; as it stands it is 2\n"
         ))
         .check();
     spareframe(&["verify", scenario, plan, "-q"])

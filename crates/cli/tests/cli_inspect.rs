@@ -16,15 +16,14 @@ use std::fs;
 fn a_dry_run_shows_the_difference_and_writes_nothing() {
     let folder = Folder::new();
     let s = &folder.write("s.yaml", YARD);
-    let t = &folder.write("t.csv", "colony,brood\nElm,4\n");
+    let t = &folder.write("t.csv", "colony,brood (combs)\nElm,4\n");
     let shown = spareframe(&["inspect", t, "--into", s, "--dry-run"])
         .stdout("...")
         .stderr("nothing written; changed: Elm\n")
         .check();
-    assert!(
-        shown
-            .contains("-    brood: 5 frames         # of the record card\n+    brood: 4         #")
-    );
+    assert!(shown.contains(
+        "-    brood: 5 combs          # of the record card\n+    brood: 4 combs          #"
+    ));
     assert_eq!(folder.read("s.yaml"), YARD);
     let o = &folder.path("other.yaml");
     spareframe(&["inspect", t, "--into", s, "--out", o, "-q"]).check();
@@ -118,7 +117,8 @@ proptest! {
                 keep.map(|(_, cell)| *cell).collect::<Vec<_>>().join(",") + "\n"
             }).collect::<String>();
             let found = put(&whole, &text, None, false);
-            prop_assert!(found.findings.is_empty(), "{:?}", found.findings);
+            let wrong = found.findings.iter().find(|f| f.code != "more-than-laid");
+            prop_assert!(wrong.is_none(), "{wrong:?}");
             text = found.text.unwrap();
             let written = table("s.yaml", text.as_bytes(), None).unwrap().table;
             for line in rows.lines() {
@@ -150,8 +150,8 @@ proptest! {
 
 #[test]
 fn the_starter_takes_a_table() {
-    let new = into("colony,brood (frames)\n2,4\n", starter());
-    assert!(new.contains("brood: 4 frames       # quick counts"));
+    let new = into("colony,brood (combs)\n3,4\n", starter());
+    assert!(new.contains("    brood: 4 combs\n"));
 }
 
 #[cfg(unix)]
@@ -166,9 +166,9 @@ fn a_link_stays_one_and_what_it_leads_to_is_written() {
     };
     let before = mode(real);
     spareframe(&["inspect", "-", "--into", link, "-q"])
-        .stdin("colony,brood\nElm,4\n")
+        .stdin("colony,brood (combs)\nElm,4\n")
         .check();
     assert!(fs::symlink_metadata(link).unwrap().is_symlink());
-    assert!(folder.read("real.yaml").contains("    brood: 4  "));
+    assert!(folder.read("real.yaml").contains("    brood: 4 combs  "));
     assert_eq!(mode(real), before);
 }

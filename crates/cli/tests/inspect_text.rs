@@ -9,16 +9,16 @@ use spareframe::scenario::read;
 #[test]
 fn a_row_for_each_colony_changes_its_figures_and_nothing_else() {
     let new = into(
-        "colony,brood (frames),stores (frames)\nElm,\"4,5\",\n2,3,1.5\n",
+        "colony,brood (combs),stores (frames)\nElm,\"4,5\",\n2,3 combs at 70 %,1.5\n",
         YARD,
     );
     assert_eq!(
         otherwise(YARD, &new),
         [
-            "-  \"2\": {site: home, role: nucleus, brood: 4, stores: 2, bees: 9 frames}",
-            "+  \"2\": {site: home, role: nucleus, brood: 3 frames, stores: 1.5 frames, bees: 9 frames}",
-            "-    brood: 5 frames         # of the record card",
-            "+    brood: 4.5 frames         # of the record card",
+            "-  \"2\": {site: home, role: nucleus, brood: 4 combs, stores: 2, bees: 9 frames}",
+            "+  \"2\": {site: home, role: nucleus, brood: 3 combs at 70 %, stores: 1.5 frames, bees: 9 frames}",
+            "-    brood: 5 combs          # of the record card",
+            "+    brood: 4.5 combs          # of the record card",
         ]
     );
 }
@@ -73,8 +73,8 @@ fn keys_that_are_new_stand_behind_the_others() {
     assert_eq!(
         otherwise(YARD, &new),
         [
-            "-  \"2\": {site: home, role: nucleus, brood: 4, stores: 2, bees: 9 frames}",
-            "+  \"2\": {site: home, role: nucleus, brood: 4, stores: 2, bees: 9 frames, hold: no, empty: 1}",
+            "-  \"2\": {site: home, role: nucleus, brood: 4 combs, stores: 2, bees: 9 frames}",
+            "+  \"2\": {site: home, role: nucleus, brood: 4 combs, stores: 2, bees: 9 frames, hold: no, empty: 1}",
             "-    site: far",
             "+    site: home",
             "+    hold: \"robbed: look, \\\"soon\\\"\"",
@@ -143,8 +143,8 @@ fn the_other_way_of_counting_takes_its_place_only_where_asked() {
 #[test]
 fn a_way_of_writing_that_cannot_be_changed_is_refused_not_spoilt() {
     let odd = YARD.replace(
-        "  Elm:\n    site: far\n    role: nucleus\n    brood: 5 frames         # of the record card\n    stores: 2 frames\n",
-        "  ? Elm\n  : {site: far, role: nucleus, brood: 5, stores: 2}\n",
+        "  Elm:\n    site: far\n    role: nucleus\n    brood: 5 combs          # of the record card\n    stores: 2 frames\n",
+        "  ? Elm\n  : {site: far, role: nucleus, brood: 5 combs, stores: 2 frames}\n",
     );
     assert!(read("s", odd.as_bytes()).loaded.is_some());
     let found = put("colony,empty\nElm,2\n", &odd, None, false);
@@ -311,7 +311,8 @@ fn colonies_of_any_shape_are_changed() {
         ),
     ] {
         let found = put(table, &yard(colony), None, true);
-        assert_eq!(found.findings, [], "{colony}");
+        let wrong = found.findings.iter().find(|f| f.code != "two-meanings");
+        assert_eq!(wrong, None, "{colony}");
         assert!(found.text.unwrap().contains(new), "{colony}");
     }
 }

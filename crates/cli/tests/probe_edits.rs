@@ -221,7 +221,7 @@ fn names_and_entries_can_be_added_and_removed_as_in_the_file() {
     };
     let colony = json!({"site": "home", "role": "nucleus", "brood": 5, "bees": "9 frames"});
     change(
-        "colonies.New one={site: home, role: nucleus, brood: 5, bees: 9 frames}",
+        "colonies.New one={site: home, role: nucleus, brood: 5 combs, bees: 9 frames}",
         &|file| file["colonies"]["New one"] = colony.clone(),
     );
     change("colonies.\"Oak. 2\"=~", &|file| {

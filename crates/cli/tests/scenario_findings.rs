@@ -11,7 +11,7 @@ day: 2031-05-20
 sites:
   home: {at: [48.1, 11.5]}
 colonies:
-  \"1\": {brood: 8 frames, stores: 5 frames}
+  \"1\": {brood: 6 combs, stores: 5 combs}
 recipes:
   mating: {bees: 2000, lines: [{name: brood, brood: 50 %}]}
 boxes:
@@ -124,7 +124,7 @@ fn what_cannot_be_shown_is_found_all_the_same() {
 fn findings_come_all_at_once_in_the_order_of_the_file() {
     let text = BASE
         .replace("day: 2031-05-20", "day: 20 May")
-        .replace("brood: 8 frames", "brood: 8 kg")
+        .replace("brood: 6 combs", "brood: 8 kg")
         .replace(
             "count: 2, recipe: mating",
             "count: 2.5, recipe: mate, kount: 1",
@@ -176,34 +176,30 @@ fn odd_and_wrong_values_are_found() {
             ],
         ),
         (
-            "frames}\n",
-            "frames, keep: {brood: 8.1 frames}}\n",
+            "combs}\n",
+            "combs, keep: {brood: 6.1 combs}}\n",
             &["keep-above"],
         ),
-        ("frames}\n", "frames, keep: {bees: 24400}}\n", &[]),
+        ("combs}\n", "combs, keep: {bees: 19800}}\n", &[]),
+        ("combs}\n", "combs, keep: {bees: 19801}}\n", &["keep-above"]),
+        ("combs}\n", "combs, keep: {stores: 8.8 kg}}\n", &[]),
         (
-            "frames}\n",
-            "frames, keep: {bees: 24401}}\n",
-            &["keep-above"],
-        ),
-        ("frames}\n", "frames, keep: {stores: 11 kg}}\n", &[]),
-        (
-            "frames}\n",
-            "frames, keep: {stores: 11001 g}}\n",
+            "combs}\n",
+            "combs, keep: {stores: 8801 g}}\n",
             &["keep-above"],
         ),
         (
-            "frames}\n",
-            "frames, keep: {drawn: 14 frames}}\n",
+            "combs}\n",
+            "combs, keep: {drawn: 14 frames}}\n",
             &["keep-above"],
         ),
         (
-            "brood: 8 frames, stores: 5 frames",
+            "brood: 6 combs, stores: 5 combs",
             "hold: ''",
             &["hold-without-reason", "no-frame-fits"],
         ),
         (
-            "brood: 8 frames, stores: 5 frames",
+            "brood: 6 combs, stores: 5 combs",
             "role: nucleus",
             &["empty", "no-frame-fits"],
         ),
@@ -256,11 +252,11 @@ fn odd_and_wrong_values_are_found() {
         ("brood: 50 %}", "foundation: yes}", &["no-frame-fits"]),
         ("day: 2031-05-20", "day: 2031-02-30", &["wrong-type"]),
         ("day: 2031-05-20", "title: !!str x", &["yaml"]),
-        ("8 frames", ".nan", &["wrong-type"]),
-        ("8 frames", "1e99", &["wrong-type"]),
+        ("6 combs", ".nan", &["wrong-type"]),
+        ("6 combs", "1e99", &["wrong-type"]),
         // Underscores part digits and lead none.
-        ("8 frames", "0_8 frames", &[]),
-        ("8 frames", "_8 frames", &["wrong-type"]),
+        ("6 combs", "0_6 combs", &[]),
+        ("6 combs", "_6 combs", &["wrong-type"]),
         ("brood: 50 %}", "brood: 60 % to 50 %}", &["out-of-range"]),
         (
             "brood: 50 %}",
@@ -285,18 +281,18 @@ fn odd_and_wrong_values_are_found() {
         // What stands in for a line may be served by accident, too.
         (
             "brood: 50 %}",
-            "brood: 100 %, drawn: 1, or: [{drawn: 1}]}",
+            "brood: 100 %, drawn: 1, or: [{drawn: 1, brood: 60 %}]}",
             &["brood-uncovered"],
         ),
-        ("8 frames, stores", "8.5 frames, stores", &[]),
+        ("6 combs, stores", "6.5 combs, stores", &[]),
         (
-            "brood: 8 frames, stores: 5 frames}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}",
-            "brood: 8.1 frames, stores: 5 frames}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %, or: [{drawn: 1}]}",
+            "brood: 6 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}",
+            "brood: 6.1 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %, or: [{drawn: 1}]}",
             &["brood-by-accident"],
         ),
         ("bees: 2000, ", "", &["brood-uncovered"]),
         ("bees: 2000, ", "bees: 0.5 frames, ", &[]),
-        ("8 frames", "99999999999999999999999", &["out-of-range"]),
+        ("6 combs", "99999999999999999999999", &["out-of-range"]),
         ("count: 2", "count: -2", &["out-of-range"]),
         ("[48.1, 11.5]", "[48.1]", &["wrong-type"]),
         ("[48.1, 11.5]", "[48.1, 190]", &["out-of-range"]),
@@ -322,4 +318,57 @@ fn a_misplaced_key_is_told_where_it_belongs() {
         findings(text.as_bytes())[0].way_out,
         "`feed` belongs to a substitute"
     );
+}
+
+/// A glance is no measurement: where a figure may mean two things, or more than there can be, it is said.
+#[test]
+fn counts_that_cannot_be_or_may_be_meant_otherwise_are_found() {
+    let first = |counts: &str| {
+        let text = BASE.replacen("brood: 6 combs, stores: 5 combs", counts, 1);
+        let found = findings(text.as_bytes());
+        let one = found.first();
+        one.map(|f| (f.code, f.found.clone(), f.way_out.clone()))
+    };
+    let (code, found, way_out) = first("brood: 5 frames, stores: 5 combs").unwrap();
+    assert_eq!(code, "two-meanings");
+    assert!(
+        found.contains("35200 cells, on 8 combs"),
+        "both readings: {found}"
+    );
+    assert!(
+        way_out.contains("`5 combs`") && way_out.contains("`5 full frames`"),
+        "{way_out}"
+    );
+    for said in ["5 combs", "5 combs at 70 %", "5 full frames"] {
+        assert_eq!(first(&format!("brood: {said}")), None, "{said}");
+    }
+    let bees = |bees: &str| first(&format!("brood: 5 combs, bees: {bees}"));
+    let (code, _, way_out) = bees("8").unwrap();
+    assert_eq!(code, "two-meanings");
+    assert!(way_out.contains("`8 frames`") && way_out.contains("`8 bees`"));
+    for said in ["8 frames", "8 bees", "0", "100", "18_000"] {
+        assert_eq!(bees(said), None, "{said}");
+    }
+    let code = |counts: &str| first(counts).map(|(code, _, _)| code);
+    assert_eq!(
+        code("all frames: 18, brood: 22 combs"),
+        Some("too-many-frames")
+    );
+    assert_eq!(
+        code("brood: 5 combs, stores: 5 combs, all frames: 10"),
+        None
+    );
+    assert_eq!(code("brood: 9 combs"), None, "41,184 cells");
+    assert_eq!(code("brood: 9.2 combs"), Some("more-than-laid"));
+    let listed = |frames: &str| code(&format!("frames: [{frames}]"));
+    assert_eq!(listed("{count: 8, brood: 80 %}"), Some("more-than-laid"));
+    assert_eq!(
+        listed("{count: 6, brood: 80 %, sealed: 90 %}"),
+        Some("more-than-laid")
+    );
+    assert_eq!(
+        listed("{count: 6, brood: 80 %, sealed: 20 %}"),
+        Some("more-than-laid")
+    );
+    assert_eq!(listed("{count: 6, brood: 80 %}"), None);
 }

@@ -95,7 +95,7 @@ fn hostile_files_end_in_a_clear_error_within_time_and_memory() {
             "half a million colonies",
             with(
                 "colonies:",
-                &|i| format!("  c{i:07}: {{brood: 3 frames}}\n"),
+                &|i| format!("  c{i:07}: {{brood: 3 combs}}\n"),
                 ALL / 30,
             ),
             "[too-large]",
@@ -113,7 +113,7 @@ fn hostile_files_end_in_a_clear_error_within_time_and_memory() {
             "quick counts of many frames",
             with(
                 "colonies:",
-                &|i| format!("  c{i:07}: {{brood: 200, empty: 200, bees: 100000}}\n"),
+                &|i| format!("  c{i:07}: {{brood: 200 combs, empty: 200, bees: 100000}}\n"),
                 100_000,
             ),
             "[unknown-key]",

@@ -24,12 +24,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("crop: 20 kg", "crop: 20 km", "20 km", "such as `6 kg`"),
     ("brood: 80 %", "brood: 80", "80,", "`80 %`"),
     ("brood: 80 %", "brood: 80 percent", "80 percent", "`80 %`"),
-    (
-        "brood: 5 frames",
-        "brood: six",
-        "six",
-        "such as `2.5 frames`",
-    ),
+    ("brood: 5 combs", "brood: six", "six", "such as `6 combs`"),
     ("bees: 8 frames", "bees: 8 combs", "8 combs", "`8 frames`"),
     ("bees: 8 frames", "bees: 20.000", "20.000", "`20000`"),
     ("bees: 8 frames", "bees: 20,000", "20,000", "`20000`"),

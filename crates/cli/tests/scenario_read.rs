@@ -24,7 +24,7 @@ fn starter_reads_without_findings() {
         .map(|f| f.render(starter(), false))
         .collect();
     assert!(r.findings.is_empty(), "{shown}");
-    assert_eq!(r.loaded.unwrap().scenario.colonies.len(), 2);
+    assert_eq!(r.loaded.unwrap().scenario.colonies.len(), 3);
 }
 
 #[test]
@@ -55,14 +55,14 @@ fn changes_to_the_starter_are_found() {
         ("role: nucleus", "role: nuclaus", "unknown-name"),
         ("spareframe: 2", "", "missing-key"),
         (
-            "count: 6, brood: 80 %",
+            "count: 5, brood: 80 %",
             "count: six, brood: 80 %",
             "wrong-type",
         ),
         ("crop: 20 kg", "crop: -20 kg", "out-of-range"),
         ("crop: 20 kg", "crop: .inf", "wrong-type"),
         ("stores: 15 %", "stores: 25 %", "frame-overfull"),
-        ("extra bees: 8000", "brood: 3 frames", "two-readings"),
+        ("extra bees: 8000", "brood: 3 combs", "two-readings"),
         ("day: 2031-05-20", "", "flow-without-day"),
         (
             "[2031-06-10, 2031-07-05]",

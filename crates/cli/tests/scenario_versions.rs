@@ -7,7 +7,7 @@ use spareframe_solver::{Colony, Hundreds, Percent};
 /// Two colonies of a role, of which the second has more to say; findings too.
 fn colonies(version: u32, top: &str, more: &str) -> (Vec<Colony>, Vec<Finding>) {
     let text = format!(
-        "spareframe: {version}\nsites: {{a: }}\n{top}\ncolonies:\n  c: {{role: r, brood: 9}}\n  d: {{role: r, brood: 9{more}}}\n\
+        "spareframe: {version}\nsites: {{a: }}\n{top}\ncolonies:\n  c: {{role: r, brood: 6 combs}}\n  d: {{role: r, brood: 6 combs{more}}}\n\
          recipes: {{r: {{bees: 2000, lines: [{{brood: 10 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}"
     );
     let read = read("yard.yaml", text.as_bytes());
@@ -45,7 +45,10 @@ fn in_version_1_too_a_colony_restates_what_its_role_says() {
     assert_eq!(own(", draw: all"), USUAL);
     assert_eq!(own(", rides: 20 %"), (None, Percent(20)));
     // Less than a hundred is no way to say bare.
-    assert_eq!(own(", draw: {bees: 40}"), (Some(Hundreds(0)), Percent(50)));
+    assert_eq!(
+        own(", draw: {bees: 40 bees}"),
+        (Some(Hundreds(0)), Percent(50))
+    );
 }
 
 #[test]

@@ -62,7 +62,7 @@ pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exi
 /// How to find a frame group or an entry in the scenario.
 const COUNTING: &str = "Frame groups are the items under a colony's `frames`, entries those under \
                         `store room`, both counted\nfrom 1 as they stand in the scenario; quick \
-                        counts: brood, stores, empty, foundation.\n";
+                        counts: brood, stores, empty, foundation,\na comb that holds less than the others a group of its own.\n";
 
 /// What a plan reaches, exactly.
 fn figures(goals: &Goals, prices: &Prices) -> String {

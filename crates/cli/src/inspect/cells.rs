@@ -2,7 +2,7 @@
 
 use super::columns::{Column, is_figure};
 use super::table::{Cell, Given};
-use crate::reading::{Cx, Field, Kind, Node, Value, factor, in_thousands, split};
+use crate::reading::{Cx, Field, Kind, Node, Value, combs, factor, in_thousands, split};
 
 /// A value as it is written in a scenario.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -72,6 +72,7 @@ pub(super) fn given(
             cx.flag(Some(node));
             Some(())
         }
+        (Kind::Combs, Some(range)) => cx.combs_of(node, range, 1000).map(|_| ()),
         (kind, Some(range)) if is_figure(kind) => {
             // How many bees cover a frame is not known here; that it is a number of frames will do.
             cx.value(node, kind, range, 1.0, Some(1)).map(|_| ())
@@ -163,6 +164,10 @@ pub(super) fn same(field: &Field, one: &str, other: &str) -> bool {
     };
     let flag = |text: &str| matches!(text, "yes" | "true");
     match field.kind {
+        Kind::Combs => match (combs(one, 1000), combs(other, 1000)) {
+            (Some((_, a)), Some((_, b))) => a == b,
+            _ => false,
+        },
         kind if is_figure(kind) => match (figure(one), figure(other)) {
             (Some((a, by_frames)), Some((b, too))) => {
                 by_frames == too && (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
@@ -198,6 +203,8 @@ mod tests {
         for (kind, text, unit, read) in [
             (Kind::Frames, "4,5", "frames", "4.5 frames"),
             (Kind::Frames, " 4.5 ", "", "4.5"),
+            (Kind::Combs, "6", "combs", "6 combs"),
+            (Kind::Combs, "6 combs at 70 %", "combs", "6 combs at 70 %"),
             (Kind::Share, "80", "%", "80 %"),
             (Kind::Share, "80 %", "%", "80 %"),
             (Kind::Share, "0,8", "", "0.8"),

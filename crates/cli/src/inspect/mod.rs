@@ -45,10 +45,10 @@ pub struct Inspected {
 /// ```
 /// use spareframe::inspect::inspect;
 /// use spareframe::scenario::starter;
-/// let table = "colony;brood (frames);bees\n2;4,5;9 frames\n";
+/// let table = "colony;brood (combs);bees\n2;4,5;9 frames\n";
 /// let done = inspect(("t.csv", table.as_bytes()), ("s.yaml", starter().as_bytes()), None, false);
 /// let text = done.text.unwrap();
-/// assert!(text.contains("brood: 4.5 frames       # quick counts"));
+/// assert!(text.contains("brood: 4.5 combs  # without a share"));
 /// ```
 #[must_use]
 pub fn inspect(

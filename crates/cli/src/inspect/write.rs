@@ -100,7 +100,7 @@ fn columns(section: &'static [Field], always: &[&str], nodes: &[&Node]) -> Vec<&
 fn unit(kind: Kind) -> Option<&'static str> {
     match kind {
         Kind::Share => Some("%"),
-        Kind::Frames => Some("frames"),
+        Kind::Combs => Some("combs"),
         Kind::Grams => Some("kg"),
         _ => None,
     }
@@ -118,6 +118,9 @@ fn cell(node: &Node, field: &Field) -> String {
     let Some(text) = node.get(field.key).map(word) else {
         return String::new();
     };
+    if field.kind == Kind::Combs {
+        return combs_cell(text);
+    }
     let Some(wanted) = unit(field.kind) else {
         return text.to_owned();
     };
@@ -128,6 +131,15 @@ fn cell(node: &Node, field: &Field) -> String {
         Some((value * 1e9).round() / 1e9)
     });
     number.map_or_else(|| text.to_owned(), |number| number.to_string())
+}
+
+/// Combs as they are counted: a cell of its own unit says so, one without means combs.
+fn combs_cell(text: &str) -> String {
+    match split(text) {
+        Some((number, "comb" | "combs")) => number.to_string(),
+        Some((number, "")) => format!("{number} frames"),
+        _ => text.to_owned(),
+    }
 }
 
 fn by_colony(colonies: &[(&str, &Node)]) -> Vec<Vec<String>> {

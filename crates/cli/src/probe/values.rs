@@ -200,6 +200,7 @@ fn ranged(kind: Kind) -> bool {
             | Kind::Area
             | Kind::Share
             | Kind::Frames
+            | Kind::Combs
             | Kind::Bees
             | Kind::Grams
             | Kind::Metres

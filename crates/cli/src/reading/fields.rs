@@ -13,6 +13,8 @@ pub(crate) enum Kind {
     Share,
     /// Frame equivalents.
     Frames,
+    /// Combs as they hang, or as if they were full.
+    Combs,
     /// Bees, as a number or as frames covered.
     Bees,
     Grams,
@@ -61,6 +63,7 @@ impl Kind {
             Self::Area => "area".into(),
             Self::Share => "share".into(),
             Self::Frames => "frames".into(),
+            Self::Combs => "combs or full frames".into(),
             Self::Bees => "bees".into(),
             Self::Grams => "weight".into(),
             Self::Metres => "distance".into(),

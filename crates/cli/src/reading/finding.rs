@@ -36,6 +36,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("empty", "a list, map or name is empty"),
     ("frame-overfull", "brood and stores exceed the drawn comb"),
     ("two-readings", "one thing is said in two ways"),
+    ("two-meanings", "a figure may mean either of two things"),
     ("impossible-line", "no frame can ever meet a recipe line"),
     (
         "brood-by-accident",
@@ -48,6 +49,14 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "no-frame-fits",
         "no frame at hand meets a recipe line or a substitute",
+    ),
+    (
+        "too-many-frames",
+        "more frames are counted in a colony than there are",
+    ),
+    (
+        "more-than-laid",
+        "more brood is counted in a colony than a queen lays",
     ),
     ("keep-above", "a colony's own floor is above what it has"),
     (

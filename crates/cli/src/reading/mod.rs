@@ -1,6 +1,7 @@
 //! What scenarios and plans share in being read: YAML to a tree with places, tables of fields,
 //! and findings that are collected, never thrown.
 
+mod combs;
 mod cx;
 mod exact;
 mod fields;
@@ -12,6 +13,7 @@ mod values;
 
 pub use finding::{CODES, Finding, Severity};
 
+pub(crate) use combs::{Combs, Counted, combs};
 pub(crate) use cx::{Cx, Map, describe, word};
 pub(crate) use exact::Exact;
 pub(crate) use fields::{Field, Kind, Section, section};

@@ -26,7 +26,16 @@ fn units(kind: Kind) -> &'static [(&'static str, f64)] {
         Kind::Area => &[("", 1.0), ("dm2", 1.0)],
         Kind::Share => &[("", 1.0), ("%", 0.01)],
         Kind::Frames => &[("", 1.0), ("frame", 1.0), ("frames", 1.0)],
-        Kind::Bees => &[("", 1.0), ("bees", 1.0)],
+        Kind::Combs => &[
+            ("", 1.0),
+            ("frame", 1.0),
+            ("frames", 1.0),
+            ("comb", 1.0),
+            ("combs", 1.0),
+            ("full frame", 1.0),
+            ("full frames", 1.0),
+        ],
+        Kind::Bees => &[("", 1.0), ("bee", 1.0), ("bees", 1.0)],
         // Exact by definition: the international yard and pound agreement of 1959.
         Kind::Grams => &[
             ("g", 1.0),
@@ -62,6 +71,7 @@ pub(crate) fn form(kind: Kind) -> &'static str {
         Kind::Metres => "a distance such as `3.4 km` or `2 mi`",
         Kind::Share => "a share such as `60 %` or `0.6`",
         Kind::Frames => "frames such as `2.5 frames`",
+        Kind::Combs => "combs such as `6 combs` or `6 combs at 70 %`, or `4.2 full frames`",
         Kind::Bees => "bees as a number or as `4 frames`",
         Kind::Area => "an area such as `8.8 dm2`",
         Kind::Days => "days such as `10 days` or `2 weeks`",
@@ -92,7 +102,6 @@ const MEANT: &[(&str, &str)] = &[
     ("mile", "mi"),
     ("miles", "mi"),
     ("percent", "%"),
-    ("bee", "bees"),
     ("comb", "frames"),
     ("combs", "frames"),
     ("dm²", "dm2"),
@@ -136,10 +145,11 @@ pub(crate) fn way_out(kind: Kind, text: &str) -> String {
         return usual;
     };
     let unit = unit.trim().to_lowercase();
-    let unit = MEANT
-        .iter()
-        .find(|(name, _)| *name == unit)
-        .map_or(unit.as_str(), |m| m.1);
+    let meant = MEANT.iter().find(|(name, _)| *name == unit);
+    let unit = match meant {
+        Some((_, meant)) if factor(kind, &unit).is_none() => meant,
+        _ => unit.as_str(),
+    };
     let bees_on = kind == Kind::Bees && matches!(unit, "frame" | "frames");
     match (factor(kind, unit), unit, kind) {
         (None, "", Kind::Grams) => format!("add the unit: `{number} kg`, or g, lb, oz"),
@@ -164,7 +174,7 @@ pub(crate) fn amount(kind: Kind, value: f64) -> String {
         Kind::Metres if value >= 1000.0 => format!("{} km", value / 1000.0),
         Kind::Metres => format!("{value} m"),
         Kind::Area => format!("{value} dm2"),
-        Kind::Frames => format!("{value} frames"),
+        Kind::Frames | Kind::Combs => format!("{value} frames"),
         Kind::Days => format!("{value} days"),
         Kind::Hours => format!("{value} hours"),
         Kind::Cap(of) | Kind::Range(of) => amount(*of, value),
@@ -186,6 +196,10 @@ pub(crate) fn pattern(kind: Kind) -> String {
     let mut names: Vec<&str> = units(kind).iter().map(|(name, _)| *name).collect();
     if kind == Kind::Bees {
         names.extend(["frame", "frames"]);
+    }
+    if kind == Kind::Combs {
+        // What stands between `at` and the share is the share's to say.
+        names.extend(["combs? at +([0-9][0-9_]*(\\.[0-9_]*)?|\\.[0-9][0-9_]*) *%?"]);
     }
     let bare = names.contains(&"");
     names.retain(|name| !name.is_empty());

@@ -64,6 +64,14 @@ impl Cx {
     ) -> Option<Exact> {
         let kind = capped(kind);
         let text = word(node);
+        if let (Kind::Bees, Some((few, ""))) = (kind, text::split(text))
+            && few > 0.0
+            && few < FEWEST_BARE
+            && !text::in_thousands(kind, text)
+        {
+            self.few_bees(node);
+            return None;
+        }
         let factor = match text::split(text) {
             _ if text::in_thousands(kind, text) => None,
             Some((_, "frame" | "frames")) if kind == Kind::Bees && covered.is_some() => {
@@ -108,6 +116,22 @@ impl Cx {
             return None;
         }
         Some(figure)
+    }
+    /// So few bees are hardly meant: they may be frames, or bees.
+    fn few_bees(&mut self, node: &Node) {
+        let figure = word(node).trim();
+        let unit = |one, many| if figure == "1" { one } else { many };
+        self.error(
+            "two-meanings",
+            node.at,
+            format!("`{figure}`: bees, or frames covered with bees"),
+            "which of the two it is",
+            format!(
+                "write `{figure} {}` for what covers so many, or `{figure} {}`",
+                unit("frame", "frames"),
+                unit("bee", "bees")
+            ),
+        );
     }
     /// A quantity, or from one to another: the least and the most, as in [`Self::quantity`].
     pub fn range(&mut self, map: &Map, key: &str, scale: f64) -> Option<(i64, i64)> {
@@ -186,6 +210,9 @@ impl Cx {
         found.copied()
     }
 }
+
+/// Fewer bees than these are not written as a bare number: bees are counted in hundreds.
+const FEWEST_BARE: f64 = 100.0;
 
 /// The kind of figure under a cap.
 fn capped(kind: Kind) -> Kind {

@@ -10,30 +10,39 @@ use spareframe_solver as s;
 use std::collections::BTreeMap;
 
 /// What records may name, and what they have taken so far.
-struct Day<'a> {
-    scenario: &'a s::Scenario,
+pub(super) struct Day<'a> {
+    pub(super) scenario: &'a s::Scenario,
     boxes: Names,
     /// All colonies of the file, also those that could not be read.
     colonies: Names,
-    /// Bees that cover a frame of each colony of the scenario.
-    full: Vec<Hundreds>,
-    frames: BTreeMap<Origin, u32>,
+    /// By colony of the scenario.
+    pub(super) counts: Vec<Counts>,
+    pub(super) frames: BTreeMap<Origin, u32>,
     bees: BTreeMap<ColonyId, i64>,
 }
 
-/// Reads the records. `colonies` are the names of all colonies of the file, `full` how many bees cover a
-/// frame of each colony of the scenario.
+/// How a colony was counted.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Counts {
+    /// Bees that cover a frame of it.
+    pub full: Hundreds,
+    /// In quick counts.
+    pub quick: bool,
+}
+
+/// Reads the records. `colonies` are the names of all colonies of the file, `counts` how those of the
+/// scenario were counted.
 pub(crate) fn done(
     cx: &mut Cx,
     node: &Node,
-    (colonies, full): (Names, Vec<Hundreds>),
+    (colonies, counts): (Names, Vec<Counts>),
     sc: &mut s::Scenario,
 ) {
     let mut day = Day {
         scenario: sc,
         boxes: sc.boxes.iter().map(|b| b.name.as_str()).collect(),
         colonies,
-        full,
+        counts,
         frames: BTreeMap::new(),
         bees: BTreeMap::new(),
     };
@@ -110,69 +119,26 @@ impl Day<'_> {
             Some(_) => cx.count(&m, "count"),
             None => Some(1),
         };
-        let origin = self.origin(cx, &m);
-        let lines = self.lines(cx, &m, boxes, (origin, count), filled);
-        let (Some(origin), Some(count)) = (origin, count) else {
-            return Vec::new();
-        };
-        self.take(cx, node.at, origin, count);
-        let placed = |(line, count)| PlacedFrames {
-            line,
-            origin,
-            count,
-        };
-        lines.into_iter().map(placed).collect()
-    }
-
-    fn origin(&self, cx: &mut Cx, m: &Map) -> Option<Origin> {
-        match (m.get("colony"), m.get("store room")) {
-            (Some(name), None) => {
-                let id = self.colony(cx, name)?;
-                let groups = self.scenario.colonies.get(id.0)?.frames.len();
-                if m.get("group").is_none() && groups > 1 {
-                    cx.error(
-                        "missing-key",
-                        m.at,
-                        "no `group`",
-                        format!("1 to {groups}, as the colony has several frame groups"),
-                        "add `group:`, counted from 1 in the order of the colony's frames",
-                    );
-                    return None;
-                }
-                let most = u32::try_from(groups).ok();
-                let group = number(cx, m, "group", most)?;
-                Some(Origin::Colony(id, usize::try_from(group).ok()?))
-            }
-            (None, Some(_)) => {
-                let most = u32::try_from(self.scenario.store_room.len()).ok();
-                let entry = number(cx, m, "store room", most)?;
-                Some(Origin::StoreRoom(usize::try_from(entry).ok()?))
-            }
-            (Some(_), Some(n)) => {
-                cx.error(
-                    "two-readings",
-                    n.at,
-                    "`store room` beside `colony`",
-                    "one place that the frames are from",
-                    "remove one of them",
-                );
-                None
-            }
-            (None, None) => {
-                cx.error(
-                    "missing-key",
-                    m.at,
-                    "frames from nowhere",
-                    "`colony` and `group`, or `store room`",
-                    "add where they are from",
-                );
-                None
-            }
+        let origins = self.origins(cx, &m, count);
+        if origins.is_empty() {
+            // A line that is none is found all the same.
+            self.lines(cx, &m, boxes, (None, count), filled);
         }
+        let mut placed = Vec::new();
+        for (origin, count) in origins {
+            let lines = self.lines(cx, &m, boxes, (Some(origin), Some(count)), filled);
+            self.take(cx, node.at, origin, count);
+            placed.extend(lines.into_iter().map(|(line, count)| PlacedFrames {
+                line,
+                origin,
+                count,
+            }));
+        }
+        placed
     }
 
     /// `None` also for a colony that could not be read, which is found already.
-    fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
+    pub(super) fn colony(&self, cx: &mut Cx, node: &Node) -> Option<ColonyId> {
         let at = cx.find(node, "colony", &self.colonies)?;
         let name = self.colonies.list().get(at)?;
         let known = self.scenario.colonies.iter().position(|c| c.name == *name);
@@ -280,8 +246,8 @@ impl Day<'_> {
     fn bees(&mut self, cx: &mut Cx, name: &Node, value: &Node) -> Option<PlacedBees> {
         let id = self.colony(cx, name);
         let range = t::DONE.fields.iter().find(|f| f.key == "bees")?.range?;
-        let full = id.and_then(|id| self.full.get(id.0));
-        let full = full.map_or(1, |full| full.bees().0);
+        let counts = id.and_then(|id| self.counts.get(id.0));
+        let full = counts.map_or(1, |counts| counts.full.bees().0);
         let bees = cx.value(value, Kind::Bees, range, HUNDREDS, Some(full));
         let (colony, bees) = (id?, bees?);
         self.on_hold(cx, name.at, colony);
@@ -331,7 +297,7 @@ fn bees_of(scenario: &s::Scenario, id: ColonyId) -> Hundreds {
 }
 
 /// A number that counts from 1, as an index below `most`; the first where the key is not there.
-fn number(cx: &mut Cx, m: &Map, key: &str, most: Option<u32>) -> Option<u32> {
+pub(super) fn number(cx: &mut Cx, m: &Map, key: &str, most: Option<u32>) -> Option<u32> {
     let number = match m.get(key) {
         Some(_) => cx.count(m, key)?,
         None => 1,

@@ -1,9 +1,9 @@
 //! The format as tables: reader, schema and reference are driven by them.
 
 use crate::reading::Kind::{
-    Area, Bees, Cap, Cells, Coordinates, Count, Date, Days, DrawOrAll, Flag, Frames, Grams, Hold,
-    Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf, Range, Section as One,
-    Share, Text, TwoDates,
+    Area, Bees, Cap, Cells, Combs, Coordinates, Count, Date, Days, DrawOrAll, Flag, Frames, Grams,
+    Hold, Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf, Range,
+    Section as One, Share, Text, TwoDates,
 };
 use crate::reading::{Section, section};
 
@@ -67,7 +67,7 @@ section! { ROLE = "role" {
     "rides": Share, [0.0, 1.0], "of the settings", "of the bees on a brood frame that leaves, the share that leaves on it at least", since 2;
 } }
 section! { KEEP = "keep" {
-    "brood": Frames, [0.0, COUNT], "of the role", "brood frames";
+    "brood": Combs, [0.0, COUNT], "of the role", "brood, as `4 frames` full of it or as `6 combs` of 65 % each";
     "bees": Bees, [0.0, BEES], "of the role", "bees, as a number or as `4 frames` of the colony's own comb";
     "stores": Grams, [0.0, GRAMS], "of the role", "stores";
     "drawn": Frames, [0.0, COUNT], "of the role", "drawn combs";
@@ -85,9 +85,10 @@ section! { COLONY = "colony" {
     "comb": Name, "Langstroth deep", "frame size of its frames";
     "hold": Hold, "no", "a reason to leave it untouched";
     "frames": ListOf("frame"), "quick counts", "frame groups; instead of the quick counts";
-    "brood": Frames, [0.0, 200.0], "0", "quick count: frames of brood";
+    "all frames": Count, [1.0, 400.0], "none", "frames that there are in the hive; no more may be counted";
+    "brood": Combs, [0.0, 200.0], "0", "quick count: combs with brood, as `6 combs`, 65 % of each, or `6 combs at 70 %`; or as `4.2 full frames`";
     "sealed": Share, [0.0, 1.0], "57 %", "quick count: share of the brood that is sealed";
-    "stores": Frames, [0.0, 200.0], "0", "quick count: frames of stores";
+    "stores": Combs, [0.0, 200.0], "0", "quick count: combs with stores, as `4 combs`, 80 % of each, or `4 combs at 90 %`; or as `3.2 full frames`";
     "empty": Count, [0.0, 200.0], "0", "quick count: drawn empty frames";
     "foundation": Count, [0.0, 200.0], "0", "quick count: frames of bare foundation";
     "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony but `extra bees`";
@@ -176,6 +177,9 @@ section! { INTERVALS = "intervals" {
     "drone maturity": Days, [0.0, 60.0], "12 days (common practice)", "from a drone's emergence to its maturity";
 } }
 
+/// What frames of quick counts are known by.
+pub(crate) const COUNTS: &[&str] = &["brood", "stores", "empty", "foundation"];
+
 /// What a compartment may get.
 pub(crate) const GIVEN: &[&str] = &["ripe cells", "virgin queens"];
 
@@ -188,7 +192,8 @@ section! { DONE = "done" {
 } }
 section! { TAKEN = "taken" {
     "colony": Name, "none", "colony they are from";
-    "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1; quick counts: brood, stores, empty, foundation";
+    "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1, where it lists `frames`";
+    "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts; the fullest first";
     "store room": Count, [1.0, 1_000_000.0], "none", "instead of a colony: entry of the store room, from 1";
     "count": Count, [1.0, COUNT], "1", "how many";
     "line": Name, "the lines that they fit, filled in their order", "recipe line that they serve";

@@ -3,12 +3,17 @@
 use super::fields as t;
 use super::limits::HUNDREDS;
 use super::parts::Known;
-use crate::reading::{Cx, Map, Node};
+use crate::reading::{At, Combs, Counted, Cx, Map, Node};
 use s::{CombId, FrameGroup, FrameState, Hundreds, Milli, share_of};
 use spareframe_solver as s;
 
 /// Sealed share of the brood where none is given: 12 of 21 days (textbook values).
 const SEALED: i64 = 570;
+
+/// What a comb holds that a glance counts: of brood (a choice: what combs of the inner nest hold on average
+/// where 2000 eggs a day, the most that a queen lays, would fill nine), and of stores (a choice).
+pub(crate) const BROOD_AT_A_GLANCE: i64 = 650;
+const STORES_AT_A_GLANCE: i64 = 800;
 
 /// A frame group and where it hangs.
 pub(crate) struct Frames {
@@ -99,8 +104,8 @@ pub(crate) fn quick(
 ) -> (Vec<FrameGroup>, Hundreds) {
     let full = known.bees_on(comb);
     let sealed = cx.quantity(m, "sealed", 1000.0, None).unwrap_or(SEALED);
-    let brood = cx.quantity(m, "brood", 1000.0, None).unwrap_or(0);
-    let stores = cx.quantity(m, "stores", 1000.0, None).unwrap_or(0);
+    let brood = cx.combs(m, "brood", BROOD_AT_A_GLANCE);
+    let stores = cx.combs(m, "stores", STORES_AT_A_GLANCE);
     let empty = cx.quantity(m, "empty", 1.0, None).unwrap_or(0);
     let bare = cx.quantity(m, "foundation", 1.0, None).unwrap_or(0);
     let bees = cx.quantity(m, "bees", HUNDREDS, Some(full.bees().0));
@@ -110,23 +115,58 @@ pub(crate) fn quick(
         groups: Vec::new(),
         left: bees.map(Hundreds),
     };
-    // So many alike, then one that holds the rest.
-    let parts = |total: i64| {
-        [
-            (total / 1000, 1000),
-            (i64::from(total % 1000 > 0), total % 1000),
-        ]
-    };
-    for (count, share) in parts(brood) {
+    if let (Some(brood), Some(node)) = (brood, m.get("brood")) {
+        full_or_combs(cx, node.at, brood, known.cells_on(comb));
+    }
+    // Nobody finds combs full of brood to the corners; of stores there are.
+    for (count, share) in parts(brood, BROOD_AT_A_GLANCE, BROOD_AT_A_GLANCE) {
         out.covered(count, (share, 0), (full, full));
     }
-    for (count, share) in parts(stores) {
+    for (count, share) in parts(stores, STORES_AT_A_GLANCE, 1000) {
         out.covered(count, (0, share), (full, half(full)));
     }
     out.covered(empty, (0, 0), (full, Hundreds(0)));
     out.add(bare, (0, 0, 0), Hundreds(0));
     out.groups.shrink_to_fit();
     (out.groups, out.left.unwrap_or_default())
+}
+
+/// So many combs alike, then one that holds the rest. Combs hold `usual` each unless a share is stated;
+/// what is stated in full frames hangs on combs of at most `spread` each.
+fn parts(combs: Option<Combs>, usual: i64, spread: i64) -> [(i64, i64); 2] {
+    let Some(combs) = combs else {
+        return [(0, 0); 2];
+    };
+    let each = match combs.counted {
+        Counted::Combs => combs.each.unwrap_or(usual),
+        Counted::Full | Counted::Either => spread,
+    };
+    let rest = combs.total % each;
+    [(combs.total / each, each), (i64::from(rest > 0), rest)]
+}
+
+/// Warns of brood of which it is not said whether combs were counted or full frames.
+fn full_or_combs(cx: &mut Cx, at: At, brood: Combs, cells: i64) {
+    if brood.counted != Counted::Either || brood.total == 0 {
+        return;
+    }
+    let figure = brood.total as f64 / 1000.0;
+    let on = parts(Some(brood), BROOD_AT_A_GLANCE, BROOD_AT_A_GLANCE);
+    let on: i64 = on.iter().map(|(count, _)| count).sum();
+    let glance = share_of(Milli(BROOD_AT_A_GLANCE), brood.total);
+    cx.warn(
+        "two-meanings",
+        at,
+        format!(
+            "brood of {figure} frames, read as full ones: {} cells, on {on} combs",
+            share_of(Milli(brood.total), cells)
+        ),
+        format!(
+            "combs with brood, {} cells at 65 % of each, or full frames",
+            share_of(Milli(glance), cells)
+        ),
+        format!("write `{figure} combs`, or `{figure} combs at 70 %`; if they are full, `{figure} full frames`"),
+    );
 }
 
 /// Frames as they are counted out.

@@ -1,6 +1,7 @@
 //! What a colony must keep, what may be drawn from it, and what rides with its brood.
 
 use super::fields as t;
+use super::frames::BROOD_AT_A_GLANCE;
 use super::parts::Known;
 use crate::reading::{Cx, Exact, Kind, Map, Node, split, word};
 use s::{Grams, Hundreds, Milli, Percent};
@@ -56,7 +57,7 @@ impl Limits {
     /// Defaults of the role `production` (a choice: a colony that keeps them stays productive).
     pub(crate) fn production() -> Self {
         Self {
-            keep: keep(6000, 200, 10_000),
+            keep: keep(4000, 200, 10_000),
             draw: s::Draw {
                 frames: Some(2),
                 honey: Some(Grams(3000)),
@@ -156,10 +157,12 @@ fn floors(cx: &mut Cx, keep: &Map, l: &mut Limits) {
             *value = v;
         }
     };
-    state("brood", 1000.0, &mut k.brood.0);
     state("stores", 1.0, &mut k.stores.0);
     state("drawn", 1000.0, &mut k.drawn.0);
     state("covered", 100.0, &mut k.covered.0);
+    if let Some(brood) = cx.combs(keep, "brood", BROOD_AT_A_GLANCE) {
+        k.brood.0 = brood.total;
+    }
     let bees = keep.get("bees").and_then(|n| bees(cx, n));
     l.floor = bees.or(l.floor);
 }

@@ -1,11 +1,13 @@
 //! Reading a scenario file: YAML to a solver value, with every finding at once.
 
 mod boxes;
+mod counted;
 mod done;
 mod fields;
 mod fit;
 mod frames;
 mod limits;
+mod origins;
 mod parts;
 mod places;
 mod rearing;

@@ -1,5 +1,6 @@
 //! Colonies, and what is known while they are read.
 
+use super::counted::counted;
 use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{HUNDREDS, Limits, limits};
@@ -38,6 +39,10 @@ impl Known {
         self.combs.get(c.0).map_or(Hundreds(1), |c| c.bees)
     }
 
+    pub fn cells_on(&self, c: CombId) -> i64 {
+        self.combs.get(c.0).map_or(0, |c| c.cells)
+    }
+
     pub fn site(&self, cx: &mut Cx, m: &Map) -> s::SiteId {
         let found = match m.get("site") {
             Some(n) => cx.find(n, "site", &self.sites),
@@ -73,6 +78,8 @@ pub(crate) struct Donor {
     /// Bees that cover a frame of its own comb.
     pub full: Hundreds,
     pub places: Vec<Option<String>>,
+    /// Whether it is counted in quick counts.
+    pub quick: bool,
     /// Wishes: frame group, none for all, and how many frames.
     pub gives: Vec<(Option<usize>, u32)>,
 }
@@ -94,6 +101,7 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     let extra = cx.quantity(&m, "extra bees", HUNDREDS, Some(full.bees().0));
     let extra = over + Hundreds(extra.unwrap_or(0));
     let bees = extra + Hundreds(sum(&groups, |g| g.frame.bees.0));
+    counted(cx, &m, (&name, node.at), &groups, known);
     let (role, base) = known.limits(cx, &m);
     let limits = limits(cx, &m, base, known).resolved(full, bees, known.rides);
     if groups.is_empty() && m.get("frames").is_none() && hold.is_none() {
@@ -140,6 +148,7 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     Some(Donor {
         colony,
         full,
+        quick: m.get("frames").is_none(),
         places,
         gives,
     })

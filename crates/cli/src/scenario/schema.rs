@@ -61,7 +61,13 @@ fn reference(section: &str) -> Value {
 fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
     let name = json!({"type": ["string", "number"], "maxLength": 200});
     match kind {
-        Kind::Count | Kind::Number | Kind::Area | Kind::Share | Kind::Frames | Kind::Bees => {
+        Kind::Count
+        | Kind::Number
+        | Kind::Area
+        | Kind::Share
+        | Kind::Frames
+        | Kind::Combs
+        | Kind::Bees => {
             json!({"anyOf": [number(kind, range), {"type": "string", "pattern": pattern(kind)}]})
         }
         Kind::Range(of) => {

@@ -1,7 +1,7 @@
 //! The scenario as a whole: settings, combs, roles, store room, boxes, cells.
 
 use super::boxes::{boxes, cells};
-use super::done::done;
+use super::done::{Counts, done};
 use super::fields as t;
 use super::frames::frame;
 use super::limits::{HUNDREDS, Limits, of_role, percent};
@@ -125,7 +125,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     sc.sites = spots.iter().map(site).collect();
     sc.distances = distances(cx, &top, &spots, &known);
     let own_roles = roles(cx, &top, &mut known);
-    let mut full: Vec<s::Hundreds> = Vec::new();
+    let mut counts: Vec<Counts> = Vec::new();
     named(cx, &top, "colonies", |cx, name, node| {
         if let Some(donor) = colony(cx, name, node, &known) {
             let colony = s::ColonyId(sc.colonies.len());
@@ -136,7 +136,10 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             };
             sc.gives.extend(donor.gives.into_iter().map(give));
             sc.colonies.push(donor.colony);
-            full.push(donor.full);
+            counts.push(Counts {
+                full: donor.full,
+                quick: donor.quick,
+            });
             places.colonies.push(donor.places);
         }
     });
@@ -167,7 +170,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
             _ => Names::default(),
         };
-        done(cx, node, (colonies, full), &mut sc);
+        done(cx, node, (colonies, counts), &mut sc);
     }
     // What could not be read would look unused or missing.
     if !cx.failed() {

@@ -2,6 +2,7 @@
 #![allow(dead_code, reason = "each test file takes what it needs")]
 
 use spareframe::inspect::{By, Inspected, inspect};
+use spareframe::scenario::{Finding, Severity};
 
 pub const YARD: &str = "\
 # Colonies in May
@@ -20,11 +21,11 @@ colonies:
         queen: yes
       - {count: 3, stores: 80 %}
     extra bees: 3_500
-  \"2\": {site: home, role: nucleus, brood: 4, stores: 2, bees: 9 frames}
+  \"2\": {site: home, role: nucleus, brood: 4 combs, stores: 2, bees: 9 frames}
   Elm:
     site: far
     role: nucleus
-    brood: 5 frames         # of the record card
+    brood: 5 combs          # of the record card
     stores: 2 frames
 
 recipes: {r: {lines: [{brood: 30 %}], bees: 700}}
@@ -40,10 +41,12 @@ pub fn put(table: &str, scenario: &str, by: Option<By>, recount: bool) -> Inspec
     )
 }
 
-/// The new text; the table must be right.
+/// The new text; the table must be right, but for brood of which it does not say how it was counted.
 pub fn into(table: &str, scenario: &str) -> String {
     let found = put(table, scenario, None, false);
-    assert_eq!(found.findings, [], "{table}");
+    let unsaid = |f: &&Finding| f.code == "two-meanings" && f.severity == Severity::Warning;
+    let wrong: Vec<&Finding> = found.findings.iter().filter(|f| !unsaid(f)).collect();
+    assert!(wrong.is_empty(), "{table}: {wrong:?}");
     found.text.unwrap()
 }
 
@@ -68,6 +71,7 @@ pub fn errors(table: &str) -> Vec<String> {
     let found = put(table, YARD, None, false);
     assert_eq!(found.text, None, "{table}");
     let all = found.findings.iter();
+    let all = all.filter(|f| f.severity == Severity::Error);
     all.map(|f| {
         format!(
             "{}:{} {}: {} -> {}",

@@ -23,7 +23,8 @@ pub fn whole() -> Value {
                     {"count": 3, "stores": "80 %"}
                 ]
             },
-            "Oak. 2": {"site": "home", "role": "nucleus", "brood": 6, "stores": 2, "bees": "10 frames"},
+            "Oak. 2": {"site": "home", "role": "nucleus", "brood": "6 combs", "stores": 2, "bees": "10 frames"},
+            "Pine": {"site": "home", "role": "nucleus", "brood": "3 combs", "stores": 1},
             "Elm": {
                 "site": "far",
                 "crop": "20 kg",
@@ -51,7 +52,8 @@ pub fn whole() -> Value {
         "rearing": {"grafted": "2031-05-10", "intervals": {"cells in": "1 day"}},
         "done": [
             {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
-            {"box": "small box", "number": 2, "bees": {"Ash": 900}}
+            {"box": "small box", "number": 2, "bees": {"Ash": 900}},
+            {"box": "mating box", "number": 2, "compartment": 2, "frames": [{"colony": "Pine", "of": "brood"}]}
         ]
     })
 }
@@ -84,7 +86,7 @@ pub const SAMPLES: &[Sample] = &[
             ("roles", "{lender: {draw: all}}"),
             (
                 "colonies",
-                "{Ash: {site: home, brood: 9, draw: all}, Elm: {site: far, brood: 4}}",
+                "{Ash: {site: home, brood: 6 combs, draw: all}, Elm: {site: far, frames: [{count: 4, brood: 60 %}]}, Pine: {site: far, brood: 4 combs, stores: 1}}",
             ),
             ("store room", "[{count: 2, drawn: 0}]"),
             (
@@ -93,7 +95,7 @@ pub const SAMPLES: &[Sample] = &[
             ),
             (
                 "boxes",
-                "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 1, site: far, recipe: half}}",
+                "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 2, compartments: 2, site: far, recipe: half}}",
             ),
             ("cells", "3"),
             ("done", "[{box: small box, bees: {Elm: 800}}]"),
@@ -189,7 +191,8 @@ pub const SAMPLES: &[Sample] = &[
             ("role", "lender"),
             ("comb", "Zander"),
             ("hold", "treatment, until 28 May"),
-            ("brood", "4.5 frames"),
+            ("all frames", "20"),
+            ("brood", "4.5 combs at 70 %"),
             ("sealed", "30 %"),
             ("stores", "3"),
             ("empty", "2"),
@@ -361,6 +364,12 @@ pub const SAMPLES: &[Sample] = &[
             ("count", "1"),
             ("line", "brood"),
         ],
+    ),
+    (
+        "taken",
+        "done[3].frames[1]",
+        "/done/2/frames/0",
+        &[("of", "stores")],
     ),
     (
         "taken",

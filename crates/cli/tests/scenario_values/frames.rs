@@ -9,7 +9,7 @@ use spareframe_solver::{
 #[test]
 fn quick_counts_and_frame_by_frame_mean_the_same() {
     let quick = colony(
-        "    brood: 2.5 frames\n    sealed: 60 %\n    stores: 1.25 frames\n    empty: 2\n    foundation: 1\n    bees: 4 frames",
+        "    brood: 2.5 combs at 100 %\n    sealed: 60 %\n    stores: 1.25 frames\n    empty: 2\n    foundation: 1\n    bees: 4 frames",
     );
     // 8400 bees: four frames are covered, the rest is bare.
     let detail = colony(
@@ -70,7 +70,7 @@ proptest::proptest! {
         proptest::prop_assume!(!frames.is_empty());
         let extra = left.unwrap_or(0);
         let quick = colony(&format!(
-            "    brood: {} frames\n    stores: {} frames\n    empty: {empty}\n    foundation: {bare}{}",
+            "    brood: {} combs at 100 %\n    stores: {} frames\n    empty: {empty}\n    foundation: {bare}{}",
             f64::from(brood) / 1000.0,
             f64::from(stores) / 1000.0,
             covered.map(|n| format!("\n    bees: {n} frames")).unwrap_or_default(),
@@ -89,7 +89,7 @@ proptest::proptest! {
 
 #[test]
 fn quick_counts_without_bees_cover_brood_and_half_the_stores() {
-    let quick = colony("    brood: 1.5 frames\n    stores: 1 frame");
+    let quick = colony("    brood: 1.5 combs at 100 %\n    stores: 1 frame");
     let detail = colony(
         "    frames:\n      - {brood: 100 %}\n      - {brood: 50 %}\n      - {stores: 100 %}",
     );
@@ -100,16 +100,49 @@ fn quick_counts_without_bees_cover_brood_and_half_the_stores() {
     assert_eq!(quick.frames[1].frame.sealed, Milli(285));
 }
 
+/// A glance counts combs with brood, not full ones: nobody finds frames of 100 % brood.
+#[test]
+fn combs_counted_at_a_glance_hold_what_they_are_said_to_or_what_is_usual() {
+    let same = |quick: &str, frames: &str| {
+        let detail = colony(&format!("    frames: [{frames}]"));
+        assert_eq!(colony(quick), detail, "{quick}");
+    };
+    same("    brood: 6 combs", "{count: 6, brood: 65 %}");
+    same("    brood: 6 combs at 70 %", "{count: 6, brood: 70 %}");
+    same(
+        "    brood: 2.5 combs at 60 %",
+        "{count: 2, brood: 60 %}, {brood: 30 %}",
+    );
+    same("    stores: 3 combs", "{count: 3, stores: 80 %}");
+    same(
+        "    stores: 1.5 combs at 90 %",
+        "{stores: 90 %}, {stores: 45 %}",
+    );
+    // So much brood, on combs as they are found; stores that are full are full.
+    same(
+        "    brood: 2.1 full frames",
+        "{count: 3, brood: 65 %}, {brood: 15 %}",
+    );
+    same(
+        "    stores: 2.5 full frames",
+        "{count: 2, stores: 100 %}, {stores: 50 %}",
+    );
+    let floor = |keep: &str| colony(&format!("    brood: 6 combs\n    keep: {{brood: {keep}}}"));
+    assert_eq!(floor("5 combs").keep.brood, Milli(3250));
+    assert_eq!(floor("5 combs at 60 %").keep.brood, Milli(3000));
+    assert_eq!(floor("2 frames").keep.brood, Milli(2000));
+}
+
 #[test]
 fn bees_that_no_frame_has_room_for_are_extra_and_extra_bees_come_on_top() {
-    let quick = colony("    brood: 1 frame\n    bees: 5000\n    extra bees: 80");
+    let quick = colony("    brood: 1 combs at 100 %\n    bees: 5000\n    extra bees: 80 bees");
     assert_eq!(quick.frames[0].frame.bees, Hundreds(21));
     assert_eq!(quick.extra_bees, Hundreds(50 - 21 + 1));
 }
 
 #[test]
 fn the_last_frame_that_bees_reach_gets_what_is_left_of_them() {
-    let quick = colony("    brood: 3 frames\n    stores: 1 frame\n    bees: 5000");
+    let quick = colony("    brood: 3 combs at 100 %\n    stores: 1 frame\n    bees: 5000");
     let groups: Vec<_> = quick
         .frames
         .iter()
@@ -161,7 +194,9 @@ fn weights_and_distances_are_exact_in_every_unit() {
         ("1 oz", 28),
         ("100 oz", 2835),
     ] {
-        let c = colony(&format!("    brood: 1 frame\n    keep: {{stores: {text}}}"));
+        let c = colony(&format!(
+            "    brood: 1 combs at 100 %\n    keep: {{stores: {text}}}"
+        ));
         assert_eq!(c.keep.stores, Grams(grams), "{text}");
     }
     for (text, metres) in [
@@ -174,7 +209,7 @@ fn weights_and_distances_are_exact_in_every_unit() {
         let sc = load(&format!(
             "spareframe: 2\nsites: {{a: , b: }}\ndistances: [{{from: a, to: b, is: {text}}}]\n\
              settings: {{homing distance: {text}, flying share: 30.5 %, forager mortality: 12.5 %, honey cap: 1.5 kg}}\n\
-             colonies: {{c: {{site: a, brood: 3 frames}}}}\nrecipes: {{r: {{lines: [{{brood: 10 %}}]}}}}\n\
+             colonies: {{c: {{site: a, brood: 3 combs at 100 %}}}}\nrecipes: {{r: {{lines: [{{brood: 10 %}}]}}}}\n\
              boxes: {{b: {{count: 1, recipe: r, site: b}}}}"
         ));
         assert_eq!(sc.distances, [[0, metres], [metres, 0]], "{text}");
@@ -189,7 +224,7 @@ fn weights_and_distances_are_exact_in_every_unit() {
 fn a_stated_distance_stands_over_coordinates() {
     let sc = load(
         "spareframe: 2\nsites: {a: {at: [50, 8]}, b: {at: [51, 8]}, c: {at: [50, 8]}}\n\
-         distances: [{from: b, to: a, is: 7 km}]\ncolonies: {x: {site: a, brood: 3 frames}, y: {site: c, brood: 1 frame}}\n\
+         distances: [{from: b, to: a, is: 7 km}]\ncolonies: {x: {site: a, brood: 3 combs at 100 %}, y: {site: c, brood: 1 combs at 100 %}}\n\
          recipes: {r: {lines: [{brood: 10 %}]}}\nboxes: {b: {count: 1, recipe: r, site: b}}",
     );
     // One degree of a meridian at the mean earth radius 6371.0088 km.
@@ -204,7 +239,7 @@ fn a_stated_distance_stands_over_coordinates() {
 fn own_combs_follow_from_their_area_or_from_figures() {
     let sc = load(
         "spareframe: 2\nsites: {a: }\ncombs: {half: {area: 4 dm2}, odd: {bees: 940, cells: 3000, stores: 1 lb}, Zander: {area: 8.1 dm2, bees: 2000}, tiny: {area: 0.1}}\n\
-         colonies: {c: {comb: half, brood: 1 frame}, d: {comb: odd, brood: 1 frame}}\n\
+         colonies: {c: {comb: half, brood: 1 combs at 100 %}, d: {comb: odd, brood: 1 combs at 100 %}}\n\
          recipes: {r: {bees: 2 frames, lines: [{comb: odd, brood: 10 %}]}}\n\
          boxes: {b: {count: 2, compartments: 3, recipe: r, worth: 1.5, whole: yes}}\n\
          cells: [{count: 4, for: [b]}, {count: 2}]",

@@ -6,7 +6,7 @@ use spareframe_solver::{Draw, Grams, Hundreds, Keep, Milli, Percent};
 #[test]
 fn a_colony_restates_single_limits_of_its_role() {
     let none = Draw::default();
-    let production = colony("    brood: 9 frames");
+    let production = colony("    brood: 6 combs at 100 %");
     let keep = |brood, bees, stores, drawn| Keep {
         brood: Milli(brood),
         bees: Hundreds(bees),
@@ -15,7 +15,7 @@ fn a_colony_restates_single_limits_of_its_role() {
         covered: Percent(100),
     };
     assert_eq!(production.role, "production");
-    assert_eq!(production.keep, keep(6000, 200, 10_000, 0));
+    assert_eq!(production.keep, keep(4000, 200, 10_000, 0));
     let usual = Draw {
         frames: Some(2),
         honey: Some(Grams(3000)),
@@ -24,9 +24,9 @@ fn a_colony_restates_single_limits_of_its_role() {
     assert_eq!(production.draw, usual);
 
     let one = colony(
-        "    brood: 9 frames\n    keep: {bees: 5 frames}\n    draw: {brood: 1.5 frames, honey: 500 g}",
+        "    brood: 6 combs at 100 %\n    keep: {bees: 5 frames}\n    draw: {brood: 1.5 frames, honey: 500 g}",
     );
-    assert_eq!(one.keep, keep(6000, 105, 10_000, 0));
+    assert_eq!(one.keep, keep(4000, 105, 10_000, 0));
     let restated = Draw {
         brood: Some(Milli(1500)),
         honey: Some(Grams(500)),
@@ -34,15 +34,15 @@ fn a_colony_restates_single_limits_of_its_role() {
     };
     assert_eq!(one.draw, restated);
 
-    let lifted = colony("    brood: 9 frames\n    draw: {frames: none, honey: none}");
+    let lifted = colony("    brood: 6 combs at 100 %\n    draw: {frames: none, honey: none}");
     assert_eq!(lifted.draw, none);
     assert_eq!(lifted.keep, production.keep, "floors stay");
 
-    let all = colony("    brood: 9 frames\n    draw: all");
+    let all = colony("    brood: 6 combs at 100 %\n    draw: all");
     assert_eq!((all.keep, all.draw), (Keep::default(), none));
 
     let nucleus = colony(
-        "    brood: 3 frames\n    role: nucleus\n    keep: {drawn: 2 frames, covered: 150.4 %}",
+        "    brood: 3 combs at 100 %\n    role: nucleus\n    keep: {drawn: 2 frames, covered: 150.4 %}",
     );
     let covered = Percent(150);
     let wanted = Keep {
@@ -56,15 +56,16 @@ fn a_colony_restates_single_limits_of_its_role() {
 #[test]
 fn floors_of_bees_go_up_to_the_next_hundred_and_caps_down() {
     let limits = |bees: &str| {
-        let lines =
-            format!("    brood: 9 frames\n    keep: {{bees: {bees}}}\n    draw: {{bees: {bees}}}");
+        let lines = format!(
+            "    brood: 6 combs at 100 %\n    keep: {{bees: {bees}}}\n    draw: {{bees: {bees}}}"
+        );
         let c = colony(&lines);
         (c.keep.bees.0, c.draw.bees.unwrap().0)
     };
     assert_eq!(limits("2000"), (20, 20));
     assert_eq!(limits("2001"), (21, 20));
     assert_eq!(limits("1_999"), (20, 19));
-    assert_eq!(limits("40"), (1, 0));
+    assert_eq!(limits("140"), (2, 1));
     // Frames are rounded alike in both, so that a cap of two frames is what two frames hold.
     assert_eq!(limits("2 frames"), (42, 42));
     assert_eq!(limits("1.5 frames"), (32, 32));
@@ -88,7 +89,7 @@ fn a_share_of_the_bees_is_of_the_colony_and_may_be_lifted() {
 fn frames_in_a_role_are_frames_of_the_colonys_own_comb() {
     let sc = load(
         "spareframe: 2\nsites: {a: }\nroles: {giver: {keep: {bees: 4 frames}, draw: {bees: 2.5 frames}}}\n\
-         colonies: {big: {role: giver, comb: Dadant-Blatt, brood: 9}, small: {role: giver, comb: mini, brood: 9}}\n\
+         colonies: {big: {role: giver, comb: Dadant-Blatt, brood: 6 combs}, small: {role: giver, comb: mini, brood: 6 combs}}\n\
          recipes: {r: {bees: 2000, lines: [{brood: 10 %}, {brood: 10 %, comb: Dadant-Blatt}]}}\n\
          boxes: {b: {count: 1, recipe: r}}",
     );
@@ -106,7 +107,7 @@ fn what_rides_is_what_the_colony_says_else_its_role_else_the_settings() {
     let rides = |more: &str, lines: &str| colony_in(more, lines).rides;
     let role = "roles: {r: {keep: {brood: 1}, rides: 30 %}}";
     let both = "settings: {rides: 80 %}\nroles: {r: {keep: {brood: 1}, rides: 30 %}, s: {keep: {brood: 1}}}";
-    let brood = "    brood: 9 frames";
+    let brood = "    brood: 6 combs at 100 %";
     assert_eq!(rides("", brood), Percent(50));
     assert_eq!(rides("settings: {rides: 80.5 %}", brood), Percent(81));
     assert_eq!(rides(role, &format!("{brood}\n    role: r")), Percent(30));
@@ -123,7 +124,10 @@ fn what_rides_is_what_the_colony_says_else_its_role_else_the_settings() {
 fn a_colony_is_taken_apart_as_its_own_draw_says_else_its_roles() {
     let role = "roles: {r: {draw: all, keep: {brood: 3}}}";
     let of = |lines: &str| {
-        let c = colony_in(role, &format!("    brood: 9 frames\n    role: r{lines}"));
+        let c = colony_in(
+            role,
+            &format!("    brood: 6 combs at 100 %\n    role: r{lines}"),
+        );
         (c.apart, c.keep.brood.0, c.draw.frames)
     };
     assert_eq!(
@@ -133,15 +137,15 @@ fn a_colony_is_taken_apart_as_its_own_draw_says_else_its_roles() {
     );
     assert_eq!(of("\n    keep: {brood: 2}"), (true, 2000, None));
     assert_eq!(of("\n    draw: {frames: 4}"), (false, 0, Some(4)));
-    let own = colony("    brood: 9 frames\n    draw: all\n    keep: {brood: 1}");
+    let own = colony("    brood: 6 combs at 100 %\n    draw: all\n    keep: {brood: 1}");
     assert_eq!((own.apart, own.keep.brood), (true, Milli(1000)));
-    assert!(!colony("    brood: 9 frames").apart);
+    assert!(!colony("    brood: 6 combs at 100 %").apart);
 }
 
 #[test]
 fn a_built_in_role_restated_stands_for_itself_alone() {
     let role = "roles: {production: {keep: {stores: 5 kg}}}";
-    let c = colony_in(role, "    brood: 9 frames");
+    let c = colony_in(role, "    brood: 6 combs at 100 %");
     let stores = Grams(5000);
     let wanted = Keep {
         stores,

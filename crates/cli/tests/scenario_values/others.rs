@@ -6,7 +6,7 @@ use spareframe_solver::{Ask, BoxId, CellBatch, CombId, Crop, Grams, Prices, Span
 #[test]
 fn crop_days_count_from_the_stocking_day() {
     let crop = |flow: &str| {
-        let lines = format!("    brood: 3 frames\n    crop: 22 kg\n    flow: {flow}");
+        let lines = format!("    brood: 3 combs\n    crop: 22 kg\n    flow: {flow}");
         colony(&lines).crop.unwrap()
     };
     let of = |from, to| Crop {
@@ -25,7 +25,7 @@ fn crop_days_count_from_the_stocking_day() {
 fn prices_are_what_the_settings_say_key_by_key() {
     let prices = |settings: &str| {
         load(&format!(
-            "spareframe: 2\n{settings}sites: {{a: }}\ncolonies: {{c: {{brood: 9}}}}\n\
+            "spareframe: 2\n{settings}sites: {{a: }}\ncolonies: {{c: {{brood: 6 combs}}}}\n\
              recipes: {{r: {{bees: 2000, lines: [{{brood: 10 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}"
         ))
         .prices
@@ -51,7 +51,7 @@ fn prices_are_what_the_settings_say_key_by_key() {
 fn a_line_has_one_end_or_two_and_may_refuse_brood() {
     let ask = |line: &str| {
         let text = format!(
-            "spareframe: 2\nsites: {{a: }}\ncolonies: {{c: {{brood: 9}}}}\n\
+            "spareframe: 2\nsites: {{a: }}\ncolonies: {{c: {{brood: 6 combs}}}}\n\
              recipes: {{r: {{bees: 2000, lines: [{{brood: 10 %}}, {line}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}}}"
         );
         load(&text).boxes[0].lines[1].clone()
@@ -78,7 +78,7 @@ fn a_line_has_one_end_or_two_and_may_refuse_brood() {
 fn no_cells_and_nothing_done_are_said_with_an_empty_list() {
     let with = |more: &str| {
         load(&format!(
-            "spareframe: 2\nsites: {{a: }}\ncolonies: {{c: {{brood: 9}}}}\n{more}\n\
+            "spareframe: 2\nsites: {{a: }}\ncolonies: {{c: {{brood: 6 combs}}}}\n{more}\n\
              recipes: {{r: {{bees: 2000, lines: [{{brood: 10 %}}]}}}}\nboxes: {{b: {{count: 1, recipe: r}}, d: {{count: 1, recipe: r}}}}"
         ))
     };
@@ -96,7 +96,7 @@ fn no_cells_and_nothing_done_are_said_with_an_empty_list() {
 
 #[test]
 fn a_hold_keeps_its_reason_and_no_is_no_hold() {
-    let hold = |text: &str| colony(&format!("    brood: 1 frame\n    hold: {text}")).hold;
+    let hold = |text: &str| colony(&format!("    brood: 1 comb\n    hold: {text}")).hold;
     assert_eq!(hold("treatment"), Some("treatment".into()));
     assert_eq!(hold("no"), None);
     assert_eq!(hold("yes"), Some("no reason given".into()));

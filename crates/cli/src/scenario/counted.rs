@@ -1,0 +1,68 @@
+//! What a colony is counted to hold, held against what there can be.
+
+use super::parts::Known;
+use crate::reading::{At, Cx, Map};
+use s::{FrameGroup, Milli, share_of};
+use spareframe_solver as s;
+
+/// Most eggs that a queen lays in a day, over weeks (Swiss training note, seen: 2000 a day, 42,000 brood
+/// cells in all).
+const EGGS: i64 = 2000;
+/// Days that brood is in its cell, and those of them that it is sealed (textbook values).
+const DAYS: i64 = 21;
+const DAYS_SEALED: i64 = 12;
+/// How much of the most, in percent, sealed or open brood alone may be (a choice): which cells are sealed is
+/// hardly counted, and laying swings.
+const OF_PARTS: i64 = 125;
+
+/// Finds more frames than the hive has, and more brood than a queen lays.
+pub(crate) fn counted(
+    cx: &mut Cx,
+    m: &Map,
+    (name, at): (&str, At),
+    groups: &[FrameGroup],
+    known: &Known,
+) {
+    let most = cx.quantity(m, "all frames", 1.0, None);
+    let there: i64 = groups.iter().map(|g| i64::from(g.count)).sum();
+    if let (Some(most), Some(node)) = (most, m.get("all frames"))
+        && there > most
+    {
+        cx.error(
+            "too-many-frames",
+            node.at,
+            format!("{there} frames counted in colony `{name}`, and {most} in all"),
+            "no more than there are",
+            "a comb with brood and stores counts once; correct the counts, or `all frames`",
+        );
+    }
+    laid(cx, m, (name, at), groups, known);
+}
+
+/// Warns of brood that no queen has laid.
+fn laid(cx: &mut Cx, m: &Map, (name, at): (&str, At), groups: &[FrameGroup], known: &Known) {
+    let cells = |of: fn(&FrameGroup) -> Milli| {
+        let on = |g: &FrameGroup| share_of(of(g), known.cells_on(g.frame.comb));
+        let all = groups.iter().map(|g| on(g).saturating_mul(g.count.into()));
+        all.fold(0, i64::saturating_add)
+    };
+    let all = cells(|g| g.frame.brood);
+    let sealed = cells(|g| g.frame.sealed);
+    let rows = [
+        ("brood cells", all, DAYS, 100),
+        ("sealed cells", sealed, DAYS_SEALED, OF_PARTS),
+        ("open cells", all - sealed, DAYS - DAYS_SEALED, OF_PARTS),
+    ];
+    let over =
+        |(_, found, days, percent): &&(_, i64, i64, i64)| found * 100 > EGGS * days * percent;
+    if let Some((what, found, days, _)) = rows.iter().find(over) {
+        let node = m.get("brood").or(m.get("frames"));
+        cx.warn(
+            "more-than-laid",
+            node.map_or(at, |n| n.at),
+            format!("{found} {what} in colony `{name}`"),
+            format!("at most {}, {EGGS} eggs a day for {days} days", EGGS * days),
+            "count again: how many combs have brood, and which share of each; check the comb size",
+        );
+    }
+}
