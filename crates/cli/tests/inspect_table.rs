@@ -51,7 +51,7 @@ fn each_bad_cell_is_named_by_row_and_column() {
             "colony,group,count,brood (%),queen\nAsh,1,six,160,maybe\nAsh,9,1,20,\n2,1,1,10,\nElm,1,2,,\n"
         ),
         [
-            "2:7 wrong-type: `six` in row 2, column `count` -> write a whole number",
+            "2:7 wrong-type: `six` in row 2, column `count` -> did you mean `6`?",
             "2:11 out-of-range: `160 %` in row 2, column `brood` -> correct the figure",
             "2:15 wrong-type: `maybe` in row 2, column `queen` -> write `yes` or `no`",
             "3:1 out-of-range: group 9 in row 3 for colony `Ash` -> correct the group; leave it empty for a new one",

@@ -24,7 +24,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("crop: 20 kg", "crop: 20 km", "20 km", "such as `6 kg`"),
     ("brood: 80 %", "brood: 80", "80,", "`80 %`"),
     ("brood: 80 %", "brood: 80 percent", "80 percent", "`80 %`"),
-    ("brood: 5 combs", "brood: six", "six", "such as `6 combs`"),
+    ("brood: 5 combs", "brood: six", "six", "`6 combs`"),
     ("bees: 8 frames", "bees: 8 combs", "8 combs", "`8 frames`"),
     ("bees: 8 frames", "bees: 20.000", "20.000", "`20000`"),
     ("bees: 8 frames", "bees: 20,000", "20,000", "`20000`"),
@@ -35,7 +35,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
         "2 frames",
         "alone: `2`",
     ),
-    ("queen: yes", "queen: ja", "ja", "`yes` or `no`"),
+    ("queen: yes", "queen: ja", "ja", "`yes`"),
     ("brood: 80 %,", "brood: 0,8,", "8,", "comma ends a value"),
     // Dates and coordinates.
     ("day: 2031-05-20", "day: 20.5.2031", "20.5", "`2031-05-20`"),

@@ -44,6 +44,9 @@ pub(super) fn sentences(report: &Report) -> Vec<String> {
     list
 }
 
+/// The order of the goals, which a plan states once.
+const ORDER: &str = "Worth counts first, then cost.";
+
 /// How sure the plan is, and the order of the goals.
 pub(super) fn proof(proof: &ProofReport) -> String {
     let gap = match (proof.open_goal, proof.reached, proof.best_possible) {
@@ -59,11 +62,13 @@ pub(super) fn proof(proof: &ProofReport) -> String {
     };
     match proof.state {
         ProofState::ProvedBest => {
-            "Proved best: no plan is worth more, and none worth as much costs less.".to_owned()
+            format!(
+                "{ORDER} Proved best: no plan is worth more, and none worth as much costs less."
+            )
         }
-        ProofState::BestFound => format!("Best found, not proved best.{gap}"),
+        ProofState::BestFound => format!("{ORDER} Best found, not proved best.{gap}"),
         ProofState::StoppedByTimeLimit => {
-            format!("Stopped by the time limit: the best found so far.{gap}")
+            format!("{ORDER} Stopped by the time limit: the best found so far.{gap}")
         }
     }
 }
@@ -89,7 +94,20 @@ fn at_most(most: &AtMost) -> String {
 /// The most that was asked for.
 fn ceiling(headline: &Headline) -> Option<String> {
     let most = headline.at_most.as_ref()?;
-    Some(format!("As asked, {}.", at_most(most)))
+    let all = headline.compartments_in_all;
+    let none = most.compartments.is_some_and(|most| most >= all);
+    let by_worth =
+        headline.kinds.len() > 1 && headline.worth != f64::from(headline.compartments_stocked);
+    let more = match (none, by_worth && most.compartments.is_some()) {
+        (true, _) => format!(" That limits nothing: the boxes have {all}."),
+        (_, true) => {
+            " They are those worth most; `curve` shows the cheapest of so much worth, as `--worth` \
+                      asks for them."
+                .to_owned()
+        }
+        _ => String::new(),
+    };
+    Some(format!("As asked, {}.{more}", at_most(most)))
 }
 
 /// What makes the cost, each part by itself.

@@ -186,7 +186,9 @@ fn give<'a>(cx: &mut Cx, piece: &Piece<'a>) -> Option<Varied<'a>> {
             piece.at(0, text.len()),
             "no colony with frames",
             "COLONY=FRAMES or COLONY[N]=FRAMES, frame groups from 1",
-            "write it as `Ash=2`, or `Ash[1]=2` for its first frame group",
+            given_otherwise(typed).unwrap_or_else(|| {
+                "write it as `Ash=2`, or `Ash[1]=2` for its first frame group".to_owned()
+            }),
         );
         return None;
     }
@@ -200,6 +202,17 @@ fn give<'a>(cx: &mut Cx, piece: &Piece<'a>) -> Option<Varied<'a>> {
         path: steps.into_iter().map(|step| Part { step, at }).collect(),
         values,
         lead: format!("give {}", crate::reading::plain(typed)),
+    })
+}
+
+/// `4+1` or `4 1`, as `4=1`.
+fn given_otherwise(typed: &str) -> Option<String> {
+    let at = typed.rfind(['+', ':', ' ', ',', 'x'])?;
+    let (name, frames) = (typed[..at].trim(), typed[at + 1..].trim());
+    let number = frames.parse::<u32>().ok()?;
+    let name = crate::reading::plain(name);
+    (!name.is_empty()).then(|| {
+        format!("did you mean `{name}={number}`? For several colonies give `--give` several times")
     })
 }
 

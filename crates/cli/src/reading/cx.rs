@@ -2,7 +2,7 @@
 
 use super::fields::{Field, Section};
 use super::finding::{Finding, Severity, bad, plain};
-use super::names::{Names, near};
+use super::names::{Names, meant_key, near};
 use super::tree::{At, Node, Value};
 
 /// Most findings kept (a choice): nobody reads more, and a file of noise would fill the memory.
@@ -11,7 +11,7 @@ const MOST_FINDINGS: usize = 200;
 const MOST_CHARACTERS: usize = 200;
 
 /// Most names listed in a finding (a choice: what fits a line).
-const MOST_LISTED: usize = 8;
+const MOST_LISTED: usize = 12;
 
 pub(crate) struct Cx {
     pub findings: Vec<Finding>,
@@ -121,6 +121,19 @@ impl Cx {
 
     /// The entries of a section, with unknown and missing keys found.
     pub fn map<'a>(&mut self, node: &'a Node<'a>, section: &'static Section) -> Option<Map<'a>> {
+        if let (true, Some(way_out)) = (
+            matches!(node.value, Value::Scalar { .. }),
+            nothing(section, word(node)),
+        ) {
+            self.error(
+                "wrong-type",
+                node.at,
+                describe(node),
+                "a map of `key: value`",
+                way_out,
+            );
+            return None;
+        }
         let entries = self.entries(node)?;
         for (key, _) in entries {
             if self.full() {
@@ -140,7 +153,10 @@ impl Cx {
         let misspelt = |f: &Field| {
             let names = entries.iter().take(100).map(|(key, _)| word(key));
             let mut unknown = names.filter(|n| !section.fields.iter().any(|f| f.key == *n));
-            unknown.any(|name| near(name, std::iter::once(f.key), 3).is_some())
+            unknown.any(|name| {
+                near(name, std::iter::once(f.key), 3).is_some()
+                    || meant_key(section.name, name) == Some(f.key)
+            })
         };
         for f in section.fields {
             if f.required() && map.get(f.key).is_none() && !misspelt(f) {
@@ -160,7 +176,9 @@ impl Cx {
     pub fn unknown_key(&mut self, at: At, name: &str, section: &Section) {
         let known: Vec<&str> = section.fields.iter().map(|f| f.key).collect();
         let comma = name.starts_with(|c: char| c.is_ascii_digit());
-        let help = near(name, known.iter().copied(), 1)
+        let help = blank_lacks(name, &known)
+            .or_else(|| meant_key(section.name, name).map(|key| format!("did you mean `{key}`?")))
+            .or_else(|| near(name, known.iter().copied(), 1))
             .or_else(|| self.home(name))
             .or_else(|| near(name, known.iter().copied(), 3))
             .or_else(|| {
@@ -288,8 +306,11 @@ impl Cx {
     }
     /// Finds that a name is none of the known.
     pub fn unknown_name(&mut self, at: At, (name, found): (&str, &str), what: &str, list: &[&str]) {
-        let help = near(name, list.iter().copied(), 3)
-            .unwrap_or_else(|| format!("name a {what} of the file"));
+        let help = near(name, list.iter().copied(), 3).unwrap_or_else(|| match what {
+            "comb" => "name one of them, or describe it at the top: `combs: {ours: {area: 9.4 dm2}}`".into(),
+            "role" => "name one of them, or describe it at the top: `roles: {lender: {draw: {frames: 4}}}`".into(),
+            _ => format!("name a {what} of the file"),
+        });
         let expected = match list.len() {
             0 => format!("a {what}, and the file has none"),
             n if n <= MOST_LISTED => format!("a known {what}: {}", plain(&list.join(", "))),
@@ -347,6 +368,26 @@ pub(crate) fn describe(node: &Node) -> String {
         Value::List(_) => "a list".into(),
         Value::Map(_) => "a map".into(),
     }
+}
+
+/// The way out for a section of which it is said that there is nothing in it.
+fn nothing(section: &Section, word: &str) -> Option<&'static str> {
+    match (section.name, word) {
+        ("draw", "none" | "nothing" | "no" | "0") => Some(
+            "to take nothing, write `draw: {frames: 0, bees: 0}`, or `hold:` with the reason; without caps leave `draw` out",
+        ),
+        ("keep", "none" | "nothing" | "no" | "0") => Some(
+            "for no floor of its own leave `keep` out; to take the colony apart write `draw: all`",
+        ),
+        _ => None,
+    }
+}
+
+/// A key that stands close to its value, as `brood:3.5` in brackets.
+fn blank_lacks(name: &str, known: &[&str]) -> Option<String> {
+    let (key, value) = name.split_once(':')?;
+    let lacks = known.contains(&key) && !value.is_empty();
+    lacks.then(|| format!("write a blank behind the colon: `{key}: {}`", cut(value)))
 }
 
 /// The beginning of a text, enough to recognise it.

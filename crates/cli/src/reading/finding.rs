@@ -91,6 +91,7 @@ pub const CODES: &[(&str, &str)] = &[
         "two-distances",
         "a stated distance is not what the coordinates say",
     ),
+    ("far-apart", "two sites lie further apart than a drive"),
     (
         "meaning-changed",
         "a key means something else than in the version of the format that the file names",

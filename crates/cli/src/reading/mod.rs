@@ -19,5 +19,5 @@ pub(crate) use exact::Exact;
 pub(crate) use fields::{Field, Kind, Section, section};
 pub(crate) use finding::plain;
 pub(crate) use names::{Names, near};
-pub(crate) use text::{amount, factor, form, great_circle, in_thousands, pattern, split};
+pub(crate) use text::{amount, factor, form, great_circle, in_thousands, number, pattern, split};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

@@ -131,7 +131,10 @@ pub(crate) fn way_out(kind: Kind, text: &str) -> String {
     if text.len() > 60 {
         return usual;
     }
-    let text = text.trim();
+    let text = &text.trim().replace('½', ".5");
+    if let Some(meant) = counted_otherwise(kind, text) {
+        return meant;
+    }
     let end = text
         .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '_' | '-' | '+')))
         .unwrap_or(text.len());
@@ -162,6 +165,53 @@ pub(crate) fn way_out(kind: Kind, text: &str) -> String {
         (None, ..) if !bees_on => usual,
         _ if kind == Kind::Count && value.fract() != 0.0 => usual,
         _ => format!("did you mean `{}`?", format!("{number} {unit}").trim()),
+    }
+}
+
+/// Figures in words, from 0.
+const WORDS: [&str; 13] = [
+    "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    "eleven", "twelve",
+];
+/// Bees in a kilogram (a German journal, seen).
+const BEES_IN_A_KILOGRAM: f64 = 10_000.0;
+
+/// The way out for counts that are said in another way than the format has it.
+fn counted_otherwise(kind: Kind, text: &str) -> Option<String> {
+    let mut words = text.split_whitespace();
+    let (first, rest) = (words.next()?, words.collect::<Vec<_>>().join(" "));
+    let counts = matches!(kind, Kind::Count | Kind::Combs | Kind::Frames | Kind::Bees);
+    if let (true, Some(n)) = (
+        counts,
+        WORDS.iter().position(|word| *word == first.to_lowercase()),
+    ) {
+        let unit = match (kind, rest.as_str()) {
+            (Kind::Count, _) => String::new(),
+            (Kind::Combs, "") => " combs".to_owned(),
+            (_, rest) => format!(" {rest}"),
+        };
+        return Some(format!(
+            "did you mean `{}`?",
+            format!("{n}{unit}").trim_end()
+        ));
+    }
+    match (kind, split(text)?) {
+        (Kind::Combs, (_, "%")) => Some(format!("say on how many combs: `6 combs at {text}`")),
+        (Kind::Combs, (n, rest)) => {
+            let all = rest.strip_prefix("of ")?.split_whitespace().next()?;
+            let all = all.parse::<u32>().ok()?;
+            Some(format!(
+                "write `{n} combs`, and `all frames: {all}` for all of them"
+            ))
+        }
+        (Kind::Bees, (weight, unit @ ("g" | "kg"))) => {
+            let kilos = weight * if unit == "g" { 0.001 } else { 1.0 };
+            let bees = (kilos * BEES_IN_A_KILOGRAM).round();
+            Some(format!(
+                "bees are counted; 1 kg is about 10,000: did you mean `{bees}`?"
+            ))
+        }
+        _ => None,
     }
 }
 

@@ -1,7 +1,7 @@
 //! YAML to a tree in which every value and key knows its place.
 
 use super::cx::{Cx, describe, word};
-use super::finding::bad;
+use super::finding::{bad, plain};
 use serde_yaml::granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -151,7 +151,7 @@ pub(crate) fn parse<'a>(
         let (event, span) = match next {
             Ok(pair) => pair,
             Err(error) => {
-                broken(cx, &error);
+                broken(cx, &error, text);
                 return None;
             }
         };
@@ -226,7 +226,7 @@ pub(crate) fn parse<'a>(
     root
 }
 
-fn broken(cx: &mut Cx, error: &ScanError) {
+fn broken(cx: &mut Cx, error: &ScanError, text: &str) {
     let mark = error.marker();
     let start = mark.byte_offset().unwrap_or(0);
     let at = At::new(mark.line(), mark.col() + 1, start, start + 1);
@@ -239,7 +239,21 @@ fn broken(cx: &mut Cx, error: &ScanError) {
         "check indentation, colons, brackets and quotes here",
         |(_, way_out)| way_out,
     );
+    let line = text.lines().nth(mark.line().saturating_sub(1));
+    let close = line.and_then(close_to_its_value);
+    let way_out = close.unwrap_or_else(|| way_out.to_owned());
     cx.error("yaml", at, error.info(), "well-formed YAML", way_out);
+}
+
+/// The way out for a line such as `brood:3.5`, in which no blank follows the colon.
+fn close_to_its_value(line: &str) -> Option<String> {
+    let (key, value) = line.trim().split_once(':')?;
+    let ordinary = |c: char| c.is_alphanumeric() || matches!(c, ' ' | '_' | '-' | '"');
+    let close = !key.is_empty() && key.chars().all(ordinary) && key.chars().count() <= 40;
+    let value = value.split(" #").next().unwrap_or_default().trim_end();
+    let close = close && value.starts_with(|c: char| c.is_alphanumeric() || c == '"');
+    let value: String = value.chars().take(40).collect();
+    close.then(|| format!("write a blank behind the colon: `{key}: {}`", plain(&value)))
 }
 
 /// What the parser says, in part, and what is most often behind it.

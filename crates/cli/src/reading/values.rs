@@ -14,14 +14,14 @@ impl Cx {
             None => false,
             Some((_, "true" | "yes")) => true,
             Some((_, "false" | "no")) => false,
-            Some((n, _)) => {
-                self.error(
-                    "wrong-type",
-                    n.at,
-                    describe(n),
-                    "yes or no",
-                    "write `yes` or `no`",
-                );
+            Some((n, said)) => {
+                let way_out = match said.to_lowercase().as_str() {
+                    "x" | "y" | "1" | "ja" | "oui" | "true" | "yes" => "did you mean `yes`?",
+                    "n" | "0" | "none" | "nein" | "non" | "false" | "no" => "did you mean `no`?",
+                    "" | "~" => "say `yes` behind the colon",
+                    _ => "write `yes` or `no`",
+                };
+                self.error("wrong-type", n.at, describe(n), "yes or no", way_out);
                 false
             }
         }

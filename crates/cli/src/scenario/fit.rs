@@ -64,15 +64,39 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
                 let name = sc.combs.get(comb.0).map_or("", |c| c.name.as_str());
                 format!("no frame of comb `{name}` at hand for line `{}`", line.name)
             };
+            let others = other_sizes(line, &at_hand, sc);
+            let way_out = match others.as_slice() {
+                [] => "ask for less, name a substitute in `or`, or add frames".to_owned(),
+                [one, ..] => format!(
+                    "there are some of {}: write `comb: {one}` in the line, or as a substitute in `or`",
+                    others.join(" and ")
+                ),
+            };
             cx.warn(
                 "no-frame-fits",
                 *at,
                 found,
                 "a frame in a colony or in the store room that fits the line or a substitute",
-                "ask for less, name a substitute in `or`, or add frames",
+                way_out,
             );
         }
     }
+}
+
+/// Sizes of which there are frames that would fit, if the line asked for that size.
+fn other_sizes(line: &s::Line, at_hand: &BTreeSet<FrameState>, sc: &s::Scenario) -> Vec<String> {
+    let fits = |f: &&FrameState| {
+        asks(line).any(|ask| {
+            let of_its_size = Ask {
+                comb: f.comb,
+                ..ask
+            };
+            ask.comb != f.comb && of_its_size.fits(f)
+        })
+    };
+    let combs: BTreeSet<CombId> = at_hand.iter().filter(fits).map(|f| f.comb).collect();
+    let name = |id: &CombId| sc.combs.get(id.0).map(|comb| comb.name.clone());
+    combs.iter().filter_map(name).collect()
 }
 
 /// Warns of a line, or a substitute of it, that says nothing of brood and that a frame with brood would

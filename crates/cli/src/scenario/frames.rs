@@ -3,7 +3,7 @@
 use super::fields as t;
 use super::limits::HUNDREDS;
 use super::parts::Known;
-use crate::reading::{At, Combs, Counted, Cx, Map, Node};
+use crate::reading::{At, Combs, Counted, Cx, Kind, Map, Node, describe, factor, split, word};
 use s::{CombId, FrameGroup, FrameState, Hundreds, Milli, share_of};
 use spareframe_solver as s;
 
@@ -105,7 +105,10 @@ pub(crate) fn quick(
     let full = known.bees_on(comb);
     let sealed = cx.quantity(m, "sealed", 1000.0, None).unwrap_or(SEALED);
     let brood = cx.combs(m, "brood", BROOD_AT_A_GLANCE);
-    let stores = cx.combs(m, "stores", STORES_AT_A_GLANCE);
+    let stores = match weighed(cx, m, known.stores_on(comb)) {
+        true => None,
+        false => cx.combs(m, "stores", STORES_AT_A_GLANCE),
+    };
     let empty = cx.quantity(m, "empty", 1.0, None).unwrap_or(0);
     let bare = cx.quantity(m, "foundation", 1.0, None).unwrap_or(0);
     let bees = cx.quantity(m, "bees", HUNDREDS, Some(full.bees().0));
@@ -129,6 +132,26 @@ pub(crate) fn quick(
     out.add(bare, (0, 0, 0), Hundreds(0));
     out.groups.shrink_to_fit();
     (out.groups, out.left.unwrap_or_default())
+}
+
+/// Whether stores are a weight, which a quick count is not: finds it, in full frames.
+fn weighed(cx: &mut Cx, m: &Map, full: i64) -> bool {
+    let grams = m.get("stores").and_then(|node| {
+        let (value, unit) = split(word(node))?;
+        Some((node, value * factor(Kind::Grams, unit)?))
+    });
+    let Some((node, grams)) = grams else {
+        return false;
+    };
+    let frames = (grams / full.max(1) as f64 * 10.0).round() / 10.0;
+    cx.error(
+        "wrong-type",
+        node.at,
+        describe(node),
+        "combs with stores, or full frames",
+        format!("did you mean `{frames} full frames`?"),
+    );
+    true
 }
 
 /// So many combs alike, then one that holds the rest. Combs hold `usual` each unless a share is stated;

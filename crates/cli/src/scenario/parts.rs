@@ -5,7 +5,7 @@ use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{HUNDREDS, Limits, limits};
 use super::whole::date;
-use crate::reading::{Cx, Map, Names, Node, Value, amount, word};
+use crate::reading::{Cx, Map, Names, Node, Value, amount, describe, number, plain, word};
 use s::{CombId, FrameGroup, Grams, Hundreds, Percent, share_of};
 use spareframe_solver as s;
 
@@ -43,6 +43,10 @@ impl Known {
         self.combs.get(c.0).map_or(0, |c| c.cells)
     }
 
+    pub fn stores_on(&self, c: CombId) -> i64 {
+        self.combs.get(c.0).map_or(0, |c| c.stores.0)
+    }
+
     pub fn site(&self, cx: &mut Cx, m: &Map) -> s::SiteId {
         let found = match m.get("site") {
             Some(n) => cx.find(n, "site", &self.sites),
@@ -61,9 +65,35 @@ impl Known {
         s::SiteId(found.unwrap_or(0))
     }
 
+    /// Whether a role that is none is the name of a frame size.
+    fn is_comb(&self, node: &Node) -> bool {
+        self.role_names.get(word(node)).is_none() && !self.comb_meant(node).is_empty()
+    }
+
+    /// The frame sizes that a word may mean, as `Dadant`.
+    fn comb_meant(&self, node: &Node) -> String {
+        let name = word(node).to_lowercase();
+        let mut combs = self.combs.iter().map(|c| c.name.as_str());
+        let begins = |comb: &&str| name.len() > 2 && comb.to_lowercase().starts_with(&name);
+        combs.find(begins).unwrap_or_default().to_owned()
+    }
+
     fn limits(&self, cx: &mut Cx, m: &Map) -> (String, Limits) {
         let name = m.get("role").map_or("production", word);
         let role = match m.get("role") {
+            Some(n) if self.is_comb(n) => {
+                cx.error(
+                    "unknown-name",
+                    n.at,
+                    format!("{} as a role", describe(n)),
+                    "what the colony is kept for, as `production` or `nucleus`",
+                    format!(
+                        "the frame size is `comb`: write `comb: {}`",
+                        self.comb_meant(n)
+                    ),
+                );
+                None
+            }
             Some(n) => cx.find(n, "role", &self.role_names),
             None => self.role_names.get(name),
         };
@@ -163,7 +193,22 @@ struct Content {
 }
 
 fn content(cx: &mut Cx, m: &Map, comb: CombId, known: &Known) -> Content {
-    let Some(list) = m.get("frames") else {
+    let count = m
+        .get("frames")
+        .filter(|n| number(word(n)).is_some_and(|(n, _)| !n.is_empty()));
+    if let Some(node) = count {
+        cx.error(
+            "wrong-type",
+            node.at,
+            describe(node),
+            "a list of frames",
+            format!(
+                "for how many frames there are, write `all frames: {}`",
+                word(node)
+            ),
+        );
+    }
+    let Some(list) = m.get("frames").filter(|_| count.is_none()) else {
         let (groups, over) = quick(cx, m, comb, known);
         return Content {
             places: vec![None; groups.len()],
@@ -279,6 +324,7 @@ fn crop(cx: &mut Cx, m: &Map, known: &Known) -> Option<s::Crop> {
 
 /// First and last day of a flow, counted from the stocking day.
 fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
+    let both: Vec<&str> = word(node).split(" to ").map(str::trim).collect();
     let dates = if let Value::List(list) = &node.value {
         list.as_slice()
     } else {
@@ -290,7 +336,12 @@ fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
             node.at,
             "not two dates",
             "[first day, last day]",
-            "write two dates, as [2031-06-10, 2031-07-05]",
+            match both.as_slice() {
+                [first, last] if !last.is_empty() => {
+                    format!("did you mean `[{}, {}]`?", plain(first), plain(last))
+                }
+                _ => "write two dates, as [2031-06-10, 2031-07-05]".to_owned(),
+            },
         );
         return None;
     };

@@ -56,10 +56,24 @@ fn degrees(cx: &mut Cx, node: &Node) -> Option<(f64, f64)> {
                 node.at,
                 "not two numbers",
                 "[latitude, longitude]",
-                "write two numbers in degrees, with points, as [48.1, 11.5]",
+                two_numbers(word(node)).map_or(
+                    "write two numbers in degrees, with points, as [48.1, 11.5]".to_owned(),
+                    |(a, b)| format!("did you mean `[{a}, {b}]`?"),
+                ),
             );
             None
         }
+    }
+}
+
+/// Two coordinates without brackets, as `48.1, 11.5` or `48.1 N 11.5 E`.
+fn two_numbers(text: &str) -> Option<(f64, f64)> {
+    let parts = text.split([',', ' ', ';', '°', 'N', 'E', 'S', 'W']);
+    let parts = parts.filter(|part| !part.is_empty());
+    let parts: Option<Vec<f64>> = parts.map(|part| part.parse().ok()).collect();
+    match parts?.as_slice() {
+        [a, b] if text.len() <= 40 && !text.contains(['S', 'W']) => Some((*a, *b)),
+        _ => None,
     }
 }
 
@@ -98,6 +112,7 @@ pub(crate) fn distances(cx: &mut Cx, top: &Map, spots: &[Spot], known: &Known) -
             }
         }
     }
+    far_apart(cx, spots);
     for (i, (spot, row)) in spots.iter().zip(&table).enumerate() {
         let others = row.iter().zip(spots).skip(i + 1);
         let mut missing = others.filter(|(d, other)| d.is_none() && !other.unread && !spot.unread);
@@ -113,6 +128,48 @@ pub(crate) fn distances(cx: &mut Cx, top: &Map, spots: &[Spot], known: &Known) -
     }
     let metres = |row: Vec<Option<u64>>| row.into_iter().map(|d| d.unwrap_or(0)).collect();
     table.into_iter().map(metres).collect()
+}
+
+/// Furthest that boxes are carried on a day, in metres (a choice: six hours on the road).
+const FURTHEST: u64 = 500_000;
+
+/// Warns of two sites that no one drives between, and says where latitude and longitude may be swapped.
+fn far_apart(cx: &mut Cx, spots: &[Spot]) {
+    let placed = spots
+        .iter()
+        .filter_map(|spot| spot.degrees.map(|at| (spot, at)));
+    let placed: Vec<_> = placed.collect();
+    for (i, (a, from)) in placed.iter().enumerate() {
+        for (b, to) in placed.iter().skip(i + 1) {
+            let metres = great_circle(*from, *to);
+            if metres <= FURTHEST {
+                continue;
+            }
+            let swapped = |spot: &Spot, at: (f64, f64), other: (f64, f64)| {
+                let turned = (at.1, at.0);
+                let near = turned.0.abs() <= 90.0 && great_circle(turned, other) <= FURTHEST;
+                near.then(|| {
+                    format!(
+                        "did you swap those of `{}`? Latitude comes first: `[{}, {}]`",
+                        spot.name, at.1, at.0
+                    )
+                })
+            };
+            let way_out = swapped(b, *to, *from).or_else(|| swapped(a, *from, *to));
+            let km = amount(Kind::Metres, (metres / 1000 * 1000) as f64);
+            cx.warn(
+                "far-apart",
+                b.at,
+                format!("{km} from `{}` to `{}`", a.name, b.name),
+                format!(
+                    "at most {}, a day's drive",
+                    amount(Kind::Metres, FURTHEST as f64)
+                ),
+                way_out.unwrap_or_else(|| "correct the coordinates".to_owned()),
+            );
+            return;
+        }
+    }
 }
 
 fn distance(

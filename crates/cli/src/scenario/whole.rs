@@ -45,10 +45,36 @@ pub(crate) fn named(
     if cx.too_many(node.at, entries.len(), key, MOST_NAMED) {
         return;
     }
+    if let Some((k, _)) = entries.iter().find(|(k, v)| nameless(key, k, v)) {
+        let way_out = format!(
+            "give each a name, with its keys under it: `{key}: {{name of it: {{{}: ...}}}}`",
+            word(k)
+        );
+        cx.error(
+            "wrong-type",
+            k.at,
+            format!("{} where a name should be", describe(k)),
+            "a name for each",
+            way_out,
+        );
+        return;
+    }
     for (k, v) in entries {
         let name = cx.name(k);
         each(cx, name, v);
     }
+}
+
+/// Whether an entry is a key of what should have a name, as `count: 2` right under `boxes`.
+fn nameless(key: &str, name: &Node, value: &Node) -> bool {
+    let section = match key {
+        "colonies" => &t::COLONY,
+        "boxes" => &t::BOX,
+        "recipes" => &t::RECIPE,
+        _ => return false,
+    };
+    let is_key = section.fields.iter().any(|f| f.key == word(name));
+    is_key && !matches!(value.value, Value::Map(_))
 }
 
 /// A date as year-month-day, zeros included.
@@ -73,15 +99,39 @@ pub(crate) fn date(cx: &mut Cx, node: &Node) -> Option<jiff::civil::Date> {
     day
 }
 
-/// Year first, or day first with points, without zeros.
+const MONTHS: [&str; 12] = [
+    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
+];
+
+/// Year first, or day first with points or a month in words, without zeros; with slashes where only one of
+/// the two can be the month.
 fn meant(text: &str) -> Option<jiff::civil::Date> {
-    let parts: Vec<&str> = text.split(['-', '.', '/', ' ']).map(str::trim).collect();
-    let (year, month, day) = match parts.as_slice() {
-        [year, month, day] if year.len() == 4 => (year, month, day),
-        [day, month, year] if text.contains('.') => (year, month, day),
-        _ => return None,
+    let parts = text.split(['-', '.', '/', ' ', ',']).map(str::trim);
+    let parts: Vec<&str> = parts.filter(|part| !part.is_empty()).collect();
+    let [a, b, c] = parts.as_slice() else {
+        return None;
     };
-    day_of(&format!("{year}-{month:0>2}-{day:0>2}"))
+    let in_words = |word: &str| {
+        let word = word.to_lowercase();
+        MONTHS
+            .iter()
+            .position(|month| word.len() >= 3 && word.starts_with(month))
+            .map(|at| at + 1)
+    };
+    let number = |part: &str| part.parse::<usize>().ok();
+    let of = |year: &str, month: usize, day: &str| day_of(&format!("{year}-{month:0>2}-{day:0>2}"));
+    match (in_words(a), in_words(b)) {
+        (None, None) if a.len() == 4 => of(a, number(b)?, c),
+        (None, None) if text.contains('.') => of(c, number(b)?, a),
+        (None, None) => match (number(a)?, number(b)?) {
+            (month, 13..) => of(c, month, b),
+            (13.., month) => of(c, month, a),
+            _ => None,
+        },
+        (None, Some(month)) if a.len() == 4 => of(a, month, c),
+        (None, Some(month)) => of(c, month, a),
+        (Some(month), _) => of(c, month, b),
+    }
 }
 
 /// Reads the scenario in the order in which its parts refer to each other.

@@ -99,7 +99,7 @@ fn bees_that_change_places_are_said_of_their_compartments_alone() {
         slot(plan, "3.2")["bees"] = one;
     });
     let (six, eight) = [6, 8]
-        .map(|colony| format!("3,500 from colony {colony} on its brood"))
+        .map(|colony| format!("some 3,500 from colony {colony} on its brood"))
         .into();
     assert_eq!(
         lines(&changes),
@@ -146,16 +146,16 @@ fn more_bees_are_said_of_colony_compartment_load_and_in_short() {
         [
             (
                 "headline",
-                "bees taken: 35,500 instead of 35,000".to_owned()
+                "bees taken: some 35,500 instead of some 35,000".to_owned()
             ),
-            ("colonies", "colony 6: 500 more bees".to_owned()),
+            ("colonies", "colony 6: some 500 bees more".to_owned()),
             (
                 "compartments",
-                "mating box 1.1: bees: 4,000 from colony 6 (3,500 on its brood) instead of 3,500 from \
+                "mating box 1.1: bees: some 4,000 from colony 6 (some 3,500 on its brood) instead of some 3,500 from \
                  colony 6 on its brood"
                     .to_owned()
             ),
-            ("carry", "to far meadow from home: 500 more bees".to_owned()),
+            ("carry", "to far meadow from home: some 500 bees more".to_owned()),
         ]
     );
 }

@@ -43,8 +43,8 @@ fn feed_holds_cautions_and_stated_figures_have_a_line_each() {
     let riding = |plan: &mut Value| slot(plan, "1.1")["bees"][0]["riding"] = json!(2000);
     assert_eq!(
         one(&riding),
-        "compartments; mating box 1.1: bees: 3,500 from colony 6 (2,000 on its brood) instead of \
-         3,500 from colony 6 on its brood"
+        "compartments; mating box 1.1: bees: some 3,500 from colony 6 (some 2,000 on its brood) instead of \
+         some 3,500 from colony 6 on its brood"
     );
     let old = round();
     let mut new = old.clone();

@@ -88,7 +88,7 @@ fn a_mistake_in_a_plan_has_a_way_out() {
         found[0].way_out.clone()
     };
     assert_eq!(way_out("bees: 2", "bees: 2,"), "did you mean `2400`?");
-    assert_eq!(way_out("frames: 1", "frames: one"), "write a whole number");
+    assert_eq!(way_out("frames: 1", "frames: one"), "did you mean `1`?");
     assert_eq!(way_out("box_no: 1", "box_no: 0"), "correct the figure");
     assert_eq!(way_out("- line:", "- lines:"), "did you mean `line`?");
     assert_eq!(

@@ -1,10 +1,10 @@
 //! What leaves each colony, and what is carried, otherwise than before.
 
-use super::super::figures::{counted, whole};
+use super::super::figures::{counted, some, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::sheet::{Brought, Draw, Sheet};
-use super::words::{Words, instead, more, order};
+use super::words::{Words, instead, more, more_bees, order};
 use itertools::Itertools;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -85,7 +85,7 @@ fn all(draw: &Draw, words: &Words) -> String {
         .collect();
     parts.push(match draw.bees {
         0 => "no bees".to_owned(),
-        bees => counted(bees, "bee", "bees"),
+        bees => format!("{} bees", some(bees)),
     });
     parts.join("; ")
 }
@@ -102,7 +102,7 @@ pub(super) fn difference(then: &Draw, now: &Draw, words: &Words) -> Option<Strin
         .map(|(what, difference)| format!("{}, {what}", more(difference, "frame", "frames")))
         .collect();
     if now.bees != then.bees {
-        parts.push(more(now.bees - then.bees, "bee", "bees"));
+        parts.push(more_bees(now.bees - then.bees));
     }
     (!parts.is_empty()).then(|| parts.join("; "))
 }

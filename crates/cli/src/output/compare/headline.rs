@@ -1,6 +1,6 @@
 //! What is otherwise in the plan as a whole: figures, feed, holds, cautions.
 
-use super::super::figures::{self, counted, weight, whole};
+use super::super::figures::{self, counted, some, weight, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::sheet::Sheet;
@@ -44,7 +44,9 @@ pub(super) fn headline(old: &Sheet, new: &Sheet) -> Vec<Change> {
     );
     let opened = |sheet: &Sheet| count(sheet.draws().len());
     line("colonies opened", counts(opened(old), opened(new)));
-    line("bees taken", counts(old.bees(), new.bees()));
+    let bees = (old.bees(), new.bees());
+    let taken = (bees.0 != bees.1).then(|| instead(&some(bees.1), &some(bees.0)));
+    line("bees taken", taken);
     changes
 }
 

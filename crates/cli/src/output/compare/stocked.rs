@@ -1,6 +1,6 @@
 //! What goes into the compartments otherwise than before.
 
-use super::super::figures::whole;
+use super::super::figures::some;
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::sheet::{Bees, Frames, Sheet, Slot, Stocked};
@@ -150,10 +150,10 @@ fn bees(stocked: &Stocked) -> String {
         let riding = match n.riding {
             Some(riding) if riding == n.taken => " on its brood".to_owned(),
             Some(0) => " loose".to_owned(),
-            Some(riding) => format!(" ({} on its brood)", whole(riding)),
+            Some(riding) => format!(" ({} on its brood)", some(riding)),
             None => String::new(),
         };
-        format!("{} from colony {}{riding}", whole(n.taken), clean(colony))
+        format!("{} from colony {}{riding}", some(n.taken), clean(colony))
     };
     match bees.is_empty() {
         true => "none".to_owned(),

@@ -1,6 +1,6 @@
 //! Phrases on what is otherwise.
 
-use super::super::figures::counted;
+use super::super::figures::{counted, some};
 use super::super::report::Holds;
 use super::super::words::{clean, contents};
 use super::sheet::{Frames, Sheet, Slot};
@@ -144,6 +144,12 @@ pub(super) fn more(difference: i64, one: &str, many: &str) -> String {
         (true, _) => counted(size, &format!("more {one}"), &format!("more {many}")),
         (false, _) => format!("{} fewer", counted(size, one, many)),
     }
+}
+
+/// So many bees more or fewer, in round numbers.
+pub(super) fn more_bees(difference: i64) -> String {
+    let which = if difference > 0 { "more" } else { "fewer" };
+    format!("{} bees {which}", some(difference.saturating_abs()))
 }
 
 /// The new figure, and the old one.

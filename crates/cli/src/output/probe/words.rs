@@ -1,7 +1,7 @@
 //! Phrases of the table of alternatives, shared by its writers.
 
 use super::super::build::decimal;
-use super::super::figures::{counted, kilos, whole};
+use super::super::figures::{counted, kilos, some, whole};
 use super::super::headline;
 use super::super::report::{Answer, ProofState};
 use super::super::wishes;
@@ -224,12 +224,12 @@ fn cost(row: &Row) -> Option<String> {
 fn change(change: &ColonyChange) -> String {
     let (now, then) = (&change.gives, &change.as_it_is);
     let gives = |frames: u32, bees: i64| match (frames, bees) {
-        (0, bees) => counted(bees, "bee", "bees"),
+        (0, bees) => format!("{} bees", some(bees)),
         (frames, 0) => counted(i64::from(frames), "frame", "frames"),
         (frames, bees) => format!(
             "{} and {}",
             counted(i64::from(frames), "frame", "frames"),
-            counted(bees, "bee", "bees")
+            format_args!("{} bees", some(bees))
         ),
     };
     let name = format!("colony {}", clean(&change.colony));
@@ -262,11 +262,7 @@ fn change(change: &ColonyChange) -> String {
         )),
     }
     if bees != 0 {
-        parts.push(format!(
-            "{} {}",
-            counted(bees.abs(), "bee", "bees"),
-            more(bees)
-        ));
+        parts.push(format!("{} bees {}", some(bees.abs()), more(bees)));
     }
     format!("{name}: {}", parts.join(", "))
 }

@@ -67,7 +67,11 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
     let mut sections = Vec::new();
     forbidding(report, combs, &mut sections);
     offers(report, style, all, &mut sections);
-    let mut limits = effects(&report.limits, style);
+    // What a little more of would hardly change is named on request.
+    let telling = |effect: &&EffectReport| all || tells(effect);
+    let told: Vec<&EffectReport> = report.limits.iter().filter(telling).collect();
+    let hardly = report.limits.len() - told.len();
+    let mut limits = effects(&told, style);
     limits.extend(report.limits_only_together.iter().map(|sort| {
         let name = words::group(&sort.limits, combs);
         format!(
@@ -80,7 +84,7 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
     push(
         &mut sections,
         "What does not limit it",
-        not_limiting(report, combs, all),
+        not_limiting(report, combs, hardly, all),
     );
     let (some, none): (Vec<&ColonyWhy>, Vec<&ColonyWhy>) = report
         .colonies
@@ -212,7 +216,7 @@ fn brings(reached: &ReachedReport, style: Style) -> String {
 }
 
 /// Limits that hold something back; those of several colonies with the same effect are one item.
-fn effects(effects: &[EffectReport], style: Style) -> Vec<String> {
+fn effects(effects: &[&EffectReport], style: Style) -> Vec<String> {
     let mut alike: Vec<(String, String, Vec<String>)> = Vec::new();
     for effect in effects {
         let limit = words::limit(&effect.limit, style.combs);
@@ -232,6 +236,11 @@ fn effects(effects: &[EffectReport], style: Style) -> Vec<String> {
         several => format!("colonies {}, {limit}: each {text}", words::names(several)),
     };
     alike.into_iter().map(item).collect()
+}
+
+/// Whether one more, or the end of a hold, brings something.
+fn tells(effect: &EffectReport) -> bool {
+    effect.one_more.is_some() || matches!(effect.limit.thing, Thing::Hold | Thing::WholeBoxes)
 }
 
 fn effect_text(effect: &EffectReport, style: Style) -> String {
@@ -254,18 +263,23 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
 
 /// Limits that hold nothing back, in one sentence: how many, or which sorts. Nothing where some are not known:
 /// a sort may hold some of these.
-fn not_limiting(report: &WhyReport, combs: bool, all: bool) -> Vec<String> {
-    if !report.exact {
-        return Vec::new();
-    }
+fn not_limiting(report: &WhyReport, combs: bool, hardly: usize, all: bool) -> Vec<String> {
+    let others = match report.exact {
+        true => report.not_limiting.len(),
+        false => 0,
+    };
     if !all {
-        return match report.not_limiting.len() {
+        return match others + hardly {
             0 => Vec::new(),
             1 => vec!["easing the other limit changes little or nothing; -v names it".to_owned()],
             n => vec![format!(
-                "easing any one of the other {n} limits changes little or nothing; -v names them"
+                "easing any one of the other {n} limits a little changes little or nothing; -v names them, and what \
+                 lifting them would do"
             )],
         };
+    }
+    if !report.exact {
+        return Vec::new();
     }
     let alone = report.limits.iter().map(|effect| effect.limit.thing);
     let together = report.limits_only_together.iter();
