@@ -210,7 +210,7 @@ fn where_nothing_is_stocked_only_the_rearing_is_dated() {
     assert_eq!(ids, ["drone-eggs", "graft", "ripe", "emergence"]);
     assert_eq!(conflicts(&found), ["nothing-stocked"]);
     assert!(run("table").contains("No queens to expect: nothing is stocked."));
-    assert_eq!(run("ics").matches("BEGIN:VEVENT").count(), 4);
+    assert_eq!(run("ics").matches("BEGIN:VEVENT").count(), 1);
 }
 
 /// The table of docs/calendar.md has the days and the status that are counted with.

@@ -72,6 +72,10 @@ const MOST_VIRGIN_DAYS: i32 = 4;
 #[must_use]
 pub fn conflicts(known: &Known, days: &Timeline) -> Vec<Conflict> {
     let mut found = Vec::new();
+    // Of queens that are mated the rearing is over.
+    if known.given == Given::MatedQueens {
+        return found;
+    }
     match known.reared {
         Reared::Unknown => found.push(Conflict::NotKnown {
             graft: days.grafted,
@@ -89,6 +93,7 @@ pub fn conflicts(known: &Known, days: &Timeline) -> Vec<Conflict> {
     match known.given {
         Given::RipeCells => cells(days, &mut found),
         Given::VirginQueens => virgins(days, &mut found),
+        Given::MatedQueens => {}
     }
     found.extend(known.drone_eggs.and_then(|eggs| drones(known, days, eggs)));
     found

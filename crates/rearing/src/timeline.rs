@@ -15,6 +15,8 @@ pub enum Given {
     RipeCells,
     /// A virgin queen.
     VirginQueens,
+    /// A queen that is mated: no emergence and no mating flights to wait for.
+    MatedQueens,
 }
 
 /// What the days are counted from.
@@ -158,7 +160,7 @@ pub fn timeline(known: &Known) -> Timeline {
         Reared::Ripe(day) => (before(day, to_ripe.usual), Span::one(day)),
         Reared::Unknown => {
             let ripe = match known.given {
-                Given::RipeCells => cells_in,
+                Given::RipeCells | Given::MatedQueens => cells_in,
                 // Out of their cells on the day before.
                 Given::VirginQueens => before(cells_in, days(IntervalId::Emergence).most + 1),
             };
@@ -178,7 +180,11 @@ pub fn timeline(known: &Known) -> Timeline {
     };
     let sealed = eggs.after(days(IntervalId::Sealed));
     let of_age = out.after(days(IntervalId::Age));
-    let first_look = after(cells_in, days(IntervalId::FirstLook).usual).max(after(flights.last, 1));
+    let look = after(cells_in, days(IntervalId::FirstLook).usual);
+    let first_look = match known.given {
+        Given::MatedQueens => look,
+        Given::RipeCells | Given::VirginQueens => look.max(after(flights.last, 1)),
+    };
     let earliest = of_age.first.max(sealed.usual);
     let take = Span {
         first: earliest,
@@ -195,7 +201,7 @@ pub fn timeline(known: &Known) -> Timeline {
         cells_in,
         emergence,
         flights,
-        feed_checks: feed_checks(known, cells_in, flights, first_look),
+        feed_checks: feed_checks(known, cells_in, flights_of(known, flights), first_look),
         first_look,
         eggs,
         sealed,
@@ -210,26 +216,34 @@ pub fn timeline(known: &Known) -> Timeline {
     }
 }
 
+/// Days on which boxes stay shut for mating flights, if any.
+fn flights_of(known: &Known, flights: Span) -> Option<Span> {
+    (known.given != Given::MatedQueens).then_some(flights)
+}
+
 /// Every so many days up to the first look. One in the days of mating flights comes on the day before
 /// them, and the next on the day after them. None within half that time of another, or of the first look.
-fn feed_checks(known: &Known, cells_in: Date, flights: Span, first_look: Date) -> Vec<Date> {
+fn feed_checks(
+    known: &Known,
+    cells_in: Date,
+    flights: Option<Span>,
+    first_look: Date,
+) -> Vec<Date> {
     let every = known.no_flight.max(1);
     let mut checks: Vec<Date> = Vec::new();
     let mut day = after(known.stocking, every);
     while day < first_look {
-        let shut = flights.first <= day && day <= flights.last;
-        let check = if shut { before(flights.first, 1) } else { day };
+        let shut = flights.filter(|flights| flights.first <= day && day <= flights.last);
+        let check = shut.map_or(day, |flights| before(flights.first, 1));
+        let last_of_them = shut.map(|flights| flights.last);
+        let shut = shut.is_some();
         let last = checks.last().copied();
         let just = last.is_some_and(|last| check <= after(last, if shut { every / 2 } else { 0 }));
         let soon = after(check, every / 2) >= first_look;
         if check > cells_in && !just && !soon {
             checks.push(check);
         }
-        let next = if shut {
-            after(flights.last, 1)
-        } else {
-            after(day, every)
-        };
+        let next = last_of_them.map_or_else(|| after(day, every), |last| after(last, 1));
         // At the end of the calendar there are no more days.
         if next <= day {
             break;

@@ -168,7 +168,7 @@ pub(super) struct Curve {
 
 #[derive(Debug, ClapArgs)]
 #[command(
-    group(ArgGroup::new("changes").args(["set", "give", "spare", "alternatives"]).required(true).multiple(true)),
+    group(ArgGroup::new("changes").args(["set", "give", "spare", "postpone", "alternatives"]).required(true).multiple(true)),
     after_help = "PATH is keys and names joined by points, names with a point in quotes, entries of \
                   lists from 1: colonies.Ash.frames[2].count. VALUE is as in the file; several with \
                   commas (8, 12) or a range (4..7 kg by 0.5) are tried in turn, each with each; ~ \
@@ -187,6 +187,9 @@ pub(super) struct Probe {
     /// Leave a colony untouched
     #[arg(long, value_name = "COLONY")]
     pub(super) spare: Vec<String>,
+    /// Put the stocking day off by this many days: which cells to cage, what to feed for the rain, the new plan
+    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(1..=60))]
+    pub(super) postpone: Vec<u32>,
     /// Alternatives by name, each a map of PATH to VALUE, in a YAML file; - reads stdin
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) alternatives: Option<PathBuf>,
@@ -309,6 +312,9 @@ pub(super) struct Calendar {
     /// Scenario file in YAML; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) scenario: PathBuf,
+    /// Change a value first, without touching the file; several --set go together
+    #[arg(long, value_name = "PATH=VALUE")]
+    pub(super) set: Vec<String>,
     /// Format of the calendar [default: from the ending of --out, else table]
     #[arg(long, value_enum)]
     pub(super) format: Option<CalendarFormat>,

@@ -4,6 +4,7 @@ use super::args::{self, CalendarFormat};
 use super::commands::load;
 use super::files::{deliver, may_write};
 use super::limit::Limit;
+use super::probe::changed;
 use super::progress::with_progress;
 use super::stock::{answer, width};
 use super::task::{Detail, detail, out_file};
@@ -18,6 +19,8 @@ use std::path::{Path, PathBuf};
 #[derive(Debug)]
 pub(super) struct CalendarTask {
     scenario: PathBuf,
+    /// Values changed first.
+    sets: Vec<String>,
     format: CalendarFormat,
     out: Option<PathBuf>,
     force: bool,
@@ -35,6 +38,7 @@ impl CalendarTask {
         Ok(Self {
             format: a.format.or(by_ending).unwrap_or(CalendarFormat::Table),
             scenario: a.scenario,
+            sets: a.set,
             out,
             force: a.force,
             revision: a.revision,
@@ -60,7 +64,10 @@ pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
     if let Some(out) = &task.out {
         may_write(out, task.force)?;
     }
-    let (scenario, notes) = load(&task.scenario, task.detail)?;
+    let (scenario, notes) = match task.sets.is_empty() {
+        true => load(&task.scenario, task.detail)?,
+        false => changed(&task.scenario, &task.sets, task.detail)?,
+    };
     if notes.day.is_none() {
         return Err(no_day());
     }

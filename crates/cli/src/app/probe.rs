@@ -4,22 +4,25 @@ use super::args::{self, Format};
 use super::files::{deliver, is_stdin, label, may_write, read};
 use super::limit::Limit;
 use super::progress::with_progress;
-use super::stock::{checked, plan, width};
+use super::stock::{answer, checked, plan, width};
 use super::task::{Detail, StockTask, detail, format_of, out_file, same_file};
 use super::{Exit, Stop, note};
+use crate::output::calendar::shifted;
 use crate::output::probe::{self as output, Draws, ProbeReport, Row};
 use crate::output::{Notes, TableOptions, json, yaml};
 use crate::probe::{Alternative, Question, Remark, Typed, question};
 use crate::reading::{Severity, plain};
 use crate::scenario::Loaded;
 use rayon::prelude::*;
-use spareframe_solver::{Ceiling, SolveOptions, solve};
+use spareframe_solver::{Ceiling, Scenario, SolveOptions, solve};
 use std::path::PathBuf;
 
 /// What `probe` is to do.
 #[derive(Debug)]
 pub(super) struct ProbeTask {
     typed: Typed,
+    /// Days by which the stocking day is put off.
+    postpone: Vec<u32>,
     alternatives: Option<PathBuf>,
     /// The alternative whose whole plan is asked for.
     plan: Option<String>,
@@ -51,6 +54,7 @@ impl ProbeTask {
                 spares: a.spare,
                 ..Typed::default()
             },
+            postpone: a.postpone,
             alternatives: a.alternatives,
             plan: a.plan,
             shown: StockTask {
@@ -79,6 +83,7 @@ pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
     if let Some(file) = &task.alternatives {
         typed.alternatives = Some((label(file), read(file)?));
     }
+    typed.sets.extend(postponed(task, &bytes)?);
     let (asked, remarks) = question(&label(&shown.scenario), &bytes, &typed);
     show(&remarks, shown.detail);
     let asked = asked.ok_or(Stop::Reported)?;
@@ -89,9 +94,73 @@ pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
     let rows = with_progress(shown.detail, |_| rows(&asked, shown))?;
     let today = &asked.today;
     let report = output::build(&today.scenario, &Notes::from(today), &asked.in_all, rows);
-    let text = text(shown, &report)?;
+    let mut text = text(shown, &report)?;
+    if let ([_], [only]) = (task.postpone.as_slice(), asked.alternatives.as_slice()) {
+        text += &whole(task, &load(&asked, only)?)?;
+    }
     deliver(&text, shown.out.as_deref(), shown.force, shown.detail)?;
     Ok(Exit::Done)
+}
+
+/// The stocking days of a scenario put off, as a change of its day. What is wrong with the file is found when
+/// it is asked about.
+fn postponed(task: &ProbeTask, bytes: &[u8]) -> Result<Option<String>, Stop> {
+    if task.postpone.is_empty() {
+        return Ok(None);
+    }
+    let Some(loaded) = crate::scenario::read("", bytes).loaded else {
+        return Ok(Some("day=~".to_owned()));
+    };
+    let day = loaded.day.ok_or_else(|| {
+        Stop::Said("--postpone needs the stocking day; add `day` to the scenario".to_owned())
+    })?;
+    let later = |days: &u32| day.saturating_add(jiff::Span::new().days(i64::from(*days)));
+    let days: Vec<String> = task
+        .postpone
+        .iter()
+        .map(|days| later(days).to_string())
+        .collect();
+    Ok(Some(format!("day={}", days.join(","))))
+}
+
+/// The plan of the only day that is asked about, behind the figures; data have it apart, with `--plan`.
+fn whole(task: &ProbeTask, loaded: &Loaded) -> Result<String, Stop> {
+    let shown = &task.shown;
+    if !matches!(shown.format, Format::Table | Format::Markdown) {
+        return Ok(String::new());
+    }
+    let options = SolveOptions {
+        time_limit: shown.time_limit.left(),
+        ..SolveOptions::default()
+    };
+    let notes = Notes::from(loaded);
+    let (_, report) = answer(&loaded.scenario, &notes, None, &options, shown.detail)?;
+    Ok(format!("\n{}", super::stock::text(shown, &report)?))
+}
+
+/// A scenario with single values changed, as if the file had been edited.
+pub(super) fn changed(
+    path: &std::path::Path,
+    sets: &[String],
+    detail: Detail,
+) -> Result<(Scenario, Notes), Stop> {
+    let bytes = read(path)?;
+    let typed = Typed {
+        sets: sets.to_vec(),
+        ..Typed::default()
+    };
+    let (asked, remarks) = question(&label(path), &bytes, &typed);
+    show(&remarks, detail);
+    let asked = asked.ok_or(Stop::Reported)?;
+    let [only] = asked.alternatives.as_slice() else {
+        return Err(Stop::Said(
+            "a calendar is of one day: give each --set one value, or compare several with `spareframe probe`"
+                .to_owned(),
+        ));
+    };
+    let loaded = load(&asked, only)?;
+    let notes = Notes::from(&loaded);
+    Ok((loaded.scenario, notes))
 }
 
 fn show(remarks: &[Remark], detail: Detail) {
@@ -137,7 +206,13 @@ fn rows(asked: &Question, shown: &StockTask) -> Result<Vec<(Row, Draws)>, Stop> 
         };
         let outcome = solve(&loaded.scenario, &options);
         let goals = checked(&loaded.scenario, &outcome)?;
-        Ok(output::row(&loaded.scenario, &outcome, &goals))
+        let (mut row, draws) = output::row(&loaded.scenario, &outcome, &goals);
+        if loaded.day != asked.today.day {
+            let notes = Notes::from(loaded);
+            let report = crate::output::build(&loaded.scenario, &notes, &outcome, &goals);
+            row.days = shifted(&loaded.scenario, &notes, &report);
+        }
+        Ok((row, draws))
     };
     let all: Vec<Option<&Alternative>> = std::iter::once(None)
         .chain(asked.alternatives.iter().map(Some))

@@ -1,11 +1,13 @@
 //! From a scenario and its answer to the report: the table of contents and the headline.
 
+use super::calendar::{cells_in, day_conflicts};
 use super::carry::carry;
 use super::donors::{colony, simulated_total};
+use super::figures::counted;
 use super::gaps::fillings;
 use super::report::{
-    Answer, AtMost, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds, KindReport,
-    OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
+    Answer, AtMost, Caution, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds,
+    KindReport, OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
@@ -98,9 +100,31 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };
+    for load in report.carry.iter_mut().filter(|load| load.cells > 0) {
+        load.cells_on = brought(notes);
+    }
     report.cautions = cautions(scenario, &report);
+    if !report.compartments.is_empty() {
+        report.cautions.splice(0..0, days_apart(notes));
+    }
     report.steps = super::steps::steps(&report, notes);
     report
+}
+
+/// When cells or queens are brought, where that is not with the rest.
+fn brought(notes: &Notes) -> Option<String> {
+    let (_, later, day) = cells_in(notes);
+    let in_days = |later: u32| counted(i64::from(later), "day later", "days later");
+    (later > 0).then(|| day.map_or_else(|| in_days(later), |day| day.to_string()))
+}
+
+/// Cautions of days that do not suit the cells or queens.
+fn days_apart(notes: &Notes) -> impl Iterator<Item = Caution> {
+    let of = |(n, text): (usize, String)| Caution {
+        id: format!("days-{n}"),
+        text,
+    };
+    (1..).zip(day_conflicts(notes)).map(of)
 }
 
 /// The plan where nothing is stocked: what is done stays as it is.

@@ -68,6 +68,7 @@ pub(super) fn carry(scenario: &Scenario, plan: &Plan, fillers: &[Filler]) -> Vec
         gap_frames: alike(&load.gaps),
         bees: bees(load.bees),
         cells: load.cells,
+        cells_on: None,
         feed_kg: decimal(load.feed, 1000.0),
     };
     loads.into_iter().map(carried).collect()

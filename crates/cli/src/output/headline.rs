@@ -35,6 +35,15 @@ pub(super) fn sentences(report: &Report) -> Vec<String> {
     if let Some(proof) = &h.proof {
         list.push(self::proof(proof));
     }
+    if report
+        .cautions
+        .iter()
+        .any(|caution| caution.id.starts_with("days-"))
+    {
+        list.push(
+            "The day does not suit the cells or queens: see the first of the cautions.".to_owned(),
+        );
+    }
     list.extend(ceiling(h));
     if h.colonies_opened > 0 || h.proof.is_some() {
         list.extend([cost(h), work(report)]);

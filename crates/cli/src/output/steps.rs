@@ -1,11 +1,20 @@
 //! The order of work on the day.
 
 use super::build::Notes;
-use super::calendar::first_look;
+use super::calendar::{cells_in, first_look};
 use super::report::{Progress, Report};
 
-/// What is left even where frames and bees are all in.
-const CELLS_LAST: &str = "Cells or queens go in last, when the bees have settled.";
+/// When the cells or queens go in, one day here and in the calendar: last of all, or on a later day.
+fn cells_last(notes: &Notes) -> String {
+    let (what, later, day) = cells_in(notes);
+    match (later, day) {
+        (0, _) => "Cells or queens go in last, when the bees have settled.".to_owned(),
+        (1, Some(day)) => format!("{day}, the day after: {what} in, when the bees have settled."),
+        (1, None) => format!("The day after: {what} in, when the bees have settled."),
+        (later, Some(day)) => format!("{day}, {later} days later: {what} in."),
+        (later, None) => format!("{later} days later: {what} in."),
+    }
+}
 
 /// What to do first and what last; nothing where nothing is stocked.
 pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
@@ -17,7 +26,7 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
         .iter()
         .all(|c| c.done == Some(Progress::Finished))
     {
-        return vec![CELLS_LAST.to_owned(), look(notes)];
+        return vec![cells_last(notes), look(notes)];
     }
     let mut steps = vec![
         "Beforehand: look through the brood of every donor, load what is to be carried, make sure that \
@@ -36,7 +45,7 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
     steps.push(
         "Keep each compartment shut, shaded and aired until it stands in its place.".to_owned(),
     );
-    steps.push(CELLS_LAST.to_owned());
+    steps.push(cells_last(notes));
     steps.push(look(notes));
     steps
 }

@@ -296,7 +296,14 @@ impl Words {
         }
         if carry.cells > 0 {
             let n = i64::from(carry.cells);
-            items.push(counted(n, "cell or queen", "cells or queens"));
+            let on = carry.cells_on.as_deref();
+            let on = on.map_or(String::new(), |on| {
+                match on.starts_with(|c: char| c.is_ascii_digit()) && on.contains('-') {
+                    true => format!(", on {on}"),
+                    false => format!(", {on}"),
+                }
+            });
+            items.push(counted(n, "cell or queen", "cells or queens") + &on);
         }
         if carry.feed_kg > 0.0 {
             let feed = weight(carry.feed_kg);

@@ -159,7 +159,7 @@ section! { REARING = "rearing" {
     "given": OneOf(GIVEN), "ripe cells", "what each compartment gets";
     "drone eggs": Date, "none", "first day of the eggs of which the drones come";
     "no flight": Days, [1.0, 60.0], "7 days (a choice)", "days without flight that feed must last for";
-    "success": Range(&Share), [0.0, 1.0], "70 to 93 %, virgin queens 55 to 65 % (published)", "share of compartments from which a mated queen comes";
+    "success": Range(&Share), [0.0, 1.0], "70 to 93 %, virgin queens 55 to 65 % (published), mated queens 75 to 95 % (a choice)", "share of compartments from which a mated queen comes";
     "intervals": One("intervals"), "as published", "days to count with";
 } }
 section! { INTERVALS = "intervals" {
@@ -181,7 +181,7 @@ section! { INTERVALS = "intervals" {
 pub(crate) const COUNTS: &[&str] = &["brood", "stores", "empty", "foundation"];
 
 /// What a compartment may get.
-pub(crate) const GIVEN: &[&str] = &["ripe cells", "virgin queens"];
+pub(crate) const GIVEN: &[&str] = &["ripe cells", "virgin queens", "mated queens"];
 
 section! { DONE = "done" {
     "box": Name, "required", "kind of box";

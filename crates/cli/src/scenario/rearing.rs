@@ -78,9 +78,13 @@ pub(super) fn rearing(cx: &mut Cx, node: &Node, has_day: bool) -> Rearing {
     out.grafted = m.get("grafted").and_then(|n| date(cx, n));
     out.ripe = m.get("ripe").and_then(|n| date(cx, n));
     out.larva_hours = cx.count(&m, "larva age");
-    if cx.one_of(&m, "given") == t::GIVEN.get(1).copied() {
-        out.given = Given::VirginQueens;
-    }
+    let given = cx.one_of(&m, "given");
+    let given = given.and_then(|given| t::GIVEN.iter().position(|known| *known == given));
+    out.given = match given {
+        Some(1) => Given::VirginQueens,
+        Some(2) => Given::MatedQueens,
+        _ => Given::RipeCells,
+    };
     out.drone_eggs = m.get("drone eggs").and_then(|n| date(cx, n));
     out.no_flight = cx.count(&m, "no flight");
     let share = |n: i64| u32::try_from(n).unwrap_or(0);

@@ -50,15 +50,23 @@ impl Round<'_> {
 
     /// What goes in.
     pub(super) fn given(&self) -> &'static str {
-        match self.known.given {
-            Given::RipeCells => "ripe cells",
-            Given::VirginQueens => "virgin queens",
-        }
+        given(self.known.given)
     }
 }
 
-/// A compartment is small where its combs have fewer cells than a queen fills in the days of one
-/// brood (a choice).
+pub(super) fn given(given: Given) -> &'static str {
+    match given {
+        Given::RipeCells => "ripe cells",
+        Given::VirginQueens => "virgin queens",
+        Given::MatedQueens => "mated queens",
+    }
+}
+
+/// Fewest cells of a comb that is none of a small box (a choice: half of a full-size comb of 8 dm2 a side).
+const FULL_SIZE: i64 = 3200;
+
+/// A compartment is small where all its combs are, and have fewer cells than a queen fills in the days of
+/// one brood (a choice).
 fn small(scenario: &Scenario, kind: &BoxKind) -> bool {
     let cells = |line: &Line| {
         let each = scenario
@@ -68,7 +76,11 @@ fn small(scenario: &Scenario, kind: &BoxKind) -> bool {
         each.saturating_mul(i64::from(line.count))
     };
     let all = kind.lines.iter().map(cells).fold(0, i64::saturating_add);
-    all < EGGS_A_DAY * WORKER_DAYS
+    let of_small = |line: &Line| {
+        let comb = scenario.combs.get(line.ask.comb.0);
+        comb.is_none_or(|comb| comb.cells < FULL_SIZE)
+    };
+    all < EGGS_A_DAY * WORKER_DAYS && kind.lines.iter().all(of_small)
 }
 
 /// Builds the calendar of a plan; `None` without a stocking day.
@@ -96,7 +108,26 @@ pub fn build(scenario: &Scenario, notes: &Notes, report: &Report) -> Option<Cale
     })
 }
 
-fn known(notes: &Notes) -> Option<Known> {
+/// What goes in and when, where that is not on the stocking day: days after it, and its date where the
+/// stocking day is known.
+pub(in super::super) fn cells_in(notes: &Notes) -> (&'static str, u32, Option<Date>) {
+    let rearing = &notes.rearing;
+    let later = rearing.intervals.get(IntervalId::CellsIn).usual;
+    let day = known(notes).map(|known| timeline(&known).cells_in);
+    (given(rearing.given), later, day)
+}
+
+/// What does not go together on the stocking day, as the calendar says it; nothing without dates of the
+/// rearing.
+pub(in super::super) fn day_conflicts(notes: &Notes) -> Vec<String> {
+    let Some(known) = known(notes) else {
+        return Vec::new();
+    };
+    let days = timeline(&known);
+    conflicts::of_the_day(&known, &days)
+}
+
+pub(super) fn known(notes: &Notes) -> Option<Known> {
     let day: Date = notes.day.as_deref()?.parse().ok()?;
     Some(notes.rearing.known(day))
 }
@@ -176,6 +207,9 @@ fn expected(round: &Round) -> ExpectedQueens {
         most_share: share(most),
         basis: match own {
             Some(_) => "Your own share.".to_owned(),
+            None if round.known.given == Given::MatedQueens => {
+                format!("Accepted and laying, {}.", published.source)
+            }
             None => format!(
                 "Published for {}: {} (seen). The place counts too: of queens in boxes in bare rows \
                  51% were lost, beside trees or bushes 7% (Gabka et al. 2017, seen).",

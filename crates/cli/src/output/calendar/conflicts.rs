@@ -2,10 +2,10 @@
 
 use super::super::headline;
 use super::super::words::clean;
-use super::build::Round;
+use super::build::{Round, given};
 use super::record::Conflict as Said;
 use super::words::day;
-use spareframe_rearing::{Conflict, MOST_LARVA_HOURS, conflicts, lost_too_soon};
+use spareframe_rearing::{Conflict, Known, MOST_LARVA_HOURS, Timeline, conflicts, lost_too_soon};
 
 pub(super) fn all(round: &Round) -> Vec<Said> {
     let found = conflicts(&round.known, &round.days);
@@ -20,21 +20,14 @@ pub(super) fn all(round: &Round) -> Vec<Said> {
         let rest = found
             .iter()
             .filter(of_rearing)
-            .map(|found| said(round, found));
+            .map(|found| said(&round.known, &round.days, found));
         return [alone].into_iter().chain(rest).collect();
     }
-    let mut list: Vec<Said> = found.iter().map(|found| said(round, found)).collect();
+    let said = |found: &Conflict| said(&round.known, &round.days, found);
+    let mut list: Vec<Said> = found.iter().map(said).collect();
     // Where cells or queens do not fit the day at all, days of later steps say nothing.
-    let fits = |c: &Conflict| {
-        !matches!(
-            c,
-            Conflict::NotYetRipe { .. }
-                | Conflict::RipeBeforeStocking { .. }
-                | Conflict::OutBefore { sure: true, .. }
-                | Conflict::NoVirginYet { .. }
-                | Conflict::VirginsTooOld { .. }
-        )
-    };
+    let fits =
+        |c: &Conflict| !is_of_the_day(c) || matches!(c, Conflict::OutBefore { sure: false, .. });
     if !found.iter().all(fits) {
         return list;
     }
@@ -59,8 +52,26 @@ pub(super) fn all(round: &Round) -> Vec<Said> {
     list
 }
 
-fn said(round: &Round, conflict: &Conflict) -> Said {
-    let days = &round.days;
+/// Whether cells or queens do not fit the day they go in.
+fn is_of_the_day(conflict: &Conflict) -> bool {
+    matches!(
+        conflict,
+        Conflict::NotYetRipe { .. }
+            | Conflict::RipeBeforeStocking { .. }
+            | Conflict::OutBefore { .. }
+            | Conflict::NoVirginYet { .. }
+            | Conflict::VirginsTooOld { .. }
+    )
+}
+
+/// Those that speak of cells or queens and the day they go in, in words.
+pub(super) fn of_the_day(known: &Known, days: &Timeline) -> Vec<String> {
+    let found = conflicts(known, days);
+    let found = found.iter().filter(|found| is_of_the_day(found));
+    found.map(|found| said(known, days, found).text).collect()
+}
+
+fn said(known: &Known, days: &Timeline, conflict: &Conflict) -> Said {
     let stocking = day(days.stocking);
     let (id, text) = match conflict {
         Conflict::NotKnown { graft } => (
@@ -70,7 +81,7 @@ fn said(round: &Round, conflict: &Conflict) -> Said {
                  {} go in; they would have been grafted on {}. Give `rearing: {{grafted: ...}}` for \
                  days of your own.",
                 day(days.cells_in),
-                round.given(),
+                given(known.given),
                 day(*graft)
             ),
         ),

@@ -3,6 +3,7 @@
 use super::super::build::decimal;
 use super::super::figures::counted;
 use super::super::headline;
+use super::super::report::CompartmentReport;
 use super::super::words::clean;
 use super::build::Round;
 use super::record::{Entry, EntryKind};
@@ -13,11 +14,20 @@ use spareframe_rearing::{Given, INTERVALS, IntervalId, Reared, Span, attendants_
 /// All steps by their first day; those of one day in the order in which they are done.
 pub(super) fn entries(round: &Round) -> Vec<Entry> {
     let mut list = Vec::new();
-    rearing(round, &mut list);
+    let mated = round.known.given == Given::MatedQueens;
+    if !mated {
+        rearing(round, &mut list);
+    }
     if round.stocked().next().is_some() {
         stocking(round, &mut list);
-        mating(round, &mut list);
-        taking(round, &mut list);
+        match mated {
+            true => list.push(first_look(round)),
+            false => {
+                mating(round, &mut list);
+                taking(round, &mut list);
+            }
+        }
+        last_days(round, &mut list);
     }
     list.sort_by(|a, b| a.first_day.cmp(&b.first_day));
     list
@@ -118,20 +128,24 @@ fn stocking(round: &Round, list: &mut Vec<Entry>) {
         )
     });
     list.extend(moves(round));
+    let caged = || {
+        "In a cage with a plug of candy, when the bees have been without a queen for some hours."
+            .to_owned()
+    };
     let (id, title, detail) = match round.known.given {
         Given::RipeCells => (
             "cells-in",
             "Ripe cells in",
-            "Upright, warm, never knocked, between two brood combs. One for each compartment.",
+            format!(
+                "Upright, warm, never knocked, {}. One for each compartment.",
+                beside_what(round)
+            ),
         ),
-        Given::VirginQueens => (
-            "queens-in",
-            "Virgin queens in",
-            "In a cage with a plug of candy, when the bees have been without a queen for some hours.",
-        ),
+        Given::VirginQueens => ("queens-in", "Virgin queens in", caged()),
+        Given::MatedQueens => ("queens-in", "Mated queens in", caged()),
     };
     list.push(Entry {
-        detail: detail.to_owned(),
+        detail,
         basis: basis(round, &[IntervalId::CellsIn]),
         ..entry(id, EntryKind::Work, one(days.cells_in), title)
     });
@@ -157,6 +171,21 @@ fn stocking(round: &Round, list: &mut Vec<Entry>) {
                 "See to the feed",
             )
         });
+    }
+}
+
+/// Where a cell hangs: between two brood combs only where each compartment has two.
+fn beside_what(round: &Round) -> &'static str {
+    let brood = |c: &CompartmentReport| {
+        let combs = c.frames.iter().filter(|f| f.each_holds.brood_share > 0.0);
+        combs.map(|f| f.frames).fold(0, u32::saturating_add)
+    };
+    let combs = || round.report.compartments.iter().map(brood);
+    match (combs().min().unwrap_or(0), combs().max().unwrap_or(0)) {
+        (_, 0) => "between the combs",
+        (2.., _) => "between two brood combs",
+        (_, 1) => "beside the brood comb, where there is one",
+        _ => "between two brood combs where there are two, else beside the brood",
     }
 }
 
@@ -236,19 +265,7 @@ fn mating(round: &Round, list: &mut Vec<Entry>) {
             "Mating flights: leave the boxes shut",
         )
     });
-    list.push(Entry {
-        detail:
-            "On a warm day, quickly. No eggs yet is no bad sign; look again in a week. See to the \
-                 feed."
-                .to_owned(),
-        basis: basis(round, &[IntervalId::FirstLook, IntervalId::Flights]),
-        ..entry(
-            "first-look",
-            EntryKind::Work,
-            one(days.first_look),
-            "First look for eggs",
-        )
-    });
+    list.push(first_look(round));
     list.push(Entry {
         detail: format!(
             "As a rule about {}. A compartment without eggs by {} has no laying queen: unite it, or \
@@ -281,11 +298,34 @@ fn mating(round: &Round, list: &mut Vec<Entry>) {
     });
 }
 
+fn first_look(round: &Round) -> Entry {
+    let (detail, basis) = match round.known.given {
+        Given::MatedQueens => (
+            "On a warm day, quickly. A compartment without eggs has lost its queen or not taken her: unite it, \
+             or give it another. See to the feed.",
+            basis(round, &[IntervalId::FirstLook]),
+        ),
+        Given::RipeCells | Given::VirginQueens => (
+            "On a warm day, quickly. No eggs yet is no bad sign; look again in a week. See to the feed.",
+            basis(round, &[IntervalId::FirstLook, IntervalId::Flights]),
+        ),
+    };
+    Entry {
+        detail: detail.to_owned(),
+        basis,
+        ..entry(
+            "first-look",
+            EntryKind::Work,
+            one(round.days.first_look),
+            "First look for eggs",
+        )
+    }
+}
+
 /// What few bees mean for the first eggs, where a study covers them.
 fn attendants(round: &Round) -> String {
-    let one_comb = |c: &&crate::output::CompartmentReport| {
-        c.frames.iter().map(|f| u64::from(f.frames)).sum::<u64>() == 1
-    };
+    let one_comb =
+        |c: &&CompartmentReport| c.frames.iter().map(|f| u64::from(f.frames)).sum::<u64>() == 1;
     let compartments = round.report.compartments.iter().filter(one_comb);
     let fewest = compartments.map(|c| c.bees_staying).min();
     let late = fewest.and_then(|bees| {
@@ -341,6 +381,10 @@ fn taking(round: &Round, list: &mut Vec<Entry>) {
             "Next cells in",
         )
     });
+}
+
+/// How long small boxes keep a queen.
+fn last_days(round: &Round, list: &mut Vec<Entry>) {
     for (id, kind) in round.stocked() {
         let Some(keeps) = round.keeps(id) else {
             continue;

@@ -6,11 +6,13 @@ mod entries;
 mod feed;
 mod markdown;
 mod record;
+mod shift;
 mod table;
 pub(super) mod words;
 
 pub use build::build;
-pub(super) use build::first_look;
+pub(super) use build::{cells_in, day_conflicts, first_look};
 pub use markdown::markdown;
 pub use record::*;
+pub use shift::shifted;
 pub use table::table;

@@ -40,6 +40,9 @@ pub struct Row {
     pub name: String,
     /// What is changed, each about as it can be typed, long values in short.
     pub changes: Vec<String>,
+    /// What another stocking day asks for: days, cells to cage, feed for rain, what does not go together.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub days: Vec<String>,
     /// Kind of answer.
     pub answer: Answer,
     /// How sure it is.
@@ -153,6 +156,7 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         number: 0,
         name: String::new(),
         changes: Vec::new(),
+        days: Vec::new(),
         answer,
         proof,
         wishes: wishes(scenario, outcome),

@@ -138,6 +138,10 @@ pub struct Carry {
     pub bees: i64,
     /// Cells or queens for the site; only given with the store room's load.
     pub cells: u32,
+    /// When these cells or queens are brought, where that is later than the rest: a day, as year-month-day, or
+    /// `1 day later`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cells_on: Option<String>,
     /// Feed for the site, in kg of honey equivalent; only given with the store room's load.
     pub feed_kg: f64,
 }

@@ -3,7 +3,7 @@
 use crate::output::calendar::{Calendar, Entry, EntryKind};
 use crate::output::headline;
 use crate::output::report::Report;
-use crate::output::words::clean;
+use crate::output::words::{Words, clean};
 use icalendar::{Alarm, Component, Event, Property, Trigger};
 use jiff::civil::Date;
 use std::fmt::Write;
@@ -22,13 +22,108 @@ pub fn ics(report: &Report, calendar: Option<&Calendar>, revision: u32) -> Optio
     out.append_property(("PRODID", "-//Spareframe//share//EN"));
     out.append_property(("CALSCALE", "GREGORIAN"));
     let title = report.title.as_deref().unwrap_or_default();
-    let alone = [stocking(report, day)];
-    for entry in calendar.map_or(&alone[..], |c| &c.entries) {
+    let entries = match calendar {
+        Some(calendar) => dates(report, &calendar.entries),
+        None => vec![stocking(report, day)],
+    };
+    for entry in &entries {
         if let Some(event) = event(entry, (title, &stamp, revision)) {
             out.push(event);
         }
     }
-    Some(out.to_string())
+    Some(folded(&out.to_string()))
+}
+
+/// Most bytes of a line (RFC 5545, section 3.1).
+const MOST_BYTES: usize = 75;
+
+/// The library folds lines but for the last part of each, which may be a byte too long.
+fn folded(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for line in text.split_inclusive("\r\n") {
+        let long = line.trim_end().len() > MOST_BYTES;
+        let boundary = || (0..MOST_BYTES).rev().find(|&at| line.is_char_boundary(at));
+        let at = long.then(boundary).flatten();
+        match at.and_then(|at| line.split_at_checked(at)) {
+            Some((head, rest)) => out.extend([head, "\r\n ", rest]),
+            None => out.push_str(line),
+        }
+    }
+    out
+}
+
+/// What a telephone shows of the steps: what is to be done, each once. What the bees do is in the calendar
+/// itself; ways are part of the stocking day, with what to carry.
+fn dates(report: &Report, entries: &[Entry]) -> Vec<Entry> {
+    let mut out: Vec<Entry> = Vec::new();
+    let of = |id: &'static str| entries.iter().filter(move |e| e.id.starts_with(id));
+    for entry in entries {
+        let to_do = matches!(entry.kind, EntryKind::Work | EntryKind::LeaveClosed)
+            && !entry.id.starts_with("move-");
+        if !to_do || out.iter().any(|known| known.title == entry.title) {
+            continue;
+        }
+        let mut entry = entry.clone();
+        match entry.id.as_str() {
+            "stocking" => {
+                let ways = of("move-").map(|way| format!("\n{}", way.detail));
+                entry.detail += &ways.chain(loads(report)).collect::<String>();
+            }
+            "check" => entry.last_day.clone_from(&entry.first_day),
+            "take" => {
+                entry.last_day.clone_from(&entry.first_day);
+                let next =
+                    of("next-cell").map(|next| format!(" {} on {}.", next.title, next.first_day));
+                let last = of("last-day-").filter_map(|last| {
+                    let kind = last.box_kind.as_deref()?;
+                    Some(format!(" {}: {}", clean(kind), last.detail))
+                });
+                entry.detail += &next.chain(last).collect::<String>();
+            }
+            "next-cell" => continue,
+            id if id.starts_with("feed-") => {
+                let again: Vec<&str> = of("feed-").skip(1).map(|e| e.first_day.as_str()).collect();
+                if !again.is_empty() {
+                    entry.detail += &format!(" Again on {}.", again.join(", "));
+                }
+            }
+            _ => {}
+        }
+        if matches!(entry.id.as_str(), "stocking" | "cells-in" | "queens-in") {
+            entry.title = format!("{}: {}", entry.title, batch(report));
+        }
+        out.push(entry);
+    }
+    out
+}
+
+/// How many compartments of each kind of box.
+fn batch(report: &Report) -> String {
+    let kinds = report
+        .headline
+        .kinds
+        .iter()
+        .filter(|kind| kind.compartments_stocked > 0);
+    let kinds =
+        kinds.map(|kind| format!("{} {}", kind.compartments_stocked, clean(&kind.box_kind)));
+    kinds.collect::<Vec<_>>().join(", ")
+}
+
+/// What to bring to each site, a line for each thing.
+fn loads(report: &Report) -> impl Iterator<Item = String> + '_ {
+    let words = Words::of(report);
+    report.carry.iter().flat_map(move |load| {
+        let from = load
+            .from_site
+            .as_deref()
+            .map_or_else(|| "the store room".to_owned(), clean);
+        let lead = format!("\nTo {} from {from}:", clean(&load.to_site));
+        let items = words
+            .load(load)
+            .into_iter()
+            .map(|item| format!("\n- {item}"));
+        std::iter::once(lead).chain(items).collect::<Vec<_>>()
+    })
 }
 
 /// The stocking day, where nothing else is known.
@@ -51,9 +146,13 @@ fn event(entry: &Entry, (title, stamp, revision): (&str, &str, u32)) -> Option<E
     let first: Date = entry.first_day.parse().ok()?;
     let last: Date = entry.last_day.parse().ok()?;
     let uid = uid(title, entry);
-    let summary = match &entry.box_kind {
+    let what = match &entry.box_kind {
         Some(kind) => format!("{} ({})", clean(&entry.title), clean(kind)),
         None => clean(&entry.title),
+    };
+    let summary = match title {
+        "" => what,
+        round => format!("{what} ({})", clean(round)),
     };
     let mut event = Event::new();
     event
@@ -64,7 +163,7 @@ fn event(entry: &Entry, (title, stamp, revision): (&str, &str, u32)) -> Option<E
         .summary(&summary)
         .description(&format!(
             "{} ({})",
-            clean(&entry.detail),
+            lines(&entry.detail),
             clean(&entry.basis)
         ))
         .append_property(date("DTSTART", first))
@@ -81,6 +180,11 @@ fn event(entry: &Entry, (title, stamp, revision): (&str, &str, u32)) -> Option<E
         event.append_component(alarm);
     }
     Some(event.done())
+}
+
+/// A text of several lines, each clean.
+fn lines(text: &str) -> String {
+    text.lines().map(clean).collect::<Vec<_>>().join("\n")
 }
 
 fn basic(day: Date) -> String {

@@ -1,0 +1,207 @@
+//! Days that agree, wherever they are said, and what another day asks for.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
+
+mod cli_support;
+
+use cli_support::{Folder, file, spareframe};
+use spareframe::scenario::starter;
+
+fn said(args: &[&str]) -> String {
+    spareframe(args).stdout("...").check()
+}
+
+/// One line, whatever the width.
+fn joined(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The starter with something changed, in a folder.
+fn yard(folder: &Folder, from: &str, to: &str) -> String {
+    assert!(starter().contains(from), "{from}");
+    folder.write("yard.yaml", starter().replacen(from, to, 1))
+}
+
+/// Lines of iCalendar that are folded, joined.
+fn unfolded(ics: &str) -> Vec<String> {
+    let whole = ics.replace("\r\n ", "").replace("\n ", "");
+    whole.lines().map(str::to_owned).collect()
+}
+
+#[test]
+fn the_cells_go_in_on_one_day_in_plan_load_sheet_and_calendar() {
+    let folder = Folder::new();
+    let s = &folder.write("yard.yaml", starter());
+    let plan = joined(&said(&["stock", s]));
+    assert!(
+        plan.contains("2031-05-21, the day after: ripe cells in"),
+        "{plan}"
+    );
+    assert!(plan.contains("4 cells or queens, on 2031-05-21"), "{plan}");
+    assert!(!plan.contains("Cells or queens go in last"), "{plan}");
+    let calendar = spareframe(&["calendar", s, "--format", "json"]).json();
+    let entries = calendar["entries"].as_array().unwrap();
+    let cells = entries.iter().find(|e| e["id"] == "cells-in").unwrap();
+    assert_eq!(cells["first_day"], "2031-05-21");
+    let page = said(&["share", s, "--format", "html"]);
+    assert!(page.contains("4 cells or queens, on 2031-05-21"));
+    assert!(page.contains("2031-05-21, the day after: ripe cells in"));
+    // With cells that go in on the stocking day, it is that day.
+    let same = &yard(
+        &folder,
+        "  grafted: 2031-05-11",
+        "  intervals: {cells in: 0 days}\n  grafted: 2031-05-10",
+    );
+    let plan = joined(&said(&["stock", same]));
+    assert!(plan.contains("Cells or queens go in last"), "{plan}");
+    assert!(plan.contains("- 4 cells or queens - "), "{plan}");
+}
+
+const TOO_LATE: &str =
+    "All queens are out of their cells by Fri 2031-05-23, and the cells go in on Mon 2031-05-26.";
+
+#[test]
+fn a_day_on_which_queens_are_out_is_said_in_every_answer() {
+    let folder = Folder::new();
+    let late = &yard(&folder, "day: 2031-05-20", "day: 2031-05-25");
+    let plan = joined(&said(&["stock", late]));
+    assert!(
+        plan.contains("The day does not suit the cells or queens"),
+        "{plan}"
+    );
+    assert!(plan.contains(TOO_LATE), "{plan}");
+    let calendar = said(&["calendar", late]);
+    assert!(joined(&calendar).contains(TOO_LATE), "{calendar}");
+    let s = &folder.write("as-it-is.yaml", starter());
+    let set = said(&["calendar", s, "--set", "day=2031-05-25"]);
+    assert_eq!(set, calendar, "as if the file had been edited");
+    let probe = joined(&said(&["probe", s, "--set", "day=2031-05-25"]));
+    assert!(probe.contains(TOO_LATE), "{probe}");
+    let today = joined(&said(&["stock", s]));
+    assert!(!today.contains("does not suit"), "{today}");
+}
+
+#[test]
+fn a_calendar_is_of_one_day() {
+    let folder = Folder::new();
+    let s = &folder.write("yard.yaml", starter());
+    let two = ["calendar", s, "--set", "day=2031-05-21,2031-05-22"];
+    spareframe(&two)
+        .code(2)
+        .stderr("error: a calendar is of one day...")
+        .check();
+}
+
+#[test]
+fn a_day_put_off_says_which_cells_to_cage_what_to_feed_and_the_new_plan() {
+    let folder = Folder::new();
+    let s = &folder.write("yard.yaml", starter());
+    let text = joined(&said(&["probe", s, "--postpone", "2"]));
+    for part in [
+        "Stocked on Thu 2031-05-22, ripe cells in on Fri 2031-05-23.",
+        "Cage 4 cells before Thu 2031-05-22, when the first queens may be out",
+        "For 7 days of rain",
+        "Queens may be out of their cells from Thu 2031-05-22 on",
+        "Stocking plan, First round, 2031-05-22",
+        "What to carry",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+    let rows = spareframe(&[
+        "probe",
+        s,
+        "--postpone",
+        "1",
+        "--postpone",
+        "2",
+        "--format",
+        "json",
+    ]);
+    let rows = rows.json();
+    let days = |n: usize| rows["rows"][n]["days"].as_array().map_or(0, Vec::len);
+    assert!(days(0) == 0 && days(1) >= 2 && days(2) >= 3, "{rows}");
+    let none = &yard(&folder, "day: 2031-05-20          # the stocking day", "");
+    spareframe(&["probe", none, "--postpone", "2"])
+        .code(2)
+        .stderr("...")
+        .check();
+}
+
+#[test]
+fn a_telephone_gets_few_dates_each_once_with_round_batch_load_and_one_alarm() {
+    let ics = said(&["calendar", &file("queen-round"), "--format", "ics"]);
+    let lines = unfolded(&ics);
+    let titles: Vec<&String> = lines.iter().filter(|l| l.starts_with("SUMMARY:")).collect();
+    let mut once = titles.clone();
+    once.sort();
+    once.dedup();
+    assert_eq!(once.len(), titles.len(), "{titles:?}");
+    assert!((6..=10).contains(&titles.len()), "{titles:?}");
+    assert!(
+        titles.iter().all(|t| t.contains("(Queen round)")),
+        "{titles:?}"
+    );
+    let batch = "Ripe cells in: 4 parted box\\, 3 mini box (Queen round)";
+    assert!(titles.iter().any(|t| t.contains(batch)), "{titles:?}");
+    let alarms = lines.iter().filter(|l| *l == "BEGIN:VALARM").count();
+    let shut = titles
+        .iter()
+        .filter(|t| t.contains("leave the boxes shut"))
+        .count();
+    assert_eq!(
+        alarms,
+        titles.len() - shut,
+        "one where something is to be done"
+    );
+    let stocking = lines
+        .iter()
+        .find(|l| l.starts_with("DESCRIPTION:") && l.contains("- 3 boxes\\, mini box"));
+    let stocking = stocking.or_else(|| {
+        lines
+            .iter()
+            .find(|l| l.contains("7 cells or queens\\, on 2031-05-20"))
+    });
+    assert!(stocking.is_some(), "{ics}");
+}
+
+#[test]
+fn queens_that_are_mated_wait_for_no_flights() {
+    let folder = Folder::new();
+    let s = &yard(&folder, "grafted: 2031-05-11", "given: mated queens");
+    let calendar = said(&["calendar", s]);
+    for part in ["Mated queens in", "First look for eggs"] {
+        assert!(calendar.contains(part), "{part}\n{calendar}");
+    }
+    for part in ["Mating flights", "Graft", "Queens emerge", "Cells are ripe"] {
+        assert!(!calendar.contains(part), "{part}\n{calendar}");
+    }
+    let page = said(&["share", s, "--format", "html"]);
+    assert!(!page.contains("Mating flights"));
+    let plan = joined(&said(&["stock", s]));
+    assert!(plan.contains("the day after: mated queens in"), "{plan}");
+}
+
+#[test]
+fn what_is_said_of_small_boxes_and_of_two_combs_holds_where_it_is_so() {
+    let folder = Folder::new();
+    // One brood comb and one other of full size: no small box, and nothing to hang between.
+    let two = &yard(
+        &folder,
+        "      - {name: foundation, comb: Langstroth deep, count: 1, foundation: yes}\n",
+        "",
+    );
+    let calendar = joined(&said(&["calendar", two]));
+    assert!(!calendar.contains("small box"), "{calendar}");
+    assert!(calendar.contains("beside the brood comb"), "{calendar}");
+    let both = &yard(
+        &folder,
+        "count: 1, brood: 50 to 80 %",
+        "count: 2, brood: 50 to 80 %",
+    );
+    let calendar = joined(&said(&["calendar", both]));
+    assert!(calendar.contains("between two brood combs"), "{calendar}");
+    let mini = joined(&said(&["calendar", &file("queen-round")]));
+    assert!(
+        mini.contains("Last days for a queen in a small box (mini box)"),
+        "{mini}"
+    );
+}
