@@ -283,3 +283,25 @@ fn the_page_draws_what_fills_a_gap() {
         assert!(page.contains(part), "{part}");
     }
 }
+
+#[test]
+fn frames_counted_at_a_glance_are_named_by_what_they_hold() {
+    let page = spareframe(&["share", "-", "--quiet", "--format", "html"]);
+    let page = page
+        .stdin(spareframe::scenario::starter())
+        .stdout("...")
+        .check();
+    let rows = page.split("Frames of colony 3</caption>").nth(1).unwrap();
+    let rows = rows.split("</table>").next().unwrap();
+    for name in ["brood", "stores", "empty"] {
+        assert!(
+            rows.contains(&format!("<th scope=\"row\">{name}</th>")),
+            "{name}: {rows}"
+        );
+    }
+    let rows = page.split("Frames of colony 1</caption>").nth(1).unwrap();
+    assert!(
+        rows.contains("<th scope=\"row\">1</th>"),
+        "listed frames keep their numbers"
+    );
+}

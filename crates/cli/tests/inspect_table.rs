@@ -4,7 +4,7 @@
 mod inspect_support;
 
 use inspect_support::{YARD, errors, into, put};
-use spareframe::inspect::inspect;
+use spareframe::inspect::{By, inspect, table};
 
 #[test]
 fn what_says_the_same_changes_nothing() {
@@ -170,4 +170,39 @@ fn names_and_units_are_read_whatever_the_capitals() {
         YARD,
     );
     assert!(alike.contains("extra bees: 4000\n"));
+}
+
+/// `13` in a column of bees was thirteen bees, whatever the scenario had before.
+#[test]
+fn a_small_number_of_bees_is_asked_about_and_frames_come_back_as_frames() {
+    let found = errors("colony,bees\n2,13\n");
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(
+        found[0].starts_with("2:3 two-meanings: `13`: bees, or frames"),
+        "{found:?}"
+    );
+    assert!(found[0].contains("in row 2, column `bees`"), "{found:?}");
+    assert!(found[0].contains("write `13 frames`"), "{found:?}");
+    let yard = YARD.replace(
+        "    stores: 2 frames\n",
+        "    stores: 2 frames\n    bees: 18_000\n",
+    );
+    let written = table("s.yaml", yard.as_bytes(), Some(By::Colony))
+        .unwrap()
+        .table;
+    let lines: Vec<&str> = written.lines().collect();
+    assert!(
+        lines[0].contains("brood (combs)") && lines[0].contains("bees (frames)"),
+        "{written}"
+    );
+    assert!(
+        lines[1].ends_with(",9") || lines[1].contains(",9,"),
+        "{written}"
+    );
+    assert!(lines[2].contains("18_000 bees"), "{written}");
+    assert_eq!(
+        into(&written, &yard),
+        yard,
+        "what comes back changes nothing"
+    );
 }

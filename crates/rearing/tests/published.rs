@@ -332,3 +332,19 @@ proptest! {
         prop_assert!(used.to_feed >= 0);
     }
 }
+
+/// Mated queens have neither to emerge nor to fly: nothing of the rearing can contradict their day.
+#[test]
+fn mated_queens_are_looked_at_two_weeks_later_whatever_was_grafted() {
+    let day = jiff::civil::date(2031, 5, 20);
+    let known = Known {
+        given: Given::MatedQueens,
+        reared: Reared::Grafted(jiff::civil::date(2031, 5, 19)),
+        ..Known::on(day)
+    };
+    let days = timeline(&known);
+    assert_eq!(days.cells_in, jiff::civil::date(2031, 5, 21));
+    assert_eq!(days.first_look, jiff::civil::date(2031, 6, 4));
+    assert_eq!(days.feed_checks, [jiff::civil::date(2031, 5, 27)]);
+    assert_eq!(conflicts(&known, &days), []);
+}

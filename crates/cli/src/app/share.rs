@@ -105,6 +105,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
     let (curve, reasons) = shown(task, &scenario, &notes, (&outcome, &report))?;
     let calendar = build_calendar(&scenario, &notes, &report);
     let shared = Shared {
+        notes: &notes,
         scenario: &scenario,
         source: &String::from_utf8_lossy(&bytes),
         report: &report,

@@ -107,6 +107,9 @@ fn unit(kind: Kind) -> Option<&'static str> {
 }
 
 fn title(field: &Field) -> String {
+    if field.kind == Kind::Bees && field.key == "bees" {
+        return "bees (frames)".to_owned();
+    }
     match unit(field.kind) {
         Some(unit) => format!("{} ({unit})", field.key),
         None => field.key.to_owned(),
@@ -118,8 +121,10 @@ fn cell(node: &Node, field: &Field) -> String {
     let Some(text) = node.get(field.key).map(word) else {
         return String::new();
     };
-    if field.kind == Kind::Combs {
-        return combs_cell(text);
+    match (field.kind, field.key) {
+        (Kind::Combs, _) => return combs_cell(text),
+        (Kind::Bees, "bees") => return bees_cell(text),
+        _ => {}
     }
     let Some(wanted) = unit(field.kind) else {
         return text.to_owned();
@@ -138,6 +143,15 @@ fn combs_cell(text: &str) -> String {
     match split(text) {
         Some((number, "comb" | "combs")) => number.to_string(),
         Some((number, "")) => format!("{number} frames"),
+        _ => text.to_owned(),
+    }
+}
+
+/// Bees in frames of the header; as a number they say so.
+fn bees_cell(text: &str) -> String {
+    match split(text) {
+        Some((number, "frame" | "frames")) => number.to_string(),
+        Some((_, "")) => format!("{text} bees"),
         _ => text.to_owned(),
     }
 }

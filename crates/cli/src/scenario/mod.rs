@@ -23,6 +23,7 @@ pub use schema::schema;
 
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
 pub(crate) use frames::QUICK;
+pub(crate) use origins::count_of;
 pub(crate) use whole::convert;
 
 use crate::reading::{Cx, Node, parse, source};
@@ -47,6 +48,8 @@ pub struct Loaded {
 pub struct Places {
     /// By colony and frame group.
     pub colonies: Vec<Vec<Option<String>>>,
+    /// By colony: whether it was counted at a glance, so that its frame groups have no numbers.
+    pub at_a_glance: Vec<bool>,
     /// By entry of the store room.
     pub store_room: Vec<Option<String>>,
 }

@@ -139,7 +139,7 @@ impl Day<'_> {
 }
 
 /// What a frame is counted as in quick counts.
-fn count_of(frame: &FrameState) -> &'static str {
+pub(crate) fn count_of(frame: &FrameState) -> &'static str {
     match frame {
         FrameState { brood, .. } if brood.0 > 0 => "brood",
         FrameState { stores, .. } if stores.0 > 0 => "stores",

@@ -191,6 +191,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
                 quick: donor.quick,
             });
             places.colonies.push(donor.places);
+            places.at_a_glance.push(donor.quick);
         }
     });
     for n in top.get("store room").map_or(&[][..], |n| cx.list(n)) {

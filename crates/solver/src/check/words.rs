@@ -227,7 +227,24 @@ fn line_of(scenario: &Scenario, spot: Spot, line: usize) -> String {
     }
 }
 
+/// Where a frame is from, and what tells it apart from others there: numbers of groups are not written down
+/// where a colony is counted at a glance.
 fn origin(scenario: &Scenario, from: Origin) -> String {
+    let place = stands_in(scenario, from);
+    let frame = super::supply::frame_at(scenario, from);
+    let Some(frame) = frame.filter(|_| matches!(from, Origin::Colony(..))) else {
+        return place;
+    };
+    let holds = match (frame.brood.0, frame.stores.0, frame.drawn.0) {
+        (1.., ..) => format!("brood {}", percent(frame.brood.0)),
+        (_, 1.., _) => format!("stores {}", percent(frame.stores.0)),
+        (.., 1..) => "empty comb".to_owned(),
+        _ => "foundation".to_owned(),
+    };
+    format!("{place} ({holds})")
+}
+
+fn stands_in(scenario: &Scenario, from: Origin) -> String {
     match from {
         Origin::Colony(id, group) => format!(
             "{}, frame group {}",
@@ -238,8 +255,16 @@ fn origin(scenario: &Scenario, from: Origin) -> String {
     }
 }
 
+/// Thousandths of a comb in percent.
+fn percent(thousandths: i64) -> String {
+    match (thousandths / 10, thousandths % 10) {
+        (whole, 0) => format!("{whole}%"),
+        (whole, tenths) => format!("{whole}.{tenths}%"),
+    }
+}
+
 fn unfit(scenario: &Scenario, from: Origin) -> String {
-    let text = format!("a frame that does not fit ({})", origin(scenario, from));
+    let text = format!("a frame that does not fit ({})", stands_in(scenario, from));
     let Some(frame) = super::supply::frame_at(scenario, from) else {
         return text;
     };

@@ -33,7 +33,9 @@ fn a_frame_group_is_counted_from_one() {
     assert_eq!(breaches[0].origin(), Some(Origin::Colony(ColonyId(0), 1)));
     assert_eq!(
         said(&scenario(), &plan),
-        ["supply: colony a, frame group 2: found 1 frame, expected 0 frames: the queen is there"]
+        [
+            "supply: colony a, frame group 2 (brood 60%): found 1 frame, expected 0 frames: the queen is there"
+        ]
     );
 }
 

@@ -7,13 +7,15 @@ use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::reasons::{self, WhyReport};
 use crate::output::report::Report;
 use crate::output::words::{Words, clean};
-use crate::output::{cautions, headline};
+use crate::output::{Notes, cautions, headline};
 use askama::Template;
 use spareframe_solver::Scenario;
 
 /// All that is handed on.
 #[derive(Debug, Clone, Copy)]
 pub struct Shared<'a> {
+    /// What the file says beside what the solver takes.
+    pub notes: &'a Notes,
     /// The scenario.
     pub scenario: &'a Scenario,
     /// Its text, as it stands in the file.
@@ -90,7 +92,7 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
     let (report, scenario) = (shared.report, shared.scenario);
     let words = Words::of_whole_colonies(report, scenario);
     let json = |error: serde_json::Error| error.to_string();
-    let (colonies, boxes) = (colonies(scenario, report, &words), boxes(report, &words));
+    let (colonies, boxes) = (colonies(shared, &words), boxes(report, &words));
     let held = report.on_hold.iter();
     Ok(Page {
         report,

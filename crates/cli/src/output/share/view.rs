@@ -1,11 +1,13 @@
 //! What the page shows, in words and drawings, with nothing left to decide.
 
 use super::drawing::{Drawing, Mark};
+use super::page::Shared;
 use crate::output::build::{holds, site};
 use crate::output::figures;
 use crate::output::hands::{self, Hand};
 use crate::output::report::{ColonyReport, CompartmentReport, Level, Report};
 use crate::output::words::{self, Words, clean};
+use crate::scenario::count_of;
 use itertools::Itertools;
 use spareframe_solver::{Colony, Scenario};
 use std::collections::BTreeMap;
@@ -78,16 +80,24 @@ pub(super) struct SiteView {
 }
 
 /// All colonies that are opened.
-pub(super) fn colonies(scenario: &Scenario, report: &Report, words: &Words) -> Vec<ColonyView> {
-    let known: BTreeMap<&str, &Colony> = scenario
-        .colonies
-        .iter()
-        .map(|c| (c.name.as_str(), c))
+pub(super) fn colonies(shared: &Shared, words: &Words) -> Vec<ColonyView> {
+    let (scenario, report) = (shared.scenario, shared.report);
+    let at_a_glance = &shared.notes.places.at_a_glance;
+    let each = scenario.colonies.iter().enumerate();
+    let known: BTreeMap<&str, (&Colony, bool)> = each
+        .map(|(at, c)| (c.name.as_str(), (c, at_a_glance.get(at) == Some(&true))))
         .collect();
     let reports = report.colonies.iter().enumerate();
     let view = |(id, c): (usize, &ColonyReport)| {
-        let colony = known.get(c.colony.as_str())?;
-        Some(colony_view(scenario, colony, c, words, id))
+        let (colony, at_a_glance) = known.get(c.colony.as_str())?;
+        let mut view = colony_view(scenario, colony, c, words, id);
+        if *at_a_glance {
+            // Counted at a glance, they have no numbers: what they hold is their name.
+            for (group, counted) in view.groups.iter_mut().zip(&colony.frames) {
+                group.name = count_of(&counted.frame).to_owned();
+            }
+        }
+        Some(view)
     };
     reports.filter_map(view).collect()
 }
