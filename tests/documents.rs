@@ -251,7 +251,7 @@ fn every_link_leads_to_a_file_and_to_a_heading_in_it() {
 fn the_model_page_names_where_each_rule_is_checked() {
     let page = fs::read_to_string(root().join("docs/model.md")).unwrap();
     let check = root().join("crates/solver/src/check");
-    let tests = root().join("crates/solver/tests/check_rules");
+    let tests = root().join("crates/solver/tests/check");
     for rule in spareframe_solver::Rule::ALL {
         let id = rule.id();
         let row = page

@@ -12,24 +12,12 @@ use super::split::{Split, brood_line};
 use donor::Donor;
 use spareframe_solver::*;
 
-/// Position in [`Rows::columns`].
-pub type Column = usize;
-/// A sum of columns times whole numbers.
-pub type Sum = Vec<(Column, i64)>;
+pub use spareframe_oracles::{Column, Model, Sense, Sum};
 
-/// How a sum compares to the right-hand side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sense {
-    AtMost,
-    AtLeast,
-    Equal,
-}
-
-/// Columns `0 ..= most`, rows, and the two goals.
+/// The model and the two goals.
 #[derive(Debug, Clone, Default)]
 pub struct Rows {
-    pub columns: Vec<i64>,
-    pub rows: Vec<(Sum, Sense, i64)>,
+    pub model: Model,
     /// Greatest is best.
     pub worth: Sum,
     /// Grams; least is best.
@@ -53,13 +41,13 @@ struct Filled {
 
 impl Rows {
     fn column(&mut self, most: i64) -> Column {
-        self.columns.push(most.max(0));
-        self.columns.len() - 1
+        self.model.columns.push(most.max(0));
+        self.model.columns.len() - 1
     }
 
     fn row(&mut self, sum: Sum, sense: Sense, rhs: i64) {
         if !sum.is_empty() || rhs != 0 {
-            self.rows.push((sum, sense, rhs));
+            self.model.rows.push((sum, sense, rhs));
         }
     }
 

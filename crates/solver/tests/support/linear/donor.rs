@@ -288,7 +288,7 @@ impl<'a> Donor<'a> {
         let frames = given.frames.iter().map(|&(column, ..)| column);
         let columns: Vec<Column> = frames.chain(given.bees.iter().map(|&(c, _)| c)).collect();
         for column in columns {
-            let most = rows.columns[column];
+            let most = rows.model.columns[column];
             rows.row(vec![(column, 1), (opened, -most)], Sense::AtMost, 0);
         }
     }

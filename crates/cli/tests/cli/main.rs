@@ -1,0 +1,20 @@
+//! The command, run as a person runs it: exit code, stdout and stderr.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
+
+mod calendar;
+mod commands;
+mod compare;
+mod curve;
+mod done;
+mod inspect;
+#[path = "../support/inspect.rs"]
+mod inspect_support;
+mod near;
+mod plan_text;
+mod probe;
+mod probe_edits;
+mod probe_samples;
+mod share;
+mod stock;
+mod support;
+mod why;

@@ -1,0 +1,226 @@
+//! What is to be done at each colony and compartment.
+
+use super::support::flat;
+use crate::support::{notes, report, scenario, stocking};
+use spareframe::output::plan_file::read_plan;
+use spareframe::output::{self, CompartmentReport, TableOptions};
+use spareframe_solver::{Hundreds, Outcome};
+
+fn plain(width: usize) -> String {
+    let text = output::table(
+        &report(),
+        TableOptions {
+            width,
+            verbose: true,
+        },
+    );
+    anstream::adapter::strip_str(&text).to_string()
+}
+
+#[test]
+fn the_table_fits_its_width() {
+    for width in [60, 80, 100, 120] {
+        let text = plain(width);
+        for line in text.lines() {
+            assert!(
+                unicode_width::UnicodeWidthStr::width(line) <= width,
+                "{width}: {line}\n{text}"
+            );
+        }
+    }
+}
+
+#[test]
+fn the_answer_stands_first_and_honey_is_named_an_estimate() {
+    let text = plain(80);
+    assert_eq!(text.lines().nth(2), Some("3 of 4 compartments stocked."));
+    assert!(text.contains("given up (estimate"), "{text}");
+    assert!(text.contains("treatment until 28 May"), "{text}");
+}
+
+#[test]
+fn each_substitute_is_named_and_fed() {
+    let report = report();
+    let second = &report.compartments[1];
+    assert_eq!(second.frames[1].substitute, Some(1));
+    assert_eq!(second.feed_kg, 0.5);
+    assert!(report.cautions.iter().any(|c| c.id == "robbing"));
+}
+
+#[test]
+fn markdown_cannot_be_broken_by_a_name() {
+    let mut scenario = scenario();
+    scenario.colonies[0].name = "a|b\u{1b}[31m<b>".into();
+    let stocking = stocking();
+    let goals = stocking.goals;
+    let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
+    let text = output::markdown(&report);
+    assert!(text.contains("a\\|b?\\[31m\\<b\\>"), "{text}");
+    assert!(!output::table(&report, TableOptions::default()).contains("\u{1b}[31m"));
+}
+
+#[test]
+fn a_load_names_frames_that_look_alike_once() {
+    let mut report = report();
+    let load = report
+        .carry
+        .iter_mut()
+        .find(|c| c.from_site.is_some())
+        .unwrap();
+    let mut twin = load.frames[0].clone();
+    twin.each_holds.bees /= 2;
+    let both = twin.frames + load.frames[0].frames;
+    load.frames.push(twin);
+    let text = output::table(&report, TableOptions::default());
+    let carry = &text[text.find("What to carry").unwrap()..];
+    let item = format!("  - {both} frames, brood 60% (67% of it sealed), stores 20%\n");
+    assert_eq!(carry.matches(&item).count(), 1, "{carry}");
+}
+
+#[test]
+fn places_in_the_hive_stand_beside_the_frames() {
+    let mut notes = notes();
+    notes.places.colonies = vec![vec![Some("upper box, frames 3 to 6".into())]];
+    let stocking = stocking();
+    let goals = stocking.goals;
+    let report = output::build(&scenario(), &notes, &Outcome::Stocked(stocking), &goals);
+    let text = output::table(&report, TableOptions::default());
+    let wanted = "2 frames, brood 60% (67% of it sealed), stores 20% (upper box, frames 3 to 6), with \
+                  their bees (some 1,600 on each)";
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains(wanted), "{text}");
+    assert!(flat.contains("to nucleus box 1.1, 1.2"), "{text}");
+    let yaml = output::yaml(&report).unwrap();
+    assert_eq!(read_plan(&scenario(), "plan", yaml.as_bytes()).findings, []);
+}
+
+#[test]
+fn groups_of_a_colony_that_look_alike_are_one_item() {
+    let mut report = report();
+    let donor = report.colonies.first_mut().unwrap();
+    let mut twin = donor.leaving[0].clone();
+    twin.frame_group += 7;
+    let frames = twin.frames + donor.leaving[0].frames;
+    donor.leaving.push(twin);
+    let mut other = report.compartments[0].frames[0].clone();
+    other.frame_group = Some(8);
+    let placed = 2 * other.frames;
+    report.compartments[0].frames.push(other);
+    let text = output::table(&report, TableOptions::default());
+    let item = format!("  - {frames} frames, brood 60% (67% of it sealed), stores 20%,");
+    assert!(text.contains(&item), "{text}");
+    assert!(text.contains("to nucleus box 1.1 (2), 1.2 (2)"), "{text}");
+    assert!(text.contains(&format!("\n  {placed} brood ")), "{text}");
+    let page = output::markdown(&report);
+    assert!(page.contains("to nucleus box 1.1 (2), 1.2 (2)"), "{page}");
+}
+
+#[test]
+fn a_colony_is_told_in_the_order_of_the_hands() {
+    let text = flat(&report());
+    let colony = &text[text.find("Colony Ash 1 (production").unwrap()..];
+    let order = [
+        "find the queen; set her frame aside",
+        "2 frames, brood 60%",
+        "with their bees (some 1,600 on each) to nucleus box 1.1, 1.2",
+        "1 frame, stores 90%, with its bees (some 600) to nucleus box 1.1",
+        "add some 200 bees, shaken from brood frames that stay to nucleus box 1.1",
+        "add some 400 bees, shaken from brood frames that stay to nucleus box 1.2",
+        "queen back",
+        "close",
+        "honey given up (estimate): ",
+        "Colony M",
+    ];
+    let at = order.map(|part| {
+        colony
+            .find(part)
+            .unwrap_or_else(|| panic!("{part}: {colony}"))
+    });
+    assert!(at.is_sorted(), "{at:?} {colony}");
+}
+
+#[test]
+fn a_compartment_names_its_donors_and_its_bees_with_the_fewest_beside() {
+    let text = flat(&report());
+    let wanted = [
+        "nucleus box 1.1, at Mating valley, from colony Ash 1",
+        "bees some 2,400 from colony Ash 1 (1 frame), 1,600 on its brood, 800 added (needs 1,000)",
+        "bees some 1,500 from colony Müller's Linde (1 frame), on its brood; some 1,000 stay (needs 1,000)",
+    ];
+    for part in wanted {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+}
+
+#[test]
+fn the_comb_is_said_of_the_frames_in_the_plan_alone() {
+    let mut report = report();
+    let said = "All frames in this plan are Zander.";
+    assert!(flat(&report).contains(said));
+    // A compartment of another size that is begun is in the plan, too.
+    let mut begun = report.compartments[0].clone();
+    begun.frames[0].each_holds.comb = "mini".into();
+    report.begun.push(begun);
+    let text = flat(&report);
+    assert!(!text.contains("All frames"), "{text}");
+    assert!(text.contains("2 frames, Zander, brood 60%"), "{text}");
+}
+
+#[test]
+fn where_brood_may_chill_the_way_out_is_what_the_hands_can_do() {
+    let caution = |riding: i64| {
+        let mut stocking = stocking();
+        stocking.plan.compartments[2].bees[0].riding = Hundreds(riding);
+        let goals = stocking.goals;
+        let report = output::build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals);
+        let thin = report.cautions.iter().find(|c| c.id == "thin-cover");
+        thin.map_or(String::new(), |c| c.text.clone())
+    };
+    assert!(caution(15).contains("add bees, or wait"), "{}", caution(15));
+    assert!(caution(9).contains("shake less off"), "{}", caution(9));
+    assert_eq!(caution(40), "");
+}
+
+#[test]
+fn compartments_filled_alike_are_said_once() {
+    let mut report = report();
+    let twin = CompartmentReport {
+        compartment: 2,
+        ..report.compartments[0].clone()
+    };
+    report.compartments[1] = twin;
+    let text = flat(&report);
+    let heading = "nucleus box 1.1, 1.2, at Mating valley, from colony Ash 1 1 brood";
+    assert_eq!(text.matches(heading).count(), 1, "{text}");
+    let page = output::markdown(&report);
+    assert!(page.contains("| nucleus box 1.1, 1.2, at"), "{page}");
+}
+
+#[test]
+fn bees_to_add_are_shaken_or_brushed_off_a_frame_that_is_named() {
+    for (riding, how) in [(9, "shaken off"), (0, "brushed off")] {
+        let mut stocking = stocking();
+        let bees = &mut stocking.plan.compartments[0].bees[0];
+        (bees.riding, bees.loose) = (Hundreds(riding), Hundreds(6));
+        let goals = stocking.goals;
+        let report = output::build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals);
+        let text = flat(&report);
+        let wanted = format!("bees, {how} the frame for nucleus box 1.1 to nucleus box 1.2");
+        assert!(text.contains(&format!("add some 400 {wanted}")), "{text}");
+    }
+}
+
+#[test]
+fn a_producer_closed_with_gaps_is_cautioned_of_wild_comb() {
+    let caution = |combs: u32| {
+        let mut scenario = scenario();
+        scenario.store_room[1].count = combs;
+        let stocking = stocking();
+        let goals = stocking.goals;
+        let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
+        let gaps = report.cautions.iter().find(|c| c.id == "gaps");
+        gaps.map_or(String::new(), |c| c.text.clone())
+    };
+    assert!(caution(2).starts_with("Gaps stay empty in colonies Ash 1, Müller's Linde"));
+    assert_eq!(caution(9), "");
+}

@@ -1,0 +1,201 @@
+//! `why` at the command line.
+
+use crate::support::{Folder, file, spareframe, text};
+
+fn why(name: &str, more: &[&str]) -> String {
+    let path = file(name);
+    let mut args = vec!["why", &path];
+    args.extend(more);
+    spareframe(&args).stdout("...").check()
+}
+
+#[test]
+fn the_table_says_what_would_do_and_what_holds_each_colony_back() {
+    let text = why("first-round", &[]);
+    for part in [
+        "10 of 12 compartments stocked.",
+        "- 2 more frames (brood 50%): 11 compartments (+1), cost 5.40 kg (+0.17), honey\n  1.50 kg (same)",
+        "- 3: on hold: supersedure cells seen, look again on 27 May",
+        "- 2: others cost less",
+        "- mating box, 10 of 12 compartments: easing frames (brood 50%) would allow one",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+}
+
+#[test]
+fn what_only_together_would_do_is_said_together() {
+    let text = why("as-found", &[]);
+    let part = "With nothing from outside, these together would\n- honey cap";
+    assert!(text.contains(part), "{text}");
+}
+
+#[test]
+fn verbose_gives_each_change_as_a_setting_and_the_assumptions() {
+    let text = why("first-round", &["-v"]);
+    for part in [
+        "\n    --set 'colonies.from outside={site: \"home\", draw: all, frames: [{count: 2, ",
+        "\n    --set 'settings.honey cap=5 kg'\n",
+        "About the honey estimate",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+}
+
+#[test]
+fn no_line_is_wider_than_the_terminal() {
+    for width in [40, 60, 120] {
+        let text = why("forty", &["--width", &width.to_string()]);
+        let widest = text.lines().map(|line| line.chars().count()).max();
+        assert!(
+            widest.is_some_and(|widest| widest <= width),
+            "{width}\n{text}"
+        );
+    }
+}
+
+#[test]
+fn the_json_holds_reasons_as_data_in_names_and_units() {
+    let report = spareframe(&["why", &file("first-round"), "--format", "json"]).json();
+    assert_eq!(report["spareframe_why"], 2);
+    let change = &report["one_more"][0]["changes"][0];
+    assert_eq!(change["limit"]["rule"], "supply");
+    assert_eq!(change["limit"]["frame"]["brood_share"]["least"], 0.5);
+    assert_eq!(change["by"], 2.0);
+    assert_eq!(report["one_more"][0]["reached"]["compartments_more"], 1);
+    let colony = &report["colonies"][2];
+    let reason = "supersedure cells seen, look again on 27 May";
+    assert_eq!(colony["because"][0]["on_hold"], reason);
+}
+
+#[test]
+fn yaml_and_markdown_say_the_same() {
+    let yaml = why("first-round", &["--format", "yaml"]);
+    assert!(yaml.contains("fewest_of_our_own:"), "{yaml}");
+    let markdown = why("first-round", &["--format", "markdown"]);
+    assert!(
+        markdown.contains("\n## Why these colonies give nothing\n\n- 2: "),
+        "{markdown}"
+    );
+}
+
+#[test]
+fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
+    let text = text("first-round");
+    let none = text.replace("\ncells: 12\n", "\ncells: 0\n");
+    assert_ne!(none, text);
+    let shown = spareframe(&["why", "-", "--quiet"])
+        .stdin(none)
+        .code(1)
+        .stdout("...")
+        .check();
+    for part in [
+        "This alone rules out the first compartment, whatever else is eased\n- cells or queens",
+        "- 1 more cell or queen: 1 compartment (+1), cost 0.20 kg (+0.20), honey 0 kg\n  (same)",
+    ] {
+        assert!(shown.contains(part), "{part}\n{shown}");
+    }
+}
+
+#[test]
+fn an_answer_goes_to_a_file_whole_and_never_over_another_unasked() {
+    let folder = Folder::new();
+    let out = &folder.path("why.json");
+    let path = file("nuclei");
+    spareframe(&["why", &path, "--out", out, "-q"]).check();
+    let first = std::fs::read_to_string(out).unwrap();
+    assert!(first.starts_with("{\n  \"spareframe_why\": 2"), "{first}");
+    spareframe(&["why", &path, "--out", out])
+        .code(2)
+        .stderr(&format!("error: {out} exists; --force replaces it\n"))
+        .check();
+    assert_eq!(std::fs::read_to_string(out).unwrap(), first);
+}
+
+/// Worth and cost of today's plan with these settings, by `probe`.
+fn probed(name: &str, sets: &[String]) -> (f64, i64) {
+    let path = file(name);
+    let mut args = vec!["probe", &path, "--format", "json", "-q"];
+    for set in sets {
+        args.extend(["--set", set]);
+    }
+    let report = spareframe(&args).json();
+    let row = &report["rows"][1];
+    (
+        row["worth"].as_f64().unwrap(),
+        row["cost_g"].as_i64().unwrap(),
+    )
+}
+
+#[test]
+fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
+    let names = [
+        "as-found",
+        "half-done",
+        "first-round",
+        "forty",
+        "home-yard",
+        "nuclei",
+        "taken-apart",
+        "thin-spring",
+    ];
+    let mut kinds = std::collections::BTreeSet::new();
+    for name in names {
+        let report = spareframe(&["why", &file(name), "--format", "json"]).json();
+        let today = report["today"]["cost_g"].as_i64().unwrap();
+        let single = report["one_more"].as_array().unwrap().iter();
+        let several = [&report["fewest_together"], &report["fewest_of_our_own"]];
+        let one = report["limits"].as_array().unwrap().iter();
+        let one = one.map(|effect| &effect["one_more"]);
+        for offer in single
+            .chain(several)
+            .chain(one)
+            .filter(|offer| !offer.is_null())
+        {
+            let changes = offer["changes"].as_array().unwrap();
+            let set = |change: &serde_json::Value| change["set"].as_str().unwrap().to_owned();
+            let sets: Vec<String> = changes.iter().map(set).collect();
+            kinds.extend(
+                changes
+                    .iter()
+                    .map(|change| change["limit"]["thing"].to_string()),
+            );
+            let reached = &offer["reached"];
+            let promised = reached["cost_g"].as_i64().unwrap();
+            let (worth, cost) = probed(name, &sets);
+            assert_eq!(
+                worth,
+                reached["worth"].as_f64().unwrap(),
+                "{name}: {sets:?}"
+            );
+            // Costs that are promised are near enough to the least (docs/why.md).
+            let near = 100.max((promised - today).abs() / 8);
+            let over = promised - cost;
+            assert!(
+                (0..near).contains(&over),
+                "{name}: {sets:?} {promised} {cost}"
+            );
+        }
+    }
+    // The scenarios between them bring up most sorts of change.
+    assert!(kinds.len() >= 7, "{kinds:?}");
+}
+
+#[test]
+fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
+    let path = file("forty");
+    let text = spareframe(&["why", &path, "--time-limit", "0.000001", "-v"])
+        .code(1)
+        .stdout("...")
+        .check();
+    let open = text.contains("Some searches were cut short")
+        || text.contains("The time limit came before any plan was found");
+    assert!(open, "{text}");
+    for claim in [
+        "What does not limit it\n",
+        "No single change",
+        "holds anything back",
+    ] {
+        assert!(!text.contains(claim), "{claim}\n{text}");
+    }
+}

@@ -1,0 +1,14 @@
+//! Scenarios, tables and schemas, read and written without the command.
+#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
+
+mod done;
+mod findings;
+#[path = "../support/inspect.rs"]
+mod inspect_support;
+mod inspect_table;
+mod inspect_text;
+mod mistakes;
+mod read;
+mod schema;
+mod values;
+mod versions;

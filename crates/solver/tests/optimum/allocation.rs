@@ -1,0 +1,355 @@
+//! How a plan looks at the boxes and at the hives, over a hundred yards: bees with their brood, few colonies in
+//! one compartment, brood for nothing that comb would do for, no brood left cold, and no frame shaken whose bees
+//! might ride at no cost.
+//!
+//! `cargo test -p spareframe-solver --test optimum -- allocation --nocapture` prints the figures.
+
+use std::collections::BTreeMap;
+use std::sync::Mutex;
+
+use super::support::enumerate::place;
+use super::support::{checked, for_seeds, generate, seeds};
+use spareframe_solver::*;
+
+/// What is counted over all yards.
+#[derive(Debug, Default)]
+struct Figures {
+    yards: u32,
+    compartments: u32,
+    /// With bees of two colonies at most.
+    few_colonies: u32,
+    /// Brood frames of whose bees some must ride.
+    brood_frames: u32,
+    /// Of these, in a compartment where as many of them ride.
+    with_bees: u32,
+    /// Yards where comb would have served as well as brood.
+    wasteful: u32,
+    lots_below_a_hundred: u32,
+    /// Loose bees of one colony in one compartment.
+    loose_lots: u32,
+    /// Of these, below 500 bees and beside brood.
+    small_lots: u32,
+    /// Hundreds that ride, and that could beyond these without a rule broken or more cost.
+    ride: u32,
+    could_ride: u32,
+    /// Colonies that covered their brood before and not after.
+    left_cold: u32,
+}
+
+/// Frames of one group, or of one entry of the store room.
+fn frame(scenario: &Scenario, origin: Origin) -> &FrameState {
+    match origin {
+        Origin::Colony(id, group) => &scenario.colonies[id.0].frames[group].frame,
+        Origin::StoreRoom(entry) => &scenario.store_room[entry].frame,
+    }
+}
+
+impl Figures {
+    fn add(&mut self, scenario: &Scenario, plan: &Plan) {
+        self.yards += 1;
+        for compartment in &plan.compartments {
+            self.compartments += 1;
+            self.few_colonies += u32::from(compartment.bees.len() <= 2);
+            let lots = compartment.bees.iter();
+            self.lots_below_a_hundred += lots.filter(|lot| lot.taken().0 < 1).count() as u32;
+            let loose = compartment.bees.iter().filter(|lot| lot.loose.0 > 0);
+            self.loose_lots += loose.clone().count() as u32;
+            let beside_brood = on_brood(scenario, compartment).next().is_some();
+            let small = loose.filter(|lot| beside_brood && lot.loose.0 < 5);
+            self.small_lots += small.count() as u32;
+            self.ride += compartment
+                .bees
+                .iter()
+                .map(|lot| lot.riding.0 as u32)
+                .sum::<u32>();
+            self.brood(scenario, compartment);
+        }
+        self.could_ride += could_ride(scenario, plan) as u32;
+        self.wasteful += u32::from(wastes_brood(scenario, plan));
+        self.left_cold += left_cold(scenario, plan);
+    }
+
+    fn brood(&mut self, scenario: &Scenario, compartment: &Compartment) {
+        let mut least: BTreeMap<ColonyId, Vec<i64>> = BTreeMap::new();
+        for placed in &compartment.frames {
+            let held = frame(scenario, placed.origin);
+            if let Origin::Colony(id, _) = placed.origin
+                && held.brood.0 > 0
+            {
+                let rides = scenario.colonies[id.0].rides.0 * held.bees.0;
+                let each = vec![(rides + 99) / 100; placed.count as usize];
+                least.entry(id).or_default().extend(each);
+            }
+        }
+        for (id, mut least) in least {
+            let lots = compartment.bees.iter().filter(|lot| lot.colony == id);
+            let mut riding: i64 = lots.map(|lot| lot.riding.0).sum();
+            least.sort_unstable();
+            for least in least.into_iter().filter(|&least| least > 0) {
+                self.brood_frames += 1;
+                self.with_bees += u32::from(riding >= least);
+                riding -= least;
+            }
+        }
+    }
+}
+
+/// Colonies whose brood is in a compartment, each with the hundreds on one group of its frames.
+fn on_brood<'a>(
+    scenario: &'a Scenario,
+    compartment: &'a Compartment,
+) -> impl Iterator<Item = (ColonyId, i64)> + 'a {
+    compartment.frames.iter().filter_map(|placed| {
+        let held = frame(scenario, placed.origin);
+        match placed.origin {
+            Origin::Colony(id, _) if held.brood.0 > 0 => {
+                Some((id, held.bees.0 * i64::from(placed.count)))
+            }
+            _ => None,
+        }
+    })
+}
+
+/// Hundreds that are shaken off brood frames though they might ride at no more cost: beside what is in the
+/// compartment, or in the place of loose bees there.
+fn could_ride(scenario: &Scenario, plan: &Plan) -> i64 {
+    let cost = |plan: &Plan| {
+        let (goals, breaches) = check(scenario, plan);
+        let cost = goals.cost.total(&scenario.prices);
+        breaches.is_empty().then_some(cost)
+    };
+    let own = cost(plan).expect("a plan breaks no rule");
+    let mut plan = plan.clone();
+    let mut could = 0;
+    for at in 0..plan.compartments.len() {
+        let mut on: BTreeMap<ColonyId, i64> = BTreeMap::new();
+        for (id, bees) in on_brood(scenario, &plan.compartments[at]) {
+            *on.entry(id).or_default() += bees;
+        }
+        for (id, bees) in on {
+            let lots = plan.compartments[at].bees.clone();
+            let rides = lots.iter().find(|lot| lot.colony == id);
+            let room = bees - rides.map_or(0, |lot| lot.riding.0);
+            let others: Vec<usize> = (0..lots.len())
+                .filter(|&lot| lots[lot].loose.0 > 0)
+                .collect();
+            let ways = (1..=room).rev().flat_map(|more| {
+                let instead = others.iter().map(move |&lot| (more, Some(lot)));
+                std::iter::once((more, None)).chain(instead)
+            });
+            let better = ways.into_iter().find_map(|(more, instead)| {
+                let other = with_more(&plan, at, id, (more, instead));
+                cost(&other)
+                    .filter(|&cost| cost <= own)
+                    .map(|_| (more, other))
+            });
+            if let Some((more, other)) = better {
+                (could, plan) = (could + more, other);
+            }
+        }
+    }
+    could
+}
+
+/// The plan with more riding bees of a colony in a compartment, perhaps in the place of one lot's loose ones.
+fn with_more(plan: &Plan, at: usize, id: ColonyId, (more, instead): (i64, Option<usize>)) -> Plan {
+    let mut plan = plan.clone();
+    let bees = &mut plan.compartments[at].bees;
+    if let Some(lot) = instead {
+        bees[lot].loose.0 -= more.min(bees[lot].loose.0);
+    }
+    match bees.iter_mut().find(|lot| lot.colony == id) {
+        Some(lot) => lot.riding.0 += more,
+        None => bees.push(PlacedBees {
+            colony: id,
+            riding: Hundreds(more),
+            loose: Hundreds(0),
+        }),
+    }
+    bees.retain(|lot| lot.taken().0 > 0);
+    plan
+}
+
+/// What is left on the shelf and in colonies that are opened, without brood and without the queen.
+fn comb_left(scenario: &Scenario, plan: &Plan) -> Vec<Origin> {
+    let drawn = plan.drawn();
+    let taken = |origin| -> u32 {
+        let placed = plan.compartments.iter().flat_map(|c| &c.frames);
+        let of = placed.filter(|placed| placed.origin == origin);
+        of.map(|placed| placed.count).sum()
+    };
+    let mut left: Vec<(Origin, u32)> = Vec::new();
+    for (id, _) in drawn.keys() {
+        for (group, of) in scenario.colonies[id.0].frames.iter().enumerate() {
+            if !of.queen && of.frame.brood.0 == 0 {
+                left.push((Origin::Colony(*id, group), of.count));
+            }
+        }
+    }
+    let shelf = scenario.store_room.iter().enumerate();
+    left.extend(shelf.map(|(entry, spare)| (Origin::StoreRoom(entry), spare.count)));
+    left.retain(|&(origin, count)| taken(origin) < count);
+    left.into_iter().map(|(origin, _)| origin).collect()
+}
+
+/// Whether some frame with brood serves a line that one without, still there, would serve as well: at the
+/// same place or a better one, without a rule broken and at no more cost.
+fn wastes_brood(scenario: &Scenario, plan: &Plan) -> bool {
+    let comb = comb_left(scenario, plan);
+    let cost = |plan: &Plan| {
+        let (goals, breaches) = check(scenario, plan);
+        breaches
+            .is_empty()
+            .then(|| goals.cost.total(&scenario.prices))
+    };
+    let own = cost(plan);
+    for (at, compartment) in plan.compartments.iter().enumerate() {
+        let lines = &scenario.boxes[compartment.kind.0].lines;
+        for (which, placed) in compartment.frames.iter().enumerate() {
+            let held = frame(scenario, placed.origin);
+            let now = place(&lines[placed.line], held);
+            let as_well = |origin: &&Origin| {
+                let other = place(&lines[placed.line], frame(scenario, **origin));
+                other.is_some() && other <= now
+            };
+            if held.brood.0 == 0 {
+                continue;
+            }
+            for &origin in comb.iter().filter(as_well) {
+                let other = exchanged(scenario, plan, (at, which), origin);
+                if cost(&other)
+                    .zip(own)
+                    .is_some_and(|(other, own)| other <= own)
+                {
+                    return true;
+                }
+            }
+        }
+    }
+    false
+}
+
+/// The plan with one frame exchanged; bees that rode on it are loose.
+fn exchanged(
+    scenario: &Scenario,
+    plan: &Plan,
+    (at, which): (usize, usize),
+    origin: Origin,
+) -> Plan {
+    let mut other = plan.clone();
+    let compartment = &mut other.compartments[at];
+    let brood = compartment.frames[which].clone();
+    compartment.frames[which].count -= 1;
+    compartment.frames.push(PlacedFrames {
+        origin,
+        count: 1,
+        ..brood
+    });
+    let Origin::Colony(id, _) = brood.origin else {
+        return other;
+    };
+    let own = compartment.frames.iter().filter_map(|placed| {
+        let held = frame(scenario, placed.origin);
+        let own = matches!(placed.origin, Origin::Colony(of, _) if of == id);
+        (own && held.brood.0 > 0).then_some(held.bees.0 * i64::from(placed.count))
+    });
+    let most: i64 = own.sum();
+    for lot in compartment.bees.iter_mut().filter(|lot| lot.colony == id) {
+        let taken = lot.taken();
+        lot.riding = Hundreds(lot.riding.0.min(most));
+        lot.loose = Hundreds(taken.0 - lot.riding.0);
+    }
+    compartment.frames.retain(|placed| placed.count > 0);
+    other
+}
+
+/// Colonies that are to keep their brood covered, did before, and do not after.
+fn left_cold(scenario: &Scenario, plan: &Plan) -> u32 {
+    let drawn = plan.drawn();
+    let mut cold = 0;
+    for (at, colony) in scenario.colonies.iter().enumerate() {
+        let id = ColonyId(at);
+        let placed = plan.compartments.iter().flat_map(|c| &c.bees);
+        let own = placed.filter(|lot| lot.colony == id);
+        let taken: i64 = own.map(|lot| lot.taken().0).sum();
+        let on = colony.frames.iter();
+        let bees: i64 = on.map(|g| i64::from(g.count) * g.frame.bees.0).sum();
+        let bees = bees + colony.extra_bees.0;
+        let cover = |left: &dyn Fn(usize) -> i64| -> i64 {
+            let groups = colony.frames.iter().enumerate();
+            let each = |f: &FrameState| f.brood.0 * scenario.combs[f.comb.0].bees.0;
+            groups.map(|(at, g)| left(at) * each(&g.frame)).sum()
+        };
+        let count = |group: usize| i64::from(colony.frames[group].count);
+        let gone = |group| drawn.get(&(id, group)).map_or(0, |&count| count as i64);
+        let before = 1000 * bees >= cover(&count);
+        let after = 1000 * (bees - taken) >= cover(&|group| count(group) - gone(group));
+        cold += u32::from(colony.keep.covered.0 >= 100 && before && !after);
+    }
+    cold
+}
+
+fn measured(yard: impl Fn(u64) -> Scenario + Sync) -> Figures {
+    let figures = Mutex::new(Figures::default());
+    for_seeds(seeds(100), |seed| {
+        let yard = yard(seed);
+        if let Some(stocking) = checked(&yard, &SolveOptions::default())? {
+            let mut figures = figures.lock().expect("no case panicked");
+            figures.add(&yard, &stocking.plan);
+        }
+        Ok(())
+    });
+    let figures = figures.into_inner().expect("no case panicked");
+    println!("{figures:?}");
+    figures
+}
+
+/// At least so many of a hundred.
+fn at_least(percent: u32, part: u32, whole: u32) {
+    assert!(
+        whole > 0 && part * 100 >= whole * percent,
+        "{part} of {whole}, {percent} % wanted"
+    );
+}
+
+/// In so many of a hundred, brood frames have their bees and compartments those of few colonies.
+fn bees_and_brood_together(percent: u32, yard: impl Fn(u64) -> Scenario + Sync) {
+    let all = measured(yard);
+    at_least(percent, all.with_bees, all.brood_frames);
+    at_least(percent, all.few_colonies, all.compartments);
+    at_least(98, all.yards - all.wasteful, all.yards);
+    at_least(99, all.ride, all.ride + all.could_ride);
+    at_least(60, all.loose_lots - all.small_lots, all.loose_lots);
+    assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
+}
+
+#[test]
+fn in_yards_as_they_are_met_bees_stay_with_brood_and_brood_with_bees() {
+    bees_and_brood_together(95, generate::apiary);
+}
+
+/// Where recipes ask for far fewer bees than ride, down to none, others live on them: what rides for a site is a
+/// sum. Where boxes of few bees stand beside each other, more colonies meet.
+#[test]
+fn in_odd_yards_too_if_not_as_often() {
+    bees_and_brood_together(90, generate::yard);
+}
+
+/// Yards with boxes for a third of what colonies could stock, no flow to come, and recipes that ask for fewer bees
+/// than sit on the brood.
+fn with_few_boxes(seed: u64) -> Scenario {
+    let mut yard = generate::apiary(seed);
+    for colony in &mut yard.colonies {
+        colony.crop = None;
+    }
+    for kind in &mut yard.boxes {
+        kind.count = kind.count.div_ceil(3);
+        kind.bees = Bees(kind.bees.0 * 3 / 4);
+    }
+    yard
+}
+
+#[test]
+fn where_bees_abound_all_ride_that_can_at_no_cost() {
+    bees_and_brood_together(95, with_few_boxes);
+}

@@ -1,0 +1,126 @@
+//! Defects that were found once, each by a yard that failed before it was mended.
+//!
+//! Rules and goals: `docs/model.md`.
+
+use super::support::linear::Rows;
+use super::support::plain::{colony, frame, group, kind, line, placed, record, yard};
+use super::support::{both, enumerate, proved_figures};
+use spareframe_solver::*;
+
+fn worth(scenario: &Scenario) -> i64 {
+    let figures = proved_figures(scenario).expect("proved");
+    assert_eq!(figures, both(enumerate::best(scenario)));
+    figures.map_or(0, |(worth, _)| worth)
+}
+
+/// 6000 bees, 3000 of them already in a box that asks for 1000, of which 2010 stay. Of 2900 more, 1943 stay:
+/// with 99 of those held beyond the fewest, two boxes; of 2800, 1876 stay, which with all that is held would
+/// be enough.
+#[test]
+fn what_a_begun_box_holds_beyond_its_fewest_is_no_bound_for_others_and_no_help() {
+    let brood = vec![line("brood", 500, 0)];
+    let donor = colony(vec![group(4, frame(800, 0, 5))], 39);
+    let mut scenario = yard(donor, kind(3, brood, 1000));
+    scenario.done = vec![record(0, 30)];
+    assert_eq!(worth(&scenario), 3000);
+    scenario.colonies[0].extra_bees = Hundreds(38);
+    assert_eq!(
+        worth(&scenario),
+        2000,
+        "a hundred bees less is one box less"
+    );
+}
+
+/// A finished small box holds 67 bees of 31, one with brood 268 of 290: on balance 14 are over, so that another small
+/// box needs 17, though the loose ones alone would do.
+#[test]
+fn what_small_boxes_hold_beyond_their_fewest_is_no_help_where_those_with_brood_are_short() {
+    let frames = vec![group(4, frame(800, 0, 5)), group(4, frame(0, 800, 0))];
+    let mut scenario = yard(colony(frames, 30), kind(2, vec![line("food", 0, 500)], 31));
+    scenario.boxes.push(BoxKind {
+        name: "with brood".into(),
+        ..kind(1, vec![line("brood", 500, 0)], 290)
+    });
+    let small = Compartment {
+        frames: vec![placed(0, Origin::Colony(ColonyId(0), 1))],
+        ..record(0, 1)
+    };
+    let with_brood = Compartment {
+        kind: BoxId(1),
+        ..record(0, 4)
+    };
+    scenario.done = vec![small, with_brood];
+    assert_eq!(worth(&scenario), 3000);
+}
+
+/// Shares of brood and stores in percent of fourteen frames, all different, and of seven lines: two boxes
+/// take every frame there is, in one way or a few.
+const FRAMES: [(i64, i64); 14] = [
+    (59, 20),
+    (33, 19),
+    (33, 40),
+    (34, 8),
+    (10, 70),
+    (44, 18),
+    (11, 41),
+    (39, 37),
+    (38, 20),
+    (41, 49),
+    (58, 5),
+    (30, 23),
+    (47, 12),
+    (10, 75),
+];
+const LINES: [(i64, i64); 7] = [
+    (11, 12),
+    (5, 33),
+    (39, 10),
+    (28, 6),
+    (40, 5),
+    (31, 17),
+    (32, 8),
+];
+
+#[test]
+fn a_hive_recorded_frame_by_frame_gives_every_frame_it_can() {
+    let frames = FRAMES.map(|(brood, stores)| group(1, frame(10 * brood, 10 * stores, 10)));
+    let lines = LINES.iter().enumerate();
+    let lines =
+        lines.map(|(at, &(brood, stores))| line(&format!("line {at}"), 10 * brood, 10 * stores));
+    let mut apart = colony(frames.into(), 0);
+    apart.apart = true;
+    let scenario = yard(apart, kind(4, lines.collect(), 0));
+    // No crop, no burden where a colony is taken apart, no substitutes: one hive is opened.
+    let figures = proved_figures(&scenario).expect("proved");
+    assert_eq!(figures, Some((2000, 20)));
+    assert_eq!(Rows::of(&scenario).base, 0);
+}
+
+/// A box that lacks a frame which no one has: nothing is stocked, and what was taken is counted.
+#[test]
+fn where_nothing_is_possible_beside_what_is_done_that_is_counted_all_the_same() {
+    let lines = vec![line("brood", 500, 0), line("more", 950, 0)];
+    let mut donor = colony(vec![group(2, frame(800, 100, 15))], 10);
+    donor.crop = Some(Crop {
+        honey: Grams(20_000),
+        from: 0,
+        to: 20,
+    });
+    let mut scenario = yard(donor, kind(1, lines, 1000));
+    scenario.done = vec![record(0, 20)];
+    assert_eq!(enumerate::best(&scenario), None);
+    assert_eq!(solve(&scenario, &SolveOptions::default()), Outcome::Nothing);
+    let plan = Plan {
+        compartments: vec![],
+        begun: scenario.done.clone(),
+    };
+    let (goals, breaches) = check(&scenario, &plan);
+    assert_eq!((goals.worth, breaches), (Worth(0), vec![]));
+    assert_eq!(goals.cost.opened, 1);
+    // 20 of 40 hundreds are half of the bees, and so is one of two brood frames.
+    assert_eq!(goals.cost.burden, 50 + 30 + 10);
+    assert!(goals.cost.honey > Grams(200), "its stores and more");
+    let curve = curve(&scenario, &SolveOptions::default());
+    let costs: Vec<Cost> = curve.points.iter().map(|point| point.cost).collect();
+    assert_eq!(costs, vec![goals.cost]);
+}
