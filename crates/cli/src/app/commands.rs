@@ -47,7 +47,7 @@ fn start(file: &Path, force: bool) -> Result<Exit, Stop> {
     write(file, scenario::starter(), force)?;
     note(&format!(
         "wrote {0}; next: spareframe stock {0}",
-        file.display()
+        label(file)
     ));
     Ok(Exit::Done)
 }

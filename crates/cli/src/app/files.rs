@@ -1,9 +1,9 @@
 //! Files in and out: a size limit on the way in, nothing half written on the way out.
 
 use super::task::Detail;
-use super::{Stop, note};
-use atomic_write_file::AtomicWriteFile;
-use std::fs::{File, OpenOptions};
+use super::{Stop, note, whole};
+use crate::reading::escaped;
+use std::fs::{File, Metadata, OpenOptions};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
@@ -15,12 +15,11 @@ pub(super) fn is_stdin(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
 
-/// How a path is named in messages.
+/// How a path is named in messages: as it was typed, and nothing in it reaches a terminal but as text.
 pub(super) fn label(path: &Path) -> String {
-    if is_stdin(path) {
-        "<stdin>".to_owned()
-    } else {
-        path.display().to_string()
+    match is_stdin(path) {
+        true => "<stdin>".to_owned(),
+        false => escaped(&path.to_string_lossy()),
     }
 }
 
@@ -59,46 +58,73 @@ fn too_large(name: &str) -> Stop {
     ))
 }
 
+/// What stands in the place of a file that is to be written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum There {
+    Nothing,
+    File,
+    /// A link that leads nowhere.
+    Loose,
+    /// A pipe or a terminal, or another device that takes what comes.
+    Stream,
+}
+
+fn there(path: &Path) -> Result<There, Stop> {
+    let refused = |why: &str| Err(Stop::Said(format!("cannot write {}: {why}", label(path))));
+    match path.metadata() {
+        Ok(facts) if facts.is_dir() => refused("it is a folder"),
+        Ok(facts) if facts.is_file() && facts.permissions().readonly() => {
+            refused("it is write-protected")
+        }
+        Ok(facts) if facts.is_file() => Ok(There::File),
+        Ok(facts) if takes_a_stream(&facts) => Ok(There::Stream),
+        Ok(_) => refused("it is no file"),
+        Err(_) if path.symlink_metadata().is_ok() => Ok(There::Loose),
+        Err(_) => Ok(There::Nothing),
+    }
+}
+
+#[cfg(unix)]
+fn takes_a_stream(facts: &Metadata) -> bool {
+    use std::os::unix::fs::FileTypeExt;
+    facts.file_type().is_fifo() || facts.file_type().is_char_device()
+}
+
+#[cfg(not(unix))]
+fn takes_a_stream(_: &Metadata) -> bool {
+    false
+}
+
 /// Refuses early where [`write`] would refuse, so that no work is done in vain.
 pub(super) fn may_write(path: &Path, force: bool) -> Result<(), Stop> {
-    match path.symlink_metadata() {
-        Ok(facts) if facts.is_dir() => Err(Stop::Said(format!(
-            "cannot write {}: it is a folder",
-            path.display()
-        ))),
-        Ok(_) if !force => Err(exists(path)),
+    match there(path)? {
+        There::File | There::Loose if !force => Err(exists(path)),
         _ => Ok(()),
     }
 }
 
 fn exists(path: &Path) -> Stop {
-    Stop::Said(format!("{} exists; --force replaces it", path.display()))
+    Stop::Said(format!("{} exists; --force replaces it", label(path)))
 }
 
-/// Writes a whole file or nothing. Without `force` an existing file stays as it is.
+/// Writes a whole file or nothing. Without `force` an existing file stays as it is. A pipe or a device is
+/// written to, and never replaced.
 pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Stop> {
     may_write(path, force)?;
-    // A link stays one: what it leads to is written.
-    let behind = std::fs::canonicalize(path).ok().filter(|_| force);
-    let path = behind.as_deref().unwrap_or(path);
-    let failed = |e: io::Error| Stop::Said(format!("cannot write {}: {e}", path.display()));
-    // Claiming the name first keeps a file that someone else makes in the meantime.
-    let claimed = !force;
-    if claimed {
-        match OpenOptions::new().write(true).create_new(true).open(path) {
-            Ok(_) => {}
-            Err(e) if e.kind() == ErrorKind::AlreadyExists => return Err(exists(path)),
-            Err(e) => return Err(failed(e)),
+    let bytes = text.as_bytes();
+    let written = match there(path)? {
+        There::Stream => {
+            let stream = OpenOptions::new().write(true).open(path);
+            stream.and_then(|mut stream| stream.write_all(bytes))
         }
-    }
-    let written = AtomicWriteFile::open(path).and_then(|mut file| {
-        file.write_all(text.as_bytes())?;
-        file.commit()
-    });
-    if written.is_err() && claimed {
-        let _ = std::fs::remove_file(path);
-    }
-    written.map_err(failed)
+        There::Nothing if !force => whole::create(path, bytes),
+        _ => whole::replace(path, bytes),
+    };
+    written.map_err(|error| match error.kind() {
+        ErrorKind::AlreadyExists => exists(path),
+        ErrorKind::BrokenPipe => Stop::ClosedPipe,
+        _ => Stop::Said(format!("cannot write {}: {error}", label(path))),
+    })
 }
 
 /// Writes an answer to its file, plain, or else to stdout.
@@ -114,7 +140,7 @@ pub(super) fn deliver(
     let plain = anstream::adapter::strip_str(text).to_string();
     write(out, &plain, force)?;
     if detail != Detail::Quiet {
-        note(&format!("wrote {}", out.display()));
+        note(&format!("wrote {}", label(out)));
     }
     Ok(())
 }

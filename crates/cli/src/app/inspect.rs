@@ -4,11 +4,14 @@ use super::args::{self, RowOf};
 use super::commands::show;
 use super::files::{deliver, is_stdin, label, may_write, print, read, write};
 use super::task::{Detail, detail, out_file};
+use super::whole::folder_of;
 use super::{Exit, Stop, note};
 use crate::inspect::{By, Inspected, inspect, table};
 use crate::reading::plain;
 use similar::{Algorithm, TextDiff};
+use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// What `inspect` is to do.
 #[derive(Debug)]
@@ -116,6 +119,9 @@ fn into(
     recount: bool,
     dry_run: bool,
 ) -> Result<Exit, Stop> {
+    // Whoever else changes the scenario waits, so that no change is lost.
+    let in_place = !dry_run && task.out.is_none();
+    let _held = in_place.then(|| held(scenario)).transpose()?;
     let (rows, before) = (read(table)?, read(scenario)?);
     let found = inspect(
         (&label(table), &rows),
@@ -137,6 +143,12 @@ fn into(
         match task.out.as_deref() {
             Some(out) if is_stdin(out) => print(new)?,
             Some(out) => write(out, new, task.force)?,
+            None if read(scenario)? != before => {
+                return Err(Stop::Said(format!(
+                    "{} has changed since it was read, and is left as it is; run the command again",
+                    label(scenario)
+                )));
+            }
             None if new.as_bytes() != before => write(scenario, new, true)?,
             None => {}
         }
@@ -145,6 +157,29 @@ fn into(
         note(&summary(&found, scenario, task.out.as_deref(), dry_run));
     }
     Ok(Exit::Done)
+}
+
+/// How often, and for how long each time, a run waits for another that changes the same scenario (a choice: ten
+/// seconds in all; a run takes far less than one).
+const WAITS: (u32, Duration) = (200, Duration::from_millis(50));
+
+/// Holds the folder of a scenario against other runs, until it is dropped. Where a folder cannot be held, the
+/// comparison before writing is all there is.
+fn held(scenario: &Path) -> Result<Option<File>, Stop> {
+    let real = scenario.canonicalize();
+    let Ok(folder) = File::open(folder_of(real.as_deref().unwrap_or(scenario))) else {
+        return Ok(None);
+    };
+    for _ in 0..WAITS.0 {
+        match folder.try_lock() {
+            Err(TryLockError::WouldBlock) => std::thread::sleep(WAITS.1),
+            Ok(()) | Err(TryLockError::Error(_)) => return Ok(Some(folder)),
+        }
+    }
+    Err(Stop::Said(format!(
+        "{} is being changed by another run; try again when it is done",
+        label(scenario)
+    )))
 }
 
 /// What changes, line by line, in the unified format.

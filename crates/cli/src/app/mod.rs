@@ -17,12 +17,15 @@ mod share;
 mod stock;
 mod task;
 mod verify;
+mod whole;
 mod why;
 
 pub use bugs::guarded;
 
+use crate::reading::escaped;
 use args::Args;
 use clap::Parser;
+use clap::error::ContextValue;
 use std::ffi::OsString;
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -79,19 +82,13 @@ impl Stop {
 pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     let args = match Args::try_parse_from(args) {
         Ok(args) => args,
-        Err(error) => {
-            // Help and version are asked for; a closed pipe is not an error for them either.
-            let _ = error.print();
-            return if error.use_stderr() {
-                Exit::Bad
-            } else {
-                Exit::Done
-            }
-            .into();
-        }
+        Err(error) => return ended(told(error)),
     };
-    let ended = task::Task::from_args(args).and_then(|task| commands::perform(&task));
-    match ended {
+    ended(task::Task::from_args(args).and_then(|task| commands::perform(&task)))
+}
+
+fn ended(result: Result<Exit, Stop>) -> ExitCode {
+    match result {
         Ok(exit) => exit.into(),
         Err(Stop::ClosedPipe) => Exit::Done.into(),
         Err(Stop::Reported) => Exit::Bad.into(),
@@ -99,6 +96,36 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
             note(&format!("error: {text}"));
             Exit::Bad.into()
         }
+    }
+}
+
+/// Help and version, which were asked for, or what is wrong with the command line.
+fn told(mut error: clap::Error) -> Result<Exit, Stop> {
+    let typed: Vec<_> = error
+        .context()
+        .filter_map(|(kind, value)| Some((kind, harmless(value)?)))
+        .collect();
+    for (kind, value) in typed {
+        error.insert(kind, value);
+    }
+    let printed = error.print().and_then(|()| io::stdout().flush());
+    if error.use_stderr() {
+        return Ok(Exit::Bad);
+    }
+    printed
+        .map(|()| Exit::Done)
+        .map_err(|error| Stop::stdout(&error))
+}
+
+/// What was typed, so that nothing in it steers a terminal.
+fn harmless(value: &ContextValue) -> Option<ContextValue> {
+    match value {
+        ContextValue::String(text) => Some(ContextValue::String(escaped(text))),
+        ContextValue::Strings(list) => {
+            let list = list.iter().map(|text| escaped(text));
+            Some(ContextValue::Strings(list.collect()))
+        }
+        _ => None,
     }
 }
 

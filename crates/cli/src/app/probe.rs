@@ -43,7 +43,7 @@ impl ProbeTask {
             if out.as_ref().is_some_and(|out| same_file(out, file)) {
                 return Err(Stop::Said(format!(
                     "--out {} is the file of alternatives itself; choose another name",
-                    file.display()
+                    label(file)
                 )));
             }
         }

@@ -4,7 +4,7 @@ use super::args::{self, ShareFormat};
 use super::calendar::no_day;
 use super::commands::load_bytes;
 use super::curve;
-use super::files::{deliver, may_write, read};
+use super::files::{deliver, label, may_write, read};
 use super::folder;
 use super::limit::Limit;
 use super::progress::with_progress;
@@ -160,10 +160,17 @@ fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {
     let written = |name: &str| files.iter().any(|(file, _)| *file == name);
     let names = FILES.iter().map(|(name, _)| *name);
     let gone: Vec<&str> = names.filter(|name| !written(name)).collect();
-    folder::write(to, &files, &gone, task.force)?;
+    folder::write(
+        to,
+        &folder::Files {
+            new: &files,
+            gone: &gone,
+        },
+        task.force,
+    )?;
     if task.detail != Detail::Quiet {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
-        note(&format!("wrote {}: {}", to.display(), names.join(", ")));
+        note(&format!("wrote {}: {}", label(to), names.join(", ")));
     }
     Ok(())
 }

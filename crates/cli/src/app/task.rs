@@ -5,7 +5,7 @@ use super::args::{Args, Command, Format};
 use super::calendar::CalendarTask;
 use super::compare::CompareTask;
 use super::curve::CurveTask;
-use super::files::is_stdin;
+use super::files::{is_stdin, label};
 use super::inspect::InspectTask;
 use super::limit::Limit;
 use super::probe::ProbeTask;
@@ -139,7 +139,7 @@ pub(super) fn out_file(out: Option<PathBuf>, scenario: &Path) -> Result<Option<P
     {
         return Err(Stop::Said(format!(
             "--out {} is the scenario itself; choose another name",
-            out.display()
+            label(out)
         )));
     }
     Ok(out)
@@ -165,7 +165,7 @@ fn with_ending(name: PathBuf) -> Result<PathBuf, Stop> {
     let Some(file) = name.file_name().filter(|f| !f.is_empty()) else {
         return Err(Stop::Said(format!(
             "\"{}\" is not a file name",
-            name.display()
+            label(&name)
         )));
     };
     if matches!(

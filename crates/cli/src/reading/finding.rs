@@ -141,6 +141,18 @@ pub(crate) fn plain(text: &str) -> String {
         .collect()
 }
 
+/// A text with characters that must not reach a terminal written as in `\n` and `\u{1b}`, so that none is lost.
+pub(crate) fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match bad(c) {
+            true => out.extend(c.escape_default()),
+            false => out.push(c),
+        }
+    }
+    out
+}
+
 /// A character that must not reach a terminal.
 pub(crate) fn bad(c: char) -> bool {
     c.is_control()

@@ -17,7 +17,7 @@ pub(crate) use combs::{Combs, Counted, combs};
 pub(crate) use cx::{Cx, Map, describe, word};
 pub(crate) use exact::Exact;
 pub(crate) use fields::{Field, Kind, Section, section};
-pub(crate) use finding::plain;
+pub(crate) use finding::{escaped, plain};
 pub(crate) use names::{Names, near};
 pub(crate) use text::{amount, factor, form, great_circle, in_thousands, number, pattern, split};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};

@@ -85,7 +85,7 @@ fn frames_table(colonies: &[Vec<(u32, u32, u32)>]) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// CSV to scenario to CSV: whatever the table says comes back, byte for byte, and what it does not
     /// speak of is as it was.
