@@ -5,10 +5,12 @@ mod calendar;
 mod commands;
 mod compare;
 mod curve;
+mod days;
 mod done;
 mod inspect;
 #[path = "../support/inspect.rs"]
 mod inspect_support;
+mod lead_on;
 mod near;
 mod plan_text;
 mod probe;

@@ -7,6 +7,7 @@ mod findings;
 mod inspect_support;
 mod inspect_table;
 mod inspect_text;
+mod lead_on;
 mod mistakes;
 mod read;
 mod schema;

@@ -1,5 +1,4 @@
 //! What is often written in a first scenario: each is found with a way out that leads on.
-#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
 use spareframe::scenario::{read, starter};
 

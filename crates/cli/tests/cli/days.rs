@@ -1,9 +1,6 @@
 //! Days that agree, wherever they are said, and what another day asks for.
-#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
-mod cli_support;
-
-use cli_support::{Folder, file, spareframe};
+use crate::support::{Folder, file, spareframe};
 use spareframe::scenario::starter;
 
 fn said(args: &[&str]) -> String {

@@ -1,9 +1,6 @@
 //! Answers that lead on: what was asked amiss, what limits nothing, what stands where.
-#![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
-mod cli_support;
-
-use cli_support::{file, spareframe};
+use crate::support::{file, spareframe};
 use serde_json::Value;
 
 fn said(args: &[&str]) -> String {
