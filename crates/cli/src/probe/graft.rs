@@ -105,7 +105,12 @@ fn descend<'a>(cx: &mut Cx, node: &mut Node<'a>, kind: Kind, path: &[Part], want
                         0 => "an entry; there is none".to_owned(),
                         n => format!("an entry from 1 to {n}"),
                     },
-                    "correct the number, or add an entry with `[+]`",
+                    match rest.last().map(|part| &part.step) {
+                        Some(Step::Key(key)) if list.is_empty() && key == "give" => {
+                            "a colony counted at a glance has no groups to name: write `COLONY=FRAMES`"
+                        }
+                        _ => "correct the number, or add an entry with `[+]`",
+                    },
                 );
                 return;
             };

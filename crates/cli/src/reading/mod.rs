@@ -21,3 +21,4 @@ pub(crate) use finding::{escaped, plain};
 pub(crate) use names::{Names, near};
 pub(crate) use text::{amount, factor, form, great_circle, in_thousands, number, pattern, split};
 pub(crate) use tree::{At, MOST_BYTES, Node, Value, parse, source};
+pub(crate) use values::FEWEST_BARE;

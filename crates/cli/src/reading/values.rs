@@ -212,7 +212,7 @@ impl Cx {
 }
 
 /// Fewer bees than these are not written as a bare number: bees are counted in hundreds.
-const FEWEST_BARE: f64 = 100.0;
+pub(crate) const FEWEST_BARE: f64 = 100.0;
 
 /// The kind of figure under a cap.
 fn capped(kind: Kind) -> Kind {

@@ -85,7 +85,7 @@ section! { COLONY = "colony" {
     "comb": Name, "Langstroth deep", "frame size of its frames";
     "hold": Hold, "no", "a reason to leave it untouched";
     "frames": ListOf("frame"), "quick counts", "frame groups; instead of the quick counts";
-    "all frames": Count, [1.0, 400.0], "none", "frames that there are in the hive; no more may be counted";
+    "all frames": Count, [1.0, 400.0], "none", "frames that there are in the hive; no more may be counted", since 2;
     "brood": Combs, [0.0, 200.0], "0", "quick count: combs with brood, as `6 combs`, 65 % of each, or `6 combs at 70 %`; or as `4.2 full frames`";
     "sealed": Share, [0.0, 1.0], "57 %", "quick count: share of the brood that is sealed";
     "stores": Combs, [0.0, 200.0], "0", "quick count: combs with stores, as `4 combs`, 80 % of each, or `4 combs at 90 %`; or as `3.2 full frames`";
@@ -193,7 +193,7 @@ section! { DONE = "done" {
 section! { TAKEN = "taken" {
     "colony": Name, "none", "colony they are from";
     "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1, where it lists `frames`";
-    "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts; the fullest first";
+    "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts; the fullest first", since 2;
     "store room": Count, [1.0, 1_000_000.0], "none", "instead of a colony: entry of the store room, from 1";
     "count": Count, [1.0, COUNT], "1", "how many";
     "line": Name, "the lines that they fit, filled in their order", "recipe line that they serve";

@@ -1,7 +1,7 @@
 //! The format as JSON Schema, for editors.
 
 use super::fields::{BATCH, SECTIONS, TOP};
-use crate::reading::{Field, Kind, Section, amount, pattern};
+use crate::reading::{FEWEST_BARE, Field, Kind, Section, amount, pattern};
 use serde_json::{Map, Value, json};
 
 /// JSON Schema (draft 2020-12) of a scenario.
@@ -140,6 +140,11 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
 }
 
 fn number(kind: Kind, range: Option<(f64, f64)>) -> Value {
+    if let (Kind::Bees, Some((least, most))) = (kind, range) {
+        // Fewer may be bees or frames.
+        let some = json!({"type": "number", "minimum": least.max(FEWEST_BARE), "maximum": most});
+        return json!({"anyOf": [{"const": 0}, some]});
+    }
     let mut value = json!({"type": if kind == Kind::Count { "integer" } else { "number" }});
     if let Some((least, most)) = range {
         value["minimum"] = json!(least);

@@ -104,3 +104,12 @@ fn bees_are_as_round_in_what_has_changed_as_in_a_plan() {
         "{text}"
     );
 }
+
+#[test]
+fn a_group_of_a_colony_counted_at_a_glance_is_not_to_be_named() {
+    let told = "--give:1:1\nerror[out-of-range]: found entry 1\n  |\n1 | 3[1]=1\n  | ^^^^ expected an entry; there is none\n  \
+                |\n  = help: a colony counted at a glance has no groups to name: write `COLONY=FRAMES`...";
+    let asked = ["probe", "-", "--give", "3[1]=1"];
+    let run = spareframe(&asked).stdin(spareframe::scenario::starter());
+    run.code(2).stderr(told).check();
+}

@@ -141,3 +141,39 @@ fn twenty_thousand_colonies_are_read() {
     assert_eq!(r.loaded.unwrap().scenario.colonies.len(), 20_000);
     println!("{} bytes in {:?}", text.len(), started.elapsed());
 }
+
+/// What a first yard needs stands in the starter to be copied: sizes, a crop on quick counts, floors of its own,
+/// the rearing.
+#[test]
+fn the_starter_shows_what_a_first_yard_needs() {
+    let loaded = read("starter.yaml", starter().as_bytes()).loaded.unwrap();
+    for (size, _) in loaded.scenario.combs.iter().zip(0..7) {
+        assert!(starter().contains(&size.name), "{}", size.name);
+    }
+    let glance = loaded.places.at_a_glance.iter();
+    let quick: Vec<_> = loaded
+        .scenario
+        .colonies
+        .iter()
+        .zip(glance)
+        .filter(|(_, quick)| **quick)
+        .collect();
+    assert_eq!(quick.len(), 2);
+    let (producer, _) = quick[0];
+    assert!(producer.crop.is_some());
+    assert_ne!(
+        producer.keep, loaded.scenario.colonies[0].keep,
+        "floors of its own"
+    );
+    assert!(loaded.rearing.grafted.is_some());
+    // No comb of brood goes out as a comb of stores, nor is one asked for that nobody finds.
+    for line in &loaded.scenario.boxes[0].lines {
+        let bare = line.ask.drawn.most.0 == 0;
+        assert!(bare || line.ask.brood.most.0 <= 800, "{}", line.name);
+        assert!(
+            line.substitutes
+                .iter()
+                .all(|other| other.ask.brood.most.0 == 0)
+        );
+    }
+}

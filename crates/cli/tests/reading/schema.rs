@@ -73,6 +73,7 @@ fn the_schema_refuses_what_the_reader_refuses() {
         ("at: [48.10, 11.50]", "at: [98.10, 11.50]"),
         ("flow: [2031-06-10, 2031-07-05]", "flow: [10 June, 5 July]"),
         ("bees: 8 frames", "bees: 8 combs"),
+        ("bees: 8 frames", "bees: 8"),
         ("cells: 4", "cells: many"),
         ("brood: 50 to 80 %}", "brood: 60 % or 80 %}"),
         ("brood: 5 combs", "rides: half\n    brood: 5 combs"),
