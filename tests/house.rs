@@ -1,6 +1,7 @@
 //! Invariants of the code that no compiler holds; DEVELOPERS.md names them.
 #![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -114,4 +115,67 @@ fn no_unordered_maps() {
 #[test]
 fn no_file_ends_the_process_but_by_its_exit_code() {
     nowhere(all_crates(), &["process::exit"], never);
+}
+
+/// The modules of the command line beside each other, and which of them each names.
+fn command_line() -> BTreeMap<String, BTreeSet<String>> {
+    let files = sources(Path::new("crates/cli/src/app")).into_iter();
+    let named = files.map(|(path, text)| {
+        let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
+        let code = text.split("#[cfg(test)]").next().unwrap();
+        let uses = code.split("super::").skip(1).flat_map(|rest| {
+            let list = rest
+                .strip_prefix('{')
+                .and_then(|list| list.split('}').next());
+            let list =
+                list.unwrap_or_else(|| rest.split([':', ';', ' ', '(', ',']).next().unwrap());
+            list.split(',')
+                .map(|name| name.trim().to_owned())
+                .collect::<Vec<_>>()
+        });
+        (name, uses.collect())
+    });
+    named.filter(|(name, _)| name != "mod").collect()
+}
+
+#[test]
+fn files_of_the_command_line_form_no_circle() {
+    let mut left = command_line();
+    assert!(left.len() > 15, "{left:?}");
+    loop {
+        let names: BTreeSet<String> = left.keys().cloned().collect();
+        let free = |uses: &BTreeSet<String>| uses.is_disjoint(&names);
+        let before = left.len();
+        left.retain(|_, uses| !free(uses));
+        if left.len() == before {
+            break;
+        }
+    }
+    assert!(left.is_empty(), "in a circle, or above one: {left:?}");
+}
+
+#[test]
+fn arguments_that_commands_share_are_declared_once() {
+    let args = fs::read_to_string(root().join("crates/cli/src/app/args.rs")).unwrap();
+    let shared = [
+        "scenario: PathBuf",
+        "format: Option",
+        "width: Option",
+        "bom: bool",
+        "time_limit: Option",
+        "most: Option",
+        "worth: Option",
+        "set: Vec",
+        "revision: u32",
+        "quiet: bool",
+        "verbose: bool",
+    ];
+    for field in shared {
+        let declared = format!("    pub(super) {field}");
+        assert_eq!(args.matches(&declared).count(), 1, "{field}");
+    }
+    for field in ["pub(super) out: Option", "pub(super) force: bool"] {
+        // `inspect` and `start` write what has no formats.
+        assert!(args.matches(field).count() <= 3, "{field}");
+    }
 }

@@ -186,6 +186,7 @@ fn sharing(bencher: Bencher, name: &str) {
             report: &report,
             curve: Some(&curve),
             reasons: Some(&reasons),
+            revision: 0,
             calendar: calendar.as_ref(),
         };
         let files = [

@@ -1,7 +1,15 @@
 //! The first layer: what was typed.
 
+use crate::output::compare::CompareReport;
+use crate::output::curve::CurveReport;
+use crate::output::probe::ProbeReport;
+use crate::output::reasons::WhyReport;
+use crate::output::share::Shared;
+use crate::output::{Dates, Format, Report, Written};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{ArgGroup, Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
 use spareframe_solver::Worth;
+use std::marker::PhantomData;
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -59,128 +67,83 @@ pub(super) enum Command {
 }
 
 #[derive(Debug, ClapArgs)]
+#[command(mut_arg("verbose", |arg| arg.help("Add to the table all that keeps compartments empty, and what the honey estimate assumes")))]
 pub(super) struct Stock {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
+    #[command(flatten)]
+    pub(super) of: Scenario,
     /// Stay near an earlier plan (YAML or JSON): worth as much, changing as few frames as possible at
     /// their price
     #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
     pub(super) near: Option<PathBuf>,
-    /// Stock at most this many compartments
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    pub(super) most: Option<u64>,
-    /// Stock compartments worth at most this much in all
-    #[arg(long, value_name = "W", value_parser = worth)]
-    pub(super) worth: Option<Worth>,
-    /// Format of the plan [default: from the ending of --out, else table]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<Format>,
-    /// Write the plan to a file instead of stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace the file of --out if it exists
-    #[arg(long)]
-    pub(super) force: bool,
-    /// Stop after this many seconds with the best plan found so far
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long, conflicts_with = "verbose")]
-    pub(super) quiet: bool,
-    /// Add to the table all that keeps compartments empty, and what the honey estimate assumes
-    #[arg(short, long)]
-    pub(super) verbose: bool,
+    #[command(flatten)]
+    pub(super) ceiling: Most,
+    #[command(flatten)]
+    pub(super) writing: Writing<Report>,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
 }
 
 #[derive(Debug, ClapArgs)]
 pub(super) struct Verify {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
+    #[command(flatten)]
+    pub(super) of: Scenario,
     /// Plan file in YAML or JSON; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) plan: PathBuf,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long)]
-    pub(super) quiet: bool,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
 }
 
 #[derive(Debug, ClapArgs)]
+#[command(mut_arg("verbose", |arg| arg.help("Show every limit, each change as a setting of the file, and what the honey estimate assumes")))]
 pub(super) struct Why {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
-    /// Format of the reasons [default: from the ending of --out, else table]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<Format>,
-    /// Write the reasons to a file instead of stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace the file of --out if it exists
-    #[arg(long)]
-    pub(super) force: bool,
-    /// Stop the plan, and then its reasons, after so many seconds each; what is not known by then is
-    /// left out
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long, conflicts_with = "verbose")]
-    pub(super) quiet: bool,
-    /// Show every limit, each change as a setting of the file, and what the honey estimate assumes
-    #[arg(short, long)]
-    pub(super) verbose: bool,
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    #[command(flatten)]
+    pub(super) writing: Writing<WhyReport>,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
 }
 
 #[derive(Debug, ClapArgs)]
+#[command(mut_arg("verbose", |arg| arg.help("Add to the table what the honey estimate assumes")))]
 pub(super) struct Curve {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
-    /// Format of the curve [default: from the ending of --out, else table]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<CurveFormat>,
-    /// Write the curve to a file instead of stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace the file of --out if it exists
-    #[arg(long)]
-    pub(super) force: bool,
-    /// Stop after this many seconds with the points found so far
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long, conflicts_with = "verbose")]
-    pub(super) quiet: bool,
-    /// Add to the table what the honey estimate assumes
-    #[arg(short, long)]
-    pub(super) verbose: bool,
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    #[command(flatten)]
+    pub(super) writing: Writing<CurveReport>,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
+    #[command(flatten)]
+    pub(super) mark: Mark,
 }
 
 #[derive(Debug, ClapArgs)]
 #[command(
     group(ArgGroup::new("changes").args(["set", "give", "spare", "postpone", "alternatives"]).required(true).multiple(true)),
+    mut_arg("verbose", |arg| arg.help("Add to the table what the honey estimate assumes, to a plan what keeps compartments empty")),
     after_help = "PATH is keys and names joined by points, names with a point in quotes, entries of \
                   lists from 1: colonies.Ash.frames[2].count. VALUE is as in the file; several with \
                   commas (8, 12) or a range (4..7 kg by 0.5) are tried in turn, each with each; ~ \
                   removes what is there; PATH[+] adds an entry to a list."
 )]
 pub(super) struct Probe {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
-    /// Change a value; several --set go together
-    #[arg(long, value_name = "PATH=VALUE")]
-    pub(super) set: Vec<String>,
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    #[command(flatten)]
+    pub(super) sets: Sets,
     /// Have a colony, or its frame group N, give at least this many frames
     #[arg(long, value_name = "COLONY[N]=FRAMES")]
     pub(super) give: Vec<String>,
@@ -196,44 +159,14 @@ pub(super) struct Probe {
     /// Show the whole plan of one alternative, by its name or number; 0 is the plan as it is
     #[arg(long, value_name = "NAME")]
     pub(super) plan: Option<String>,
-    /// Format [default: from the ending of --out, else table]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<Format>,
-    /// Write to a file instead of stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace the file of --out if it exists
-    #[arg(long)]
-    pub(super) force: bool,
-    /// Stop the search for each plan after so many seconds with the best found so far
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long, conflicts_with = "verbose")]
-    pub(super) quiet: bool,
-    /// Add to the table what the honey estimate assumes, to a plan what keeps compartments empty
-    #[arg(short, long)]
-    pub(super) verbose: bool,
-}
-
-/// A format of a curve.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum CurveFormat {
-    /// For the terminal
-    Table,
-    /// To print or keep
-    Markdown,
-    /// For spreadsheets
-    Csv,
-    /// For programs
-    Json,
-    /// For programs
-    Yaml,
-    /// A picture
-    Svg,
+    #[command(flatten)]
+    pub(super) writing: Writing<ProbeReport>,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -244,26 +177,12 @@ pub(super) struct Compare {
     /// Plan file in YAML or JSON that replaces it; - reads stdin
     #[arg(value_hint = ValueHint::FilePath)]
     pub(super) new: PathBuf,
-    /// Format of what has changed [default: table]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<CompareFormat>,
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-    /// No notes on stderr; errors are still shown
-    #[arg(short, long)]
-    pub(super) quiet: bool,
-}
-
-/// A format of what has changed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum CompareFormat {
-    /// For the terminal
-    Table,
-    /// To print or send
-    Markdown,
-    /// For programs
-    Json,
+    #[command(flatten)]
+    pub(super) writing: Writing<CompareReport>,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -293,9 +212,10 @@ pub(super) struct Inspect {
     /// Replace the file of --out if it exists
     #[arg(long, requires = "out")]
     pub(super) force: bool,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long)]
-    pub(super) quiet: bool,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
+    #[command(flatten)]
+    pub(super) mark: Mark,
 }
 
 /// What a row of a table stands for.
@@ -308,104 +228,44 @@ pub(super) enum RowOf {
 }
 
 #[derive(Debug, ClapArgs)]
+#[command(mut_arg("verbose", |arg| arg.help("Add to the table where the days are from, and what the feed assumes")))]
 pub(super) struct Calendar {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
-    /// Change a value first, without touching the file; several --set go together
-    #[arg(long, value_name = "PATH=VALUE")]
-    pub(super) set: Vec<String>,
-    /// Format of the calendar [default: from the ending of --out, else table]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<CalendarFormat>,
-    /// Write the calendar to a file instead of stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace the file of --out if it exists
-    #[arg(long)]
-    pub(super) force: bool,
-    /// How often this calendar was handed on before, for ics; a higher number updates older entries
-    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
-    pub(super) revision: u32,
-    /// Stop the plan after so many seconds with the best found so far
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long, conflicts_with = "verbose")]
-    pub(super) quiet: bool,
-    /// Add to the table where the days are from, and what the feed assumes
-    #[arg(short, long)]
-    pub(super) verbose: bool,
-}
-
-/// A format of a calendar.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum CalendarFormat {
-    /// For the terminal
-    Table,
-    /// To print or keep
-    Markdown,
-    /// For calendars
-    Ics,
-    /// For programs
-    Json,
-    /// For programs
-    Yaml,
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    #[command(flatten)]
+    pub(super) sets: Sets,
+    #[command(flatten)]
+    pub(super) writing: Writing<Dates<'static>>,
+    #[command(flatten)]
+    pub(super) handed_on: Revision,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
 }
 
 #[derive(Debug, ClapArgs)]
 #[command(group(ArgGroup::new("where").args(["to", "format", "out"]).required(true).multiple(true)))]
 pub(super) struct Share {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
-    /// Stock at most this many compartments
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    pub(super) most: Option<u64>,
-    /// Stock compartments worth at most this much in all
-    #[arg(long, value_name = "W", value_parser = worth)]
-    pub(super) worth: Option<Worth>,
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    #[command(flatten)]
+    pub(super) ceiling: Most,
     /// Write all formats to a new folder
     #[arg(long, value_name = "FOLDER", value_hint = ValueHint::DirPath, conflicts_with_all = ["format", "out"])]
     pub(super) to: Option<PathBuf>,
-    /// One format alone [default: from the ending of --out, else html]
-    #[arg(long, value_enum)]
-    pub(super) format: Option<ShareFormat>,
-    /// Write one format to a file; without it, to stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace the files that share writes if they exist, and no others
-    #[arg(long)]
-    pub(super) force: bool,
-    /// How often this calendar was handed on before; a higher number updates older entries
-    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
-    pub(super) revision: u32,
-    /// Stop the plan, and then curve and reasons, after so many seconds each with what is found by then
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long)]
-    pub(super) quiet: bool,
-}
-
-/// A format to hand on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum ShareFormat {
-    /// A page with everything in it, to read and to print
-    Html,
-    /// To print or keep
-    Markdown,
-    /// For spreadsheets
-    Csv,
-    /// For calendars
-    Ics,
-    /// For programs
-    Json,
-    /// For programs and hand edits
-    Yaml,
+    #[command(flatten)]
+    pub(super) writing: Writing<Shared<'static>>,
+    #[command(flatten)]
+    pub(super) handed_on: Revision,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
+    #[command(flatten)]
+    pub(super) mark: Mark,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -418,17 +278,107 @@ pub(super) struct Start {
     pub(super) force: bool,
 }
 
-/// A format of a plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
-    /// For the terminal
-    Table,
-    /// To print or keep
-    Markdown,
-    /// For programs
-    Json,
-    /// For programs and hand edits
-    Yaml,
+/// The scenario that a command is about.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Scenario {
+    /// Scenario file in YAML; - reads stdin
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub(super) scenario: PathBuf,
+}
+
+/// In which format, and where to.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Writing<W: Written + Send + Sync + 'static> {
+    /// Format [default: from the ending of --out, else the first of these]
+    #[arg(long, value_parser = formats::<W>())]
+    pub(super) format: Option<Format>,
+    /// Write to a file instead of stdout
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) out: Option<PathBuf>,
+    /// Replace files that exist, and no others than are written
+    #[arg(long)]
+    pub(super) force: bool,
+    #[arg(skip)]
+    pub(super) of: PhantomData<W>,
+}
+
+/// How wide a table is.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Table {
+    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
+    pub(super) width: Option<u16>,
+}
+
+/// Marks that others need in a file.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Mark {
+    /// Begin CSV with a byte-order mark, so that spreadsheets read umlauts
+    #[arg(long)]
+    pub(super) bom: bool,
+}
+
+/// How long a search may take.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Time {
+    /// Stop after this many seconds with the best found so far; what is not known by then is left out
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<Duration>,
+}
+
+/// The most that is to be stocked.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Most {
+    /// Stock at most this many compartments
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    pub(super) most: Option<u64>,
+    /// Stock compartments worth at most this much in all
+    #[arg(long, value_name = "W", value_parser = worth)]
+    pub(super) worth: Option<Worth>,
+}
+
+/// Changes of single values.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Sets {
+    /// Change a value, without touching the file; several --set go together
+    #[arg(long, value_name = "PATH=VALUE")]
+    pub(super) set: Vec<String>,
+}
+
+/// Which version of a calendar this is.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Revision {
+    /// How often this calendar was handed on before, for ics; a higher number updates older entries
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub(super) revision: u32,
+}
+
+/// What is said beside the answer.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Quiet {
+    /// No warnings and notes on stderr; errors are still shown
+    #[arg(short, long)]
+    pub(super) quiet: bool,
+}
+
+/// The same, and what is said in it.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Said {
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
+    /// Say more
+    #[arg(short, long, conflicts_with = "quiet")]
+    pub(super) verbose: bool,
+}
+
+/// The formats that something has, by name.
+fn formats<W: Written>() -> impl TypedValueParser<Value = Format> {
+    let values = W::FORMATS.iter();
+    let named = values.map(|f| PossibleValue::new(f.name()).help(f.purpose()));
+    PossibleValuesParser::new(named).try_map(|name| {
+        let known = W::FORMATS.iter().find(|format| format.name() == name);
+        known.copied().ok_or("no such format")
+    })
 }
 
 fn worth(text: &str) -> Result<Worth, String> {

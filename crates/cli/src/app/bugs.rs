@@ -1,7 +1,7 @@
 //! Panics: one that is caught further in stays silent, as the solver crate catches those of its
 //! engines and goes another way. All others are bugs of ours and say so.
 
-use super::{Exit, note};
+use super::ended::{Exit, note};
 use crate::reading::plain;
 use std::panic::{self, AssertUnwindSafe, PanicHookInfo};
 use std::process::ExitCode;

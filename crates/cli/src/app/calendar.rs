@@ -1,19 +1,17 @@
 //! `calendar`: days, feed and queens to expect of a plan.
 
-use super::args::{self, CalendarFormat};
-use super::commands::load;
-use super::files::{deliver, may_write};
+use super::answer::answer;
+use super::args;
+use super::delivery::{Delivery, no_day};
+use super::ended::{Exit, Stop};
 use super::limit::Limit;
+use super::load::load;
 use super::probe::changed;
 use super::progress::with_progress;
-use super::stock::{answer, width};
-use super::task::{Detail, detail, out_file};
-use super::{Exit, Stop};
-use crate::output::calendar::{Calendar, build, markdown, table};
-use crate::output::share::ics;
-use crate::output::{Answer, Report, TableOptions, json, yaml};
+use crate::output::calendar::build;
+use crate::output::{Answer, Dates};
 use spareframe_solver::SolveOptions;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// What `calendar` is to do.
 #[derive(Debug)]
@@ -21,52 +19,31 @@ pub(super) struct CalendarTask {
     scenario: PathBuf,
     /// Values changed first.
     sets: Vec<String>,
-    format: CalendarFormat,
-    out: Option<PathBuf>,
-    force: bool,
     revision: u32,
     time_limit: Limit,
-    detail: Detail,
-    /// Columns of the table, where the terminal is not to be asked.
-    width: Option<usize>,
+    shown: Delivery,
 }
 
 impl CalendarTask {
     pub(super) fn from_args(a: args::Calendar) -> Result<Self, Stop> {
-        let out = out_file(a.out, &a.scenario)?;
-        let by_ending = out.as_deref().and_then(format_of);
+        let shown = Delivery::of(a.writing, &a.of.scenario, (&a.said).into())?;
         Ok(Self {
-            format: a.format.or(by_ending).unwrap_or(CalendarFormat::Table),
-            scenario: a.scenario,
-            sets: a.set,
-            out,
-            force: a.force,
-            revision: a.revision,
-            time_limit: Limit::of(a.time_limit),
-            width: a.width.map(usize::from),
-            detail: detail(a.quiet, a.verbose),
+            scenario: a.of.scenario,
+            sets: a.sets.set,
+            revision: a.handed_on.revision,
+            time_limit: Limit::of(a.time.time_limit),
+            shown: shown.wide(a.table.width),
         })
-    }
-}
-
-fn format_of(path: &Path) -> Option<CalendarFormat> {
-    match path.extension()?.to_str()?.to_ascii_lowercase().as_str() {
-        "md" | "markdown" => Some(CalendarFormat::Markdown),
-        "ics" => Some(CalendarFormat::Ics),
-        "json" => Some(CalendarFormat::Json),
-        "yaml" | "yml" => Some(CalendarFormat::Yaml),
-        _ => None,
     }
 }
 
 /// Finds the plan and shows its calendar.
 pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
-    if let Some(out) = &task.out {
-        may_write(out, task.force)?;
-    }
+    let shown = &task.shown;
+    shown.may_write()?;
     let (scenario, notes) = match task.sets.is_empty() {
-        true => load(&task.scenario, task.detail)?,
-        false => changed(&task.scenario, &task.sets, task.detail)?,
+        true => load(&task.scenario, shown.detail)?,
+        false => changed(&task.scenario, &task.sets, shown.detail)?,
     };
     if notes.day.is_none() {
         return Err(no_day());
@@ -75,40 +52,21 @@ pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let (_, report) = with_progress(task.detail, |progress| {
+    let (_, report) = with_progress(shown.detail, |progress| {
         let options = SolveOptions {
             progress,
             ..options
         };
-        answer(&scenario, &notes, None, &options, task.detail)
+        answer(&scenario, &notes, None, &options, shown.detail)
     })?;
     let calendar = build(&scenario, &notes, &report).ok_or_else(no_day)?;
-    let text = text(task, &calendar, &report)?;
-    deliver(&text, task.out.as_deref(), task.force, task.detail)?;
+    shown.deliver(&Dates {
+        report: &report,
+        calendar: &calendar,
+        revision: task.revision,
+    })?;
     Ok(match report.headline.answer {
         Answer::Stocked => Exit::Done,
         _ => Exit::No,
     })
-}
-
-/// What is wrong where there is no stocking day.
-pub(super) fn no_day() -> Stop {
-    Stop::Said("a calendar needs the stocking day; add `day` to the scenario".to_owned())
-}
-
-fn text(task: &CalendarTask, calendar: &Calendar, report: &Report) -> Result<String, Stop> {
-    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the calendar: {e}"));
-    match task.format {
-        CalendarFormat::Table => Ok(table(
-            calendar,
-            TableOptions {
-                width: task.width.unwrap_or_else(|| width(task.out.is_some())),
-                verbose: task.detail == Detail::Verbose,
-            },
-        )),
-        CalendarFormat::Markdown => Ok(markdown(calendar)),
-        CalendarFormat::Ics => ics(report, Some(calendar), task.revision).ok_or_else(no_day),
-        CalendarFormat::Json => json(calendar).map_err(|e| failed(&e)),
-        CalendarFormat::Yaml => yaml(calendar).map_err(|e| failed(&e)),
-    }
 }

@@ -1,17 +1,13 @@
 //! One function for each command that needs no plan; the others have their own files.
 
 use super::args::Args;
-use super::files::{label, may_write, print, read, write};
-use super::task::{Detail, Task};
-use super::{
-    Exit, Stop, calendar, compare, curve, inspect, note, probe, share, stock, verify, why,
-};
-use crate::output::share::read_back;
-use crate::output::{Notes, plan_schema};
-use crate::reading::{Finding, Severity};
+use super::ended::{Exit, Stop, note};
+use super::files::{label, may_write, print, write};
+use super::task::Task;
+use super::{calendar, compare, curve, inspect, probe, share, stock, verify, why};
+use crate::output::plan_schema;
 use crate::scenario;
 use clap::CommandFactory;
-use spareframe_solver::Scenario;
 use std::path::Path;
 
 /// Does what is to be done.
@@ -25,11 +21,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Inspect(task) => inspect::perform(task),
         Task::Calendar(task) => calendar::perform(task),
         Task::Share(task) => share::perform(task),
-        Task::Verify {
-            scenario,
-            plan,
-            detail,
-        } => verify::verify(scenario, plan, *detail),
+        Task::Verify(task) => verify::perform(task),
         Task::Start { file, force } => start(file, *force),
         Task::Schema { plan } => schema(*plan),
         Task::Completions(shell) => {
@@ -82,44 +74,4 @@ fn manual() -> Result<Exit, Stop> {
     }
     print(&String::from_utf8_lossy(&page))?;
     Ok(Exit::Done)
-}
-
-/// Reads a scenario; every finding goes to stderr, all at once.
-pub(super) fn load(path: &Path, detail: Detail) -> Result<(Scenario, Notes), Stop> {
-    load_bytes(path, &read(path)?, detail)
-}
-
-/// The same of a file whose bytes are at hand.
-pub(super) fn load_bytes(
-    path: &Path,
-    bytes: &[u8],
-    detail: Detail,
-) -> Result<(Scenario, Notes), Stop> {
-    let result = scenario::read(&label(path), bytes);
-    show(&result.findings, bytes, detail);
-    let loaded = result.loaded.ok_or(Stop::Reported)?;
-    let notes = Notes::from(&loaded);
-    Ok((loaded.scenario, notes))
-}
-
-/// The bytes of a plan; of a page, the plan in it.
-pub(super) fn plan_bytes(path: &Path, detail: Detail) -> Result<Vec<u8>, Stop> {
-    let bytes = read(path)?;
-    match read_back(&label(path), &bytes) {
-        Ok(plan) => Ok(plan.into_owned()),
-        Err(findings) => {
-            show(&findings, &bytes, detail);
-            Err(Stop::Reported)
-        }
-    }
-}
-
-/// Findings on stderr; the quiet see errors only.
-pub(super) fn show(findings: &[Finding], bytes: &[u8], detail: Detail) {
-    let source = String::from_utf8_lossy(bytes);
-    for finding in findings {
-        if detail != Detail::Quiet || finding.severity == Severity::Error {
-            note(finding.render(&source, true).trim_end());
-        }
-    }
 }

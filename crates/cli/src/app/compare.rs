@@ -1,13 +1,12 @@
 //! `compare`: what has changed from one plan to another.
 
-use super::args::{self, CompareFormat};
-use super::commands::{plan_bytes, show};
-use super::files::{is_stdin, label, print};
-use super::stock::width;
-use super::task::{Detail, detail};
-use super::{Exit, Stop, note};
-use crate::output::compare::{Sheet, compare, markdown, read_sheet, table};
-use crate::output::json;
+use super::args;
+use super::delivery::Delivery;
+use super::detail::Detail;
+use super::ended::{Exit, Stop, note};
+use super::files::{is_stdin, label};
+use super::load::{plan_bytes, show};
+use crate::output::compare::{Sheet, compare, read_sheet};
 use std::path::{Path, PathBuf};
 
 /// What `compare` is to do.
@@ -15,10 +14,7 @@ use std::path::{Path, PathBuf};
 pub(super) struct CompareTask {
     old: PathBuf,
     new: PathBuf,
-    format: CompareFormat,
-    /// Columns of the table, where the terminal is not to be asked.
-    width: Option<usize>,
-    detail: Detail,
+    shown: Delivery,
 }
 
 impl CompareTask {
@@ -28,36 +24,33 @@ impl CompareTask {
                 "the old plan and the new one cannot both come from stdin (-)".to_owned(),
             ));
         }
+        let shown = Delivery::of(a.writing, &a.old, (&a.quiet).into())?.beside(&a.new)?;
         Ok(Self {
             old: a.old,
             new: a.new,
-            format: a.format.unwrap_or(CompareFormat::Table),
-            width: a.width.map(usize::from),
-            detail: detail(a.quiet, false),
+            shown: shown.wide(a.table.width),
         })
     }
 }
 
 /// Reads both plans and shows what has changed. Changed or not, the question is answered.
 pub(super) fn perform(task: &CompareTask) -> Result<Exit, Stop> {
+    let shown = &task.shown;
+    shown.may_write()?;
     // The findings of both files, not of the first alone.
-    let (old, new) = (sheet(&task.old, task.detail), sheet(&task.new, task.detail));
+    let (old, new) = (
+        sheet(&task.old, shown.detail),
+        sheet(&task.new, shown.detail),
+    );
     let (old, new) = (old?, new?);
     let report = compare(&old, &new);
     let stale = [&task.old, &task.new].into_iter().zip(&report.stale);
-    for (path, stale) in stale.filter(|_| task.detail != Detail::Quiet) {
+    for (path, stale) in stale.filter(|_| shown.detail != Detail::Quiet) {
         if let Some(stale) = stale {
             note(&format!("note: {}: {stale}", label(path)));
         }
     }
-    let text = match task.format {
-        CompareFormat::Table => table(&report, task.width.unwrap_or_else(|| width(false))),
-        CompareFormat::Markdown => markdown(&report),
-        CompareFormat::Json => {
-            json(&report).map_err(|e| Stop::Said(format!("cannot write the changes: {e}")))?
-        }
-    };
-    print(&text)?;
+    shown.deliver(&report)?;
     Ok(Exit::Done)
 }
 

@@ -1,7 +1,8 @@
 //! Files in and out: a size limit on the way in, nothing half written on the way out.
 
-use super::task::Detail;
-use super::{Stop, note, whole};
+use super::detail::Detail;
+use super::ended::{Stop, note};
+use super::whole;
 use crate::reading::escaped;
 use std::fs::{File, Metadata, OpenOptions};
 use std::io::{self, ErrorKind, Read, Write};

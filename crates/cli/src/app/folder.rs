@@ -3,7 +3,7 @@
 //! Where files are replaced, those that were there before are kept in a folder beside them until all new ones are in
 //! place. A run that finds that folder puts them back: the one that made it came to no end.
 
-use super::Stop;
+use super::ended::Stop;
 use super::files::label;
 use super::whole::{Unfinished, folder_of, sync, unfinished_folder};
 use std::fs::{self, File, TryLockError};

@@ -1,11 +1,12 @@
 //! `inspect`: a spreadsheet's table into a scenario, or a scenario's colonies as a table.
 
 use super::args::{self, RowOf};
-use super::commands::show;
+use super::delivery::{MARK, out_file};
+use super::detail::Detail;
+use super::ended::{Exit, Stop, note};
 use super::files::{deliver, is_stdin, label, may_write, print, read, write};
-use super::task::{Detail, detail, out_file};
+use super::load::show;
 use super::whole::folder_of;
-use super::{Exit, Stop, note};
 use crate::inspect::{By, Inspected, inspect, table};
 use crate::reading::plain;
 use similar::{Algorithm, TextDiff};
@@ -20,6 +21,8 @@ pub(super) struct InspectTask {
     by: Option<By>,
     out: Option<PathBuf>,
     force: bool,
+    /// The table begins with a byte-order mark.
+    bom: bool,
     detail: Detail,
 }
 
@@ -73,7 +76,8 @@ impl InspectTask {
             }),
             out,
             force: a.force,
-            detail: detail(a.quiet, false),
+            bom: a.mark.bom,
+            detail: (&a.quiet).into(),
             way,
         })
     }
@@ -109,7 +113,11 @@ fn as_table(task: &InspectTask, scenario: &Path) -> Result<Exit, Stop> {
         ));
     }
     let out = task.out.as_deref().filter(|out| !is_stdin(out));
-    deliver(&written.table, out, task.force, task.detail)?;
+    let mut text = written.table;
+    if task.bom {
+        text.insert(0, MARK);
+    }
+    deliver(&text, out, task.force, task.detail)?;
     Ok(Exit::Done)
 }
 

@@ -1,15 +1,20 @@
 //! The command line: what was typed, what is to be done, doing it, and the exit code.
 
+mod answer;
 mod args;
 mod bugs;
 mod calendar;
 mod commands;
 mod compare;
 mod curve;
+mod delivery;
+mod detail;
+mod ended;
 mod files;
 mod folder;
 mod inspect;
 mod limit;
+mod load;
 mod near;
 mod probe;
 mod progress;
@@ -26,55 +31,10 @@ use crate::reading::escaped;
 use args::Args;
 use clap::Parser;
 use clap::error::ContextValue;
+use ended::{Exit, Stop, note};
 use std::ffi::OsString;
 use std::io::{self, Write};
 use std::process::ExitCode;
-
-/// How a command ended. The codes are an interface.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Exit {
-    /// Done: 0.
-    Done,
-    /// The answer is no, such as nothing to stock or a plan that breaks a rule: 1.
-    No,
-    /// Bad input, or a failure of ours: 2.
-    Bad,
-}
-
-impl From<Exit> for ExitCode {
-    fn from(exit: Exit) -> Self {
-        Self::from(match exit {
-            Exit::Done => 0,
-            Exit::No => 1,
-            Exit::Bad => 2,
-        })
-    }
-}
-
-/// What stops a command before its answer.
-#[derive(Debug, thiserror::Error)]
-enum Stop {
-    /// Said in full here.
-    #[error("{0}")]
-    Said(String),
-    /// Findings are already on stderr.
-    #[error("")]
-    Reported,
-    /// The reader of our output is gone; not an error.
-    #[error("")]
-    ClosedPipe,
-}
-
-impl Stop {
-    /// A failed write to stdout.
-    fn stdout(error: &io::Error) -> Self {
-        if error.kind() == io::ErrorKind::BrokenPipe {
-            Self::ClosedPipe
-        } else {
-            Self::Said(format!("cannot write to stdout: {error}"))
-        }
-    }
-}
 
 /// Runs the command line in `args`, the program's name first.
 ///
@@ -127,9 +87,4 @@ fn harmless(value: &ContextValue) -> Option<ContextValue> {
         }
         _ => None,
     }
-}
-
-/// Writes a line to stderr. A closed stderr is not an error.
-fn note(text: &str) {
-    let _ = writeln!(anstream::stderr().lock(), "{text}");
 }

@@ -1,9 +1,9 @@
 //! The earlier plan that `stock --near` stays near to.
 
-use super::commands::{plan_bytes, show};
+use super::detail::Detail;
+use super::ended::{Stop, note};
 use super::files::label;
-use super::task::Detail;
-use super::{Stop, note};
+use super::load::{plan_bytes, show};
 use crate::output::{Earlier, Notes, Report, keep_account, read_earlier};
 use crate::reading::plain;
 use spareframe_solver::{Outcome, Scenario};

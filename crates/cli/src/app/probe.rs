@@ -1,15 +1,17 @@
 //! `probe`: alternatives beside the plan as it is.
 
-use super::args::{self, Format};
-use super::files::{deliver, is_stdin, label, may_write, read};
+use super::answer::{answer, checked};
+use super::args;
+use super::delivery::{Delivery, same_file};
+use super::detail::Detail;
+use super::ended::{Exit, Stop, note};
+use super::files::{is_stdin, label, read};
 use super::limit::Limit;
 use super::progress::with_progress;
-use super::stock::{answer, checked, plan, width};
-use super::task::{Detail, StockTask, detail, format_of, out_file, same_file};
-use super::{Exit, Stop, note};
+use super::stock::{StockTask, plan};
 use crate::output::calendar::shifted;
-use crate::output::probe::{self as output, Draws, ProbeReport, Row};
-use crate::output::{Notes, TableOptions, json, yaml};
+use crate::output::probe::{self as output, Draws, Row};
+use crate::output::{Format, Notes};
 use crate::probe::{Alternative, Question, Remark, Typed, question};
 use crate::reading::{Severity, plain};
 use crate::scenario::Loaded;
@@ -26,21 +28,21 @@ pub(super) struct ProbeTask {
     alternatives: Option<PathBuf>,
     /// The alternative whose whole plan is asked for.
     plan: Option<String>,
-    /// How to show it, and the scenario.
-    shown: StockTask,
+    /// The scenario, and how to show what is asked.
+    asked: StockTask,
 }
 
 impl ProbeTask {
     pub(super) fn from_args(a: args::Probe) -> Result<Self, Stop> {
-        let out = out_file(a.out, &a.scenario)?;
-        let by_ending = out.as_deref().and_then(format_of);
+        let scenario = a.of.scenario;
+        let shown = Delivery::of(a.writing, &scenario, (&a.said).into())?;
         if let Some(file) = &a.alternatives {
-            if is_stdin(file) && is_stdin(&a.scenario) {
+            if is_stdin(file) && is_stdin(&scenario) {
                 return Err(Stop::Said(
                     "scenario and alternatives cannot both come from stdin (-)".to_owned(),
                 ));
             }
-            if out.as_ref().is_some_and(|out| same_file(out, file)) {
+            if shown.out.as_ref().is_some_and(|out| same_file(out, file)) {
                 return Err(Stop::Said(format!(
                     "--out {} is the file of alternatives itself; choose another name",
                     label(file)
@@ -49,7 +51,7 @@ impl ProbeTask {
         }
         Ok(Self {
             typed: Typed {
-                sets: a.set,
+                sets: a.sets.set,
                 gives: a.give,
                 spares: a.spare,
                 ..Typed::default()
@@ -57,16 +59,12 @@ impl ProbeTask {
             postpone: a.postpone,
             alternatives: a.alternatives,
             plan: a.plan,
-            shown: StockTask {
+            asked: StockTask {
                 near: None,
                 most: Ceiling::default(),
-                scenario: a.scenario,
-                format: a.format.or(by_ending).unwrap_or(Format::Table),
-                out,
-                force: a.force,
-                time_limit: Limit::of(a.time_limit),
-                width: a.width.map(usize::from),
-                detail: detail(a.quiet, a.verbose),
+                scenario,
+                time_limit: Limit::of(a.time.time_limit),
+                shown: shown.wide(a.table.width),
             },
         })
     }
@@ -74,31 +72,30 @@ impl ProbeTask {
 
 /// Sets the alternatives side by side, or shows the plan of one.
 pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
-    let shown = &task.shown;
-    if let Some(out) = &shown.out {
-        may_write(out, shown.force)?;
-    }
-    let bytes = read(&shown.scenario)?;
+    let shown = &task.asked.shown;
+    shown.may_write()?;
+    let scenario = &task.asked.scenario;
+    let bytes = read(scenario)?;
     let mut typed = task.typed.clone();
     if let Some(file) = &task.alternatives {
         typed.alternatives = Some((label(file), read(file)?));
     }
     typed.sets.extend(postponed(task, &bytes)?);
-    let (asked, remarks) = question(&label(&shown.scenario), &bytes, &typed);
+    let (asked, remarks) = question(&label(scenario), &bytes, &typed);
     show(&remarks, shown.detail);
     let asked = asked.ok_or(Stop::Reported)?;
     if let Some(which) = &task.plan {
         let loaded = chosen(&asked, which)?;
-        return plan(shown, &loaded.scenario, &Notes::from(&loaded));
+        return plan(&task.asked, &loaded.scenario, &Notes::from(&loaded));
     }
-    let rows = with_progress(shown.detail, |_| rows(&asked, shown))?;
+    let rows = with_progress(shown.detail, |_| rows(&asked, task.asked.time_limit))?;
     let today = &asked.today;
     let report = output::build(&today.scenario, &Notes::from(today), &asked.in_all, rows);
-    let mut text = text(shown, &report)?;
+    let mut text = shown.text(&report)?;
     if let ([_], [only]) = (task.postpone.as_slice(), asked.alternatives.as_slice()) {
         text += &whole(task, &load(&asked, only)?)?;
     }
-    deliver(&text, shown.out.as_deref(), shown.force, shown.detail)?;
+    shown.hand_over(&text)?;
     Ok(Exit::Done)
 }
 
@@ -125,17 +122,17 @@ fn postponed(task: &ProbeTask, bytes: &[u8]) -> Result<Option<String>, Stop> {
 
 /// The plan of the only day that is asked about, behind the figures; data have it apart, with `--plan`.
 fn whole(task: &ProbeTask, loaded: &Loaded) -> Result<String, Stop> {
-    let shown = &task.shown;
+    let shown = &task.asked.shown;
     if !matches!(shown.format, Format::Table | Format::Markdown) {
         return Ok(String::new());
     }
     let options = SolveOptions {
-        time_limit: shown.time_limit.left(),
+        time_limit: task.asked.time_limit.left(),
         ..SolveOptions::default()
     };
     let notes = Notes::from(loaded);
     let (_, report) = answer(&loaded.scenario, &notes, None, &options, shown.detail)?;
-    Ok(format!("\n{}", super::stock::text(shown, &report)?))
+    Ok(format!("\n{}", shown.text(&report)?))
 }
 
 /// A scenario with single values changed, as if the file had been edited.
@@ -198,10 +195,10 @@ fn load(asked: &Question, alternative: &Alternative) -> Result<Loaded, Stop> {
 }
 
 /// The plan as it is and every alternative, each with a search of its own.
-fn rows(asked: &Question, shown: &StockTask) -> Result<Vec<(Row, Draws)>, Stop> {
+fn rows(asked: &Question, time_limit: Limit) -> Result<Vec<(Row, Draws)>, Stop> {
     let row = |loaded: &Loaded| -> Result<(Row, Draws), Stop> {
         let options = SolveOptions {
-            time_limit: shown.time_limit.left(),
+            time_limit: time_limit.left(),
             ..SolveOptions::default()
         };
         let outcome = solve(&loaded.scenario, &options);
@@ -230,20 +227,4 @@ fn rows(asked: &Question, shown: &StockTask) -> Result<Vec<(Row, Draws)>, Stop> 
             Ok((found, draws))
         })
         .collect()
-}
-
-fn text(shown: &StockTask, report: &ProbeReport) -> Result<String, Stop> {
-    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the answer: {e}"));
-    match shown.format {
-        Format::Table => Ok(output::table(
-            report,
-            TableOptions {
-                width: shown.width.unwrap_or_else(|| width(shown.out.is_some())),
-                verbose: shown.detail == Detail::Verbose,
-            },
-        )),
-        Format::Markdown => Ok(output::markdown(report)),
-        Format::Json => json(report).map_err(|e| failed(&e)),
-        Format::Yaml => yaml(report).map_err(|e| failed(&e)),
-    }
 }

@@ -1,6 +1,6 @@
 //! What whoever watches a long search sees of it.
 
-use super::task::Detail;
+use super::detail::Detail;
 use indicatif::ProgressBar;
 use spareframe_solver::{Progress, Reached};
 use std::io::IsTerminal;

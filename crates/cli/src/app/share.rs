@@ -1,23 +1,25 @@
 //! `share`: a plan to hand on, in a folder or in one format.
 
-use super::args::{self, ShareFormat};
-use super::calendar::no_day;
-use super::commands::load_bytes;
+use super::answer::answer;
+use super::args;
 use super::curve;
-use super::files::{deliver, label, may_write, read};
+use super::delivery::{Delivery, written};
+use super::detail::Detail;
+use super::ended::{Exit, Stop, note};
+use super::files::{label, read};
 use super::folder;
 use super::limit::Limit;
+use super::load::load_bytes;
 use super::progress::with_progress;
-use super::stock::answer;
-use super::task::{Detail, detail, out_file};
-use super::{Exit, Stop, note, why};
+use super::stock::ceiling;
+use super::why;
 use crate::output::calendar::build as build_calendar;
 use crate::output::curve::{CurveReport, build};
 use crate::output::reasons::WhyReport;
-use crate::output::share::{Shared, csv, html, ics};
-use crate::output::{self, Answer, Notes, Report};
+use crate::output::share::Shared;
+use crate::output::{Answer, Format, Notes, Report, TableOptions};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
 const MOST_COLONIES: usize = 60;
@@ -29,78 +31,58 @@ pub(super) struct ShareTask {
     /// The most that is to be stocked.
     most: Ceiling,
     to: Option<PathBuf>,
-    format: ShareFormat,
-    out: Option<PathBuf>,
-    force: bool,
     revision: u32,
     time_limit: Limit,
-    detail: Detail,
+    /// The table begins with a byte-order mark.
+    bom: bool,
+    shown: Delivery,
 }
 
 impl ShareTask {
     pub(super) fn from_args(a: args::Share) -> Result<Self, Stop> {
-        let out = out_file(a.out, &a.scenario)?;
-        let by_ending = out.as_deref().and_then(format_of);
+        let shown = Delivery::of(a.writing, &a.of.scenario, (&a.quiet).into())?;
+        let bom = a.mark.bom;
         Ok(Self {
-            format: a.format.or(by_ending).unwrap_or(ShareFormat::Html),
-            scenario: a.scenario,
-            most: Ceiling {
-                compartments: a.most,
-                worth: a.worth,
-            },
+            scenario: a.of.scenario,
+            most: ceiling(&a.ceiling),
+            shown: shown.marked(bom && a.to.is_none())?,
             to: a.to,
-            out,
-            force: a.force,
-            revision: a.revision,
-            time_limit: Limit::of(a.time_limit),
-            detail: detail(a.quiet, false),
+            revision: a.handed_on.revision,
+            time_limit: Limit::of(a.time.time_limit),
+            bom,
         })
     }
 }
 
-fn format_of(path: &Path) -> Option<ShareFormat> {
-    match path.extension()?.to_str()?.to_ascii_lowercase().as_str() {
-        "html" | "htm" => Some(ShareFormat::Html),
-        "md" | "markdown" => Some(ShareFormat::Markdown),
-        "csv" => Some(ShareFormat::Csv),
-        "ics" => Some(ShareFormat::Ics),
-        "json" => Some(ShareFormat::Json),
-        "yaml" | "yml" => Some(ShareFormat::Yaml),
-        _ => None,
-    }
-}
-
 /// Formats of a folder and the names of their files, which no scenario can change.
-const FILES: [(&str, ShareFormat); 6] = [
-    ("plan.html", ShareFormat::Html),
-    ("plan.md", ShareFormat::Markdown),
-    ("plan.yaml", ShareFormat::Yaml),
-    ("plan.json", ShareFormat::Json),
-    ("frames.csv", ShareFormat::Csv),
-    ("calendar.ics", ShareFormat::Ics),
+const FILES: [(&str, Format); 6] = [
+    ("plan.html", Format::Html),
+    ("plan.md", Format::Markdown),
+    ("plan.yaml", Format::Yaml),
+    ("plan.json", Format::Json),
+    ("frames.csv", Format::Csv),
+    ("calendar.ics", Format::Ics),
 ];
 
 /// Finds the plan and hands it on.
 pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
-    if let Some(out) = &task.out {
-        may_write(out, task.force)?;
-    }
+    task.shown.may_write()?;
     if let Some(to) = &task.to {
-        folder::may_write(to, task.force)?;
+        folder::may_write(to, task.shown.force)?;
     }
     let bytes = read(&task.scenario)?;
-    let (scenario, notes) = load_bytes(&task.scenario, &bytes, task.detail)?;
+    let (scenario, notes) = load_bytes(&task.scenario, &bytes, task.shown.detail)?;
     let options = SolveOptions {
         time_limit: task.time_limit.left(),
         most: task.most,
         ..SolveOptions::default()
     };
-    let (outcome, report) = with_progress(task.detail, |progress| {
+    let (outcome, report) = with_progress(task.shown.detail, |progress| {
         let options = SolveOptions {
             progress,
             ..options
         };
-        answer(&scenario, &notes, None, &options, task.detail)
+        answer(&scenario, &notes, None, &options, task.shown.detail)
     })?;
     let (curve, reasons) = shown(task, &scenario, &notes, (&outcome, &report))?;
     let calendar = build_calendar(&scenario, &notes, &report);
@@ -112,6 +94,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         curve: curve.as_ref(),
         reasons: reasons.as_ref(),
         calendar: calendar.as_ref(),
+        revision: task.revision,
     };
     hand_on(task, &shared)?;
     Ok(match report.headline.answer {
@@ -127,7 +110,7 @@ fn shown(
     notes: &Notes,
     (outcome, report): (&Outcome, &Report),
 ) -> Result<(Option<CurveReport>, Option<WhyReport>), Stop> {
-    let page = task.to.is_some() || task.format == ShareFormat::Html;
+    let page = task.to.is_some() || task.shown.format == Format::Html;
     if !page || scenario.colonies.len() > MOST_COLONIES {
         return Ok((None, None));
     }
@@ -135,7 +118,7 @@ fn shown(
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let (found, reasons) = with_progress(task.detail, |_| {
+    let (found, reasons) = with_progress(task.shown.detail, |_| {
         rayon::join(
             || spareframe_solver::curve(scenario, &options),
             || why::reasons(scenario, report, outcome, task.time_limit),
@@ -147,45 +130,28 @@ fn shown(
 
 fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {
     let Some(to) = &task.to else {
-        let text = text(task.format, task.revision, shared)?.ok_or_else(no_day)?;
-        return deliver(&text, task.out.as_deref(), task.force, task.detail);
+        return task.shown.deliver(shared);
     };
     let mut files = Vec::new();
     for (name, format) in FILES {
-        if let Some(text) = text(format, task.revision, shared)? {
-            files.push((name, text));
+        if format == Format::Ics && shared.report.day.is_none() {
+            continue;
         }
+        let layout = TableOptions::default();
+        files.push((name, written(shared, format, layout, task.bom)?));
     }
     // Of an older plan that had more to say nothing may stay.
-    let written = |name: &str| files.iter().any(|(file, _)| *file == name);
+    let is_new = |name: &str| files.iter().any(|(file, _)| *file == name);
     let names = FILES.iter().map(|(name, _)| *name);
-    let gone: Vec<&str> = names.filter(|name| !written(name)).collect();
-    folder::write(
-        to,
-        &folder::Files {
-            new: &files,
-            gone: &gone,
-        },
-        task.force,
-    )?;
-    if task.detail != Detail::Quiet {
+    let gone: Vec<&str> = names.filter(|name| !is_new(name)).collect();
+    let all = folder::Files {
+        new: &files,
+        gone: &gone,
+    };
+    folder::write(to, &all, task.shown.force)?;
+    if task.shown.detail != Detail::Quiet {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
         note(&format!("wrote {}: {}", label(to), names.join(", ")));
     }
     Ok(())
-}
-
-/// One format; `None` for a calendar without a day.
-fn text(format: ShareFormat, revision: u32, shared: &Shared) -> Result<Option<String>, Stop> {
-    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the plan: {e}"));
-    let report = shared.report;
-    let text = match format {
-        ShareFormat::Html => html(shared).map_err(|e| failed(&e))?,
-        ShareFormat::Markdown => output::markdown(report),
-        ShareFormat::Csv => csv(report).map_err(|e| failed(&e))?,
-        ShareFormat::Ics => return Ok(ics(report, shared.calendar, revision)),
-        ShareFormat::Json => output::json(report).map_err(|e| failed(&e))?,
-        ShareFormat::Yaml => output::yaml(report).map_err(|e| failed(&e))?,
-    };
-    Ok(Some(text))
 }

@@ -1,20 +1,60 @@
 //! `stock`: read, solve, check, show.
 
-use super::args::Format;
-use super::commands::load;
-use super::files::{deliver, may_write};
+use super::answer::answer;
+use super::args;
+use super::delivery::Delivery;
+use super::ended::{Exit, Stop};
+use super::files::is_stdin;
 use super::limit::Limit;
+use super::load::load;
+use super::near;
 use super::progress::with_progress;
-use super::task::{Detail, StockTask};
-use super::{Exit, Stop, near};
-use crate::output::{self, Answer, Earlier, Notes, Report, TableOptions};
-use spareframe_solver::{Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve};
+use crate::output::{Answer, Notes};
+use spareframe_solver::{Ceiling, Scenario, SolveOptions};
+use std::path::PathBuf;
+
+/// What `stock` is to do.
+#[derive(Debug)]
+pub(super) struct StockTask {
+    pub(super) scenario: PathBuf,
+    /// An earlier plan to stay near to.
+    pub(super) near: Option<PathBuf>,
+    /// The most that is to be stocked.
+    pub(super) most: Ceiling,
+    pub(super) time_limit: Limit,
+    pub(super) shown: Delivery,
+}
+
+impl StockTask {
+    pub(super) fn from_args(a: args::Stock) -> Result<Self, Stop> {
+        let scenario = a.of.scenario;
+        let shown = Delivery::of(a.writing, &scenario, (&a.said).into())?;
+        if a.near.as_deref().is_some_and(is_stdin) && is_stdin(&scenario) {
+            return Err(Stop::Said(
+                "scenario and plan cannot both come from stdin (-)".to_owned(),
+            ));
+        }
+        Ok(Self {
+            scenario,
+            near: a.near,
+            most: ceiling(&a.ceiling),
+            time_limit: Limit::of(a.time.time_limit),
+            shown: shown.wide(a.table.width),
+        })
+    }
+}
+
+/// The most that is to be stocked, as typed.
+pub(super) fn ceiling(typed: &args::Most) -> Ceiling {
+    Ceiling {
+        compartments: typed.most,
+        worth: typed.worth,
+    }
+}
 
 pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
-    if let Some(out) = &task.out {
-        may_write(out, task.force)?;
-    }
-    let (scenario, notes) = load(&task.scenario, task.detail)?;
+    task.shown.may_write()?;
+    let (scenario, notes) = load(&task.scenario, task.shown.detail)?;
     plan(task, &scenario, &notes)
 }
 
@@ -26,187 +66,28 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
         ..SolveOptions::default()
     };
     let earlier = match &task.near {
-        Some(path) => Some(near::earlier(path, scenario, notes, task.detail)?),
+        Some(path) => Some(near::earlier(path, scenario, notes, task.shown.detail)?),
         None => None,
     };
-    let (outcome, mut report) = with_progress(task.detail, |progress| {
+    let (outcome, mut report) = with_progress(task.shown.detail, |progress| {
         let options = SolveOptions {
             progress,
             ..options
         };
-        answer(scenario, notes, earlier.as_ref(), &options, task.detail)
+        answer(
+            scenario,
+            notes,
+            earlier.as_ref(),
+            &options,
+            task.shown.detail,
+        )
     })?;
     if let (Some(path), Some(earlier)) = (&task.near, &earlier) {
-        near::account(path, &mut report, earlier, &outcome, task.detail);
+        near::account(path, &mut report, earlier, &outcome, task.shown.detail);
     }
-    let text = text(task, &report)?;
-    deliver(&text, task.out.as_deref(), task.force, task.detail)?;
+    task.shown.deliver(&report)?;
     Ok(match report.headline.answer {
         Answer::Stocked => Exit::Done,
         _ => Exit::No,
     })
-}
-
-/// Most colonies for which a plan says unasked what keeps compartments empty (a choice: beyond, the
-/// searches that it takes are felt).
-const MOST_COLONIES: usize = 300;
-/// The same for kinds of box.
-const MOST_KINDS: usize = 30;
-
-/// The answer to a scenario, near to an earlier plan where there is one, checked, and its report.
-pub(super) fn answer(
-    scenario: &Scenario,
-    notes: &Notes,
-    earlier: Option<&Earlier>,
-    options: &SolveOptions,
-    detail: Detail,
-) -> Result<(Outcome, Report), Stop> {
-    let limit = Limit::of(options.time_limit);
-    let near = earlier.map(|earlier| &earlier.plan);
-    let options = &SolveOptions { near, ..*options };
-    let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
-    let outcome = solve(scenario, options);
-    let goals = checked_near(scenario, &outcome, near)?;
-    let mut report = output::build(scenario, notes, &outcome, &goals);
-    report.headline.at_most = output::at_most(&options.most);
-    let headline = &report.headline;
-    let empty = u64::from(headline.compartments_stocked) < headline.compartments_in_all;
-    let asked = detail == Detail::Verbose || headline.answer == Answer::NothingPossible;
-    let known = !matches!(
-        headline.answer,
-        Answer::StoppedWithoutPlan | Answer::WishNotMet
-    );
-    // Where a ceiling was set, it is what keeps compartments empty.
-    if empty && known && (quick || asked) && headline.at_most.is_none() {
-        report.held_back_by = output::held_back_by(scenario, &outcome, limit.left());
-    }
-    Ok((outcome, report))
-}
-
-/// The independent check of every plan before anyone sees it. Where nothing is stocked, the figures are
-/// those of what is done, and nobody is to blame for that.
-pub(super) fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, Stop> {
-    checked_near(scenario, outcome, None)
-}
-
-/// The same near to an earlier plan, whose frames drawn otherwise are a part of the cost.
-fn checked_near(
-    scenario: &Scenario,
-    outcome: &Outcome,
-    near: Option<&Plan>,
-) -> Result<Goals, Stop> {
-    let stocking = match outcome {
-        Outcome::Stocked(stocking) if !stocking.plan.compartments.is_empty() => stocking,
-        _ => return Ok(check(scenario, &output::done_alone(scenario)).0),
-    };
-    let (goals, breaches) = match near {
-        Some(near) => check_near(scenario, &stocking.plan, near),
-        None => check(scenario, &stocking.plan),
-    };
-    let words = |breach| super::verify::breach(scenario, breach);
-    let mut faults: Vec<String> = breaches.iter().map(words).collect();
-    if goals != stocking.goals {
-        faults.push(format!(
-            "figures differ: solver {:?}, check {goals:?}",
-            stocking.goals
-        ));
-    }
-    if faults.is_empty() {
-        return Ok(goals);
-    }
-    Err(bug(&faults))
-}
-
-/// Plans that fail the check are our bug, and no figure of them is shown.
-pub(super) fn bug(faults: &[String]) -> Stop {
-    Stop::Said(format!(
-        "this is a bug of Spareframe, not of your scenario: its plan fails its own check, so it \
-         is not shown.\n  {}\nPlease send us the scenario file, this message and the version \
-         ({}).",
-        faults.join("\n  "),
-        env!("CARGO_PKG_VERSION")
-    ))
-}
-
-pub(super) fn text(task: &StockTask, report: &Report) -> Result<String, Stop> {
-    let failed = |e: &dyn std::fmt::Display| Stop::Said(format!("cannot write the plan: {e}"));
-    match task.format {
-        Format::Table => Ok(output::table(
-            report,
-            TableOptions {
-                width: task.width.unwrap_or_else(|| width(task.out.is_some())),
-                verbose: task.detail == Detail::Verbose,
-            },
-        )),
-        Format::Markdown => Ok(output::markdown(report)),
-        Format::Json => output::json(report).map_err(|e| failed(&e)),
-        Format::Yaml => output::yaml(report).map_err(|e| failed(&e)),
-    }
-}
-
-/// Columns of the terminal; 80 in a pipe or a file, so that the same input gives the same bytes.
-pub(super) fn width(to_file: bool) -> usize {
-    if to_file {
-        return 80;
-    }
-    terminal_size::terminal_size_of(std::io::stdout()).map_or(80, |(w, _)| usize::from(w.0))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use spareframe_solver::{BoxId, Compartment, Cost, Proof, Stocking};
-
-    fn stocked(compartments: Vec<Compartment>) -> Outcome {
-        let cost = Cost {
-            opened: 3,
-            ..Cost::default()
-        };
-        Outcome::Stocked(Stocking {
-            plan: Plan {
-                compartments,
-                ..Plan::default()
-            },
-            goals: Goals {
-                cost,
-                ..Goals::default()
-            },
-            proof: Proof::Best,
-        })
-    }
-
-    #[test]
-    fn a_plan_that_fails_the_check_is_never_shown_but_reported_as_our_bug() {
-        let one = Compartment {
-            kind: BoxId(0),
-            box_no: 0,
-            place: 0,
-            frames: vec![],
-            bees: vec![],
-        };
-        let checked = checked(&Scenario::default(), &stocked(vec![one]));
-        let Err(Stop::Said(text)) = checked else {
-            panic!("the plan passed");
-        };
-        for part in [
-            "this is a bug of Spareframe, not of your scenario",
-            "figures differ",
-            "Please send us the scenario file",
-            env!("CARGO_PKG_VERSION"),
-        ] {
-            assert!(text.contains(part), "{text}");
-        }
-    }
-
-    #[test]
-    fn a_plan_without_a_compartment_is_an_honest_answer() {
-        let scenario = Scenario::default();
-        let outcome = stocked(vec![]);
-        let Ok(goals) = checked(&scenario, &outcome) else {
-            panic!("called a bug");
-        };
-        assert_eq!(goals, Goals::default());
-        let report = output::build(&scenario, &Notes::default(), &outcome, &goals);
-        assert_eq!(report.headline.answer, Answer::NothingPossible);
-    }
 }

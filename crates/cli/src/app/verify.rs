@@ -1,16 +1,47 @@
 //! `verify`: a plan against its scenario, rule by rule.
 
-use super::commands::{load, plan_bytes, show};
-use super::files::{label, print};
-use super::task::Detail;
-use super::{Exit, Stop, note};
+use super::answer::said;
+use super::args;
+use super::detail::Detail;
+use super::ended::{Exit, Stop, note};
+use super::files::{is_stdin, label, print};
+use super::load::{load, plan_bytes, show};
 use crate::output::plan_file::{Stated, read_plan};
-use crate::reading::plain;
-use spareframe_solver::{Breach, Goals, Prices, Scenario, check};
+use spareframe_solver::{Goals, Prices, check};
 use std::fmt::Write;
-use std::path::Path;
+use std::path::PathBuf;
 
-pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exit, Stop> {
+/// What `verify` is to do.
+#[derive(Debug)]
+pub(super) struct VerifyTask {
+    scenario: PathBuf,
+    plan: PathBuf,
+    detail: Detail,
+}
+
+impl VerifyTask {
+    pub(super) fn from_args(a: args::Verify) -> Result<Self, Stop> {
+        if is_stdin(&a.of.scenario) && is_stdin(&a.plan) {
+            return Err(Stop::Said(
+                "scenario and plan cannot both come from stdin (-)".to_owned(),
+            ));
+        }
+        Ok(Self {
+            scenario: a.of.scenario,
+            plan: a.plan,
+            detail: (&a.quiet).into(),
+        })
+    }
+}
+
+/// Checks the plan and says what it breaks.
+pub(super) fn perform(task: &VerifyTask) -> Result<Exit, Stop> {
+    let VerifyTask {
+        scenario,
+        plan,
+        detail,
+    } = task;
+    let detail = *detail;
     let (scenario, _) = load(scenario, detail)?;
     let bytes = plan_bytes(plan, detail)?;
     let read = read_plan(&scenario, &label(plan), &bytes);
@@ -44,7 +75,7 @@ pub(super) fn verify(scenario: &Path, plan: &Path, detail: Detail) -> Result<Exi
             }
         );
         for b in &breaches {
-            let _ = writeln!(out, "  {}", breach(&scenario, b));
+            let _ = writeln!(out, "  {}", said(&scenario, b));
         }
         if breaches.iter().any(|breach| breach.origin().is_some()) {
             out.push_str(COUNTING);
@@ -88,11 +119,6 @@ fn figures(goals: &Goals, prices: &Prices) -> String {
 )]
 fn decimal(value: i64, unit: f64) -> f64 {
     value as f64 / unit
-}
-
-/// A breach in one line, its rule id first.
-pub(super) fn breach(scenario: &Scenario, breach: &Breach) -> String {
-    plain(&breach.in_words(scenario).to_string())
 }
 
 /// Figures in the file that the check does not confirm. What a file says of frames drawn otherwise than

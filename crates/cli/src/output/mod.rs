@@ -31,6 +31,7 @@ mod stocked;
 mod table;
 mod wishes;
 mod words;
+mod written;
 
 pub use build::{Notes, at_most, build, done_alone};
 pub use data::{json, plan_schema, yaml};
@@ -40,5 +41,6 @@ pub use kept::keep_account;
 pub use markdown::markdown;
 pub use report::*;
 pub use table::{TableOptions, table};
+pub use written::{Dates, Format, Unwritten, Written};
 
 use cautions::{assumptions, cautions};

@@ -78,7 +78,7 @@ fn no_name_breaks_out_of_the_page() {
 #[test]
 fn no_cell_of_the_table_is_a_formula() {
     let table = nasty("csv");
-    assert!(table.contains("\r\n'=<b>s&'"));
+    assert!(table.contains("\r\nframes,'=<b>s&',"));
     for line in table.split("\r\n").skip(1) {
         for cell in line.split(',') {
             let cell = cell.trim_start_matches('"');
@@ -301,4 +301,108 @@ fn frames_counted_at_a_glance_are_named_by_what_they_hold() {
         rows.contains("<th scope=\"row\">1</th>"),
         "listed frames keep their numbers"
     );
+}
+
+/// One column for each thing, and rows of frames and of bees.
+#[test]
+fn the_table_says_where_each_frame_is_from_and_what_is_in_already() {
+    let text = share(&file("half-done"), "csv");
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let head = reader.headers().unwrap().clone();
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let cell = |row: &csv::StringRecord, name: &str| {
+        let at = head.iter().position(|column| column == name).unwrap();
+        row[at].to_owned()
+    };
+    let plan: serde_json::Value = serde_json::from_str(&share(&file("half-done"), "json")).unwrap();
+    let list = |value: &serde_json::Value| value.as_array().cloned().unwrap_or_default();
+    let mut wanted = Vec::new();
+    let site = |name: &serde_json::Value| {
+        let colonies = list(&plan["colonies"]);
+        let colony = colonies.iter().find(|colony| colony["colony"] == *name);
+        colony.map_or(String::new(), |colony| {
+            colony["site"].as_str().unwrap().to_owned()
+        })
+    };
+    for c in list(&plan["compartments"])
+        .iter()
+        .chain(&list(&plan["begun"]))
+    {
+        for f in list(&c["frames"]) {
+            let text = |key: &str| f[key].as_str().unwrap_or_default().to_owned();
+            let number = |key: &str| f[key].as_u64().map_or(String::new(), |n| n.to_string());
+            let done = f["done"].as_u64().unwrap_or(0).to_string();
+            let row = [
+                "frames".to_owned(),
+                text("colony"),
+                site(&f["colony"]),
+                text("place"),
+                done,
+                number("substitute"),
+            ];
+            wanted.push(row);
+        }
+        for b in list(&c["bees"]) {
+            let done = b["done"].as_u64().unwrap_or(0).to_string();
+            let colony = b["colony"].as_str().unwrap().to_owned();
+            wanted.push([
+                "bees".to_owned(),
+                colony,
+                site(&b["colony"]),
+                String::new(),
+                done,
+                String::new(),
+            ]);
+        }
+    }
+    let columns = [
+        "row",
+        "from colony",
+        "from site",
+        "place",
+        "of them already in",
+        "substitute",
+    ];
+    let found: Vec<[String; 6]> = rows
+        .iter()
+        .map(|row| columns.map(|name| cell(row, name)))
+        .collect();
+    assert_eq!(found, wanted);
+    assert!(wanted.iter().any(|row| row[4] != "0"), "something is done");
+    assert!(wanted.iter().any(|row| row[0] == "bees") && head.len() == 22);
+}
+
+#[test]
+fn a_byte_order_mark_goes_before_a_table_where_it_is_asked_for() {
+    let folder = Folder::new();
+    let to = folder.path("d");
+    let marked = |args: &[&str]| {
+        let text = spareframe(args).stdout("...").check();
+        text.starts_with('\u{feff}')
+    };
+    let csv = ["--format", "csv", "--bom", "-q"];
+    assert!(marked(&[&["share", FIRST], &csv[..]].concat()));
+    assert!(marked(&[&["curve", FIRST], &csv[..]].concat()));
+    assert!(marked(&["inspect", "--table", FIRST, "--bom", "-q"]));
+    assert!(!marked(&["share", FIRST, "--format", "csv", "-q"]));
+    spareframe(&["share", FIRST, "--to", &to, "--bom", "-q"]).check();
+    assert!(folder.read("d/frames.csv").starts_with("\u{feff}row,site,"));
+    assert!(!folder.read("d/plan.md").starts_with('\u{feff}'));
+    // What has a mark is read back.
+    let table = folder.path("hives.csv");
+    spareframe(&["inspect", "--table", FIRST, "--bom", "-q", "--out", &table]).check();
+    spareframe(&["inspect", &table, "--into", FIRST, "--dry-run", "-q"]).check();
+    spareframe(&["share", FIRST, "--format", "html", "--bom"])
+        .code(2)
+        .stderr("error: --bom goes with CSV, not with html; add --format csv or leave it out\n")
+        .check();
+}
+
+#[test]
+fn a_plan_without_rows_has_its_columns_all_the_same() {
+    let nothing = "spareframe: 2\nsites: {a: }\ncolonies: {A: {brood: 5 combs, hold: sick}}\nrecipes: {r: {lines: [{brood: 30 %}]}}\nboxes: {b: {count: 1, recipe: r}}\n";
+    let table = spareframe(&["share", "-", "-q", "--format", "csv"]);
+    let table = table.stdin(nothing).code(1).stdout("...").check();
+    assert!(table.starts_with("row,site,box kind,"), "{table}");
+    assert_eq!(table.lines().count(), 1);
 }

@@ -1,9 +1,55 @@
 //! What goes where as comma-separated values, for spreadsheets.
 
-use crate::output::report::{CompartmentReport, Report};
+use crate::output::report::{BeesReport, CompartmentReport, FramesReport, Report};
 use csv::{Terminator, WriterBuilder};
+use serde::Serialize;
+use std::collections::BTreeMap;
 
-/// Frames and bees, a line for each origin in each compartment; lines end as RFC 4180 has it.
+/// One row, of frames or of bees; what does not belong to its kind is empty. The names are the columns.
+#[derive(Debug, Default, Serialize)]
+struct Row<'a> {
+    row: &'a str,
+    site: String,
+    #[serde(rename = "box kind")]
+    box_kind: String,
+    #[serde(rename = "box number")]
+    box_no: u32,
+    compartment: u32,
+    line: String,
+    #[serde(rename = "from colony")]
+    colony: String,
+    #[serde(rename = "from site")]
+    from_site: String,
+    #[serde(rename = "frame group")]
+    group: Option<usize>,
+    #[serde(rename = "store room entry")]
+    entry: Option<usize>,
+    place: String,
+    frames: Option<u32>,
+    #[serde(rename = "bees before drift")]
+    bees: Option<i64>,
+    #[serde(rename = "of them on brood frames")]
+    riding: Option<i64>,
+    #[serde(rename = "of them already in")]
+    done: i64,
+    substitute: Option<usize>,
+    comb: String,
+    #[serde(rename = "brood (share of comb)")]
+    brood: Option<f64>,
+    #[serde(rename = "sealed brood (share of comb)")]
+    sealed: Option<f64>,
+    #[serde(rename = "stores (share of comb)")]
+    stores: Option<f64>,
+    #[serde(rename = "drawn (share of comb)")]
+    drawn: Option<f64>,
+    #[serde(rename = "feed (kg honey equivalent)")]
+    feed: Option<f64>,
+}
+
+/// Where the colonies stand.
+type Sites<'a> = BTreeMap<&'a str, &'a str>;
+
+/// Frames and bees, a row for each origin in each compartment; lines end as RFC 4180 has it.
 ///
 /// # Errors
 /// If the writer of the format refuses; a bug if it ever happens.
@@ -11,63 +57,81 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
     let mut writer = WriterBuilder::new()
         .terminator(Terminator::CRLF)
         .from_writer(Vec::new());
-    writer.write_record([
-        "site",
-        "box kind",
-        "box number",
-        "compartment",
-        "what",
-        "from colony",
-        "frame group",
-        "store room entry",
-        "frames",
-        "bees before drift",
-        "of them on brood frames",
-        "comb",
-        "brood (share of comb)",
-        "sealed brood (share of comb)",
-        "stores (share of comb)",
-        "drawn (share of comb)",
-        "feed (kg honey equivalent)",
-    ])?;
+    let colonies = report.colonies.iter();
+    let sites: Sites = colonies.map(|c| (&*c.colony, &*c.site)).collect();
     for c in report.compartments.iter().chain(&report.begun) {
-        for line in lines(c) {
-            writer.write_record(line.iter().map(|cell| defused(cell)))?;
+        for frames in &c.frames {
+            writer.serialize(of_frames(c, frames, &sites))?;
         }
+        for bees in &c.bees {
+            writer.serialize(of_bees(c, bees, &sites))?;
+        }
+    }
+    let empty = report.compartments.is_empty() && report.begun.is_empty();
+    if empty {
+        writer.serialize(Row::default())?;
     }
     let bytes = writer
         .into_inner()
         .map_err(|error| csv::Error::from(error.into_error()))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    let text = String::from_utf8_lossy(&bytes);
+    // Columns are named with the first row, and that one is none.
+    let lines = if empty { 1 } else { usize::MAX };
+    Ok(text.split_inclusive("\r\n").take(lines).collect())
 }
 
-fn lines(c: &CompartmentReport) -> Vec<Vec<String>> {
-    let start = || {
-        let (number, compartment) = (c.box_no.to_string(), c.compartment.to_string());
-        vec![c.site.clone(), c.box_kind.clone(), number, compartment]
-    };
-    let number = |n: Option<usize>| n.map_or_else(String::new, |n| n.to_string());
-    let mut list = Vec::new();
-    for f in &c.frames {
-        let mut line = start();
-        line.extend([f.line.clone(), f.colony.clone().unwrap_or_default()]);
-        line.extend([number(f.frame_group), number(f.store_room_entry)]);
-        line.extend([f.frames.to_string(), String::new(), String::new()]);
-        line.push(f.each_holds.comb.clone());
-        let h = &f.each_holds;
-        let shares = [h.brood_share, h.sealed_share, h.stores_share, h.drawn_share];
-        line.extend(shares.iter().chain([&f.feed_kg]).map(f64::to_string));
-        list.push(line);
+fn start<'a>(row: &'a str, c: &CompartmentReport) -> Row<'a> {
+    Row {
+        row,
+        site: defused(&c.site),
+        box_kind: defused(&c.box_kind),
+        box_no: c.box_no,
+        compartment: c.compartment,
+        ..Row::default()
     }
-    for b in &c.bees {
-        let mut line = start();
-        line.extend(["bees".to_owned(), b.colony.clone()]);
-        line.extend(std::iter::repeat_n(String::new(), 3));
-        line.extend([b.bees.to_string(), b.riding.to_string()]);
-        line.extend(std::iter::repeat_n(String::new(), 6));
-        list.push(line);
+}
+
+fn of_frames(c: &CompartmentReport, f: &FramesReport, sites: &Sites) -> Row<'static> {
+    let said = |text: &Option<String>| text.as_deref().map_or_else(String::new, defused);
+    let holds = &f.each_holds;
+    Row {
+        line: defused(&f.line),
+        colony: said(&f.colony),
+        from_site: f
+            .colony
+            .as_deref()
+            .map_or_else(String::new, |c| site(sites, c)),
+        group: f.frame_group,
+        entry: f.store_room_entry,
+        place: said(&f.place),
+        frames: Some(f.frames),
+        done: f.done.into(),
+        substitute: f.substitute,
+        comb: defused(&holds.comb),
+        brood: Some(holds.brood_share),
+        sealed: Some(holds.sealed_share),
+        stores: Some(holds.stores_share),
+        drawn: Some(holds.drawn_share),
+        feed: Some(f.feed_kg),
+        ..start("frames", c)
     }
-    list
+}
+
+fn of_bees(c: &CompartmentReport, b: &BeesReport, sites: &Sites) -> Row<'static> {
+    Row {
+        colony: defused(&b.colony),
+        from_site: site(sites, &b.colony),
+        bees: Some(b.bees),
+        riding: Some(b.riding),
+        done: b.done,
+        ..start("bees", c)
+    }
+}
+
+fn site(sites: &Sites, colony: &str) -> String {
+    sites
+        .get(colony)
+        .map_or_else(String::new, |site| defused(site))
 }
 
 /// A cell that no spreadsheet takes for a formula: an apostrophe goes before what starts one.

@@ -28,6 +28,8 @@ pub struct Shared<'a> {
     pub reasons: Option<&'a WhyReport>,
     /// The calendar, where there is one.
     pub calendar: Option<&'a Calendar>,
+    /// How often the calendar was handed on before.
+    pub revision: u32,
 }
 
 #[derive(Template)]

@@ -1,0 +1,51 @@
+//! Files that are read, and what is found in them.
+
+use super::detail::Detail;
+use super::ended::{Stop, note};
+use super::files::{label, read};
+use crate::output::Notes;
+use crate::output::share::read_back;
+use crate::reading::{Finding, Severity};
+use crate::scenario;
+use spareframe_solver::Scenario;
+use std::path::Path;
+
+/// Reads a scenario; every finding goes to stderr, all at once.
+pub(super) fn load(path: &Path, detail: Detail) -> Result<(Scenario, Notes), Stop> {
+    load_bytes(path, &read(path)?, detail)
+}
+
+/// The same of a file whose bytes are at hand.
+pub(super) fn load_bytes(
+    path: &Path,
+    bytes: &[u8],
+    detail: Detail,
+) -> Result<(Scenario, Notes), Stop> {
+    let result = scenario::read(&label(path), bytes);
+    show(&result.findings, bytes, detail);
+    let loaded = result.loaded.ok_or(Stop::Reported)?;
+    let notes = Notes::from(&loaded);
+    Ok((loaded.scenario, notes))
+}
+
+/// The bytes of a plan; of a page, the plan in it.
+pub(super) fn plan_bytes(path: &Path, detail: Detail) -> Result<Vec<u8>, Stop> {
+    let bytes = read(path)?;
+    match read_back(&label(path), &bytes) {
+        Ok(plan) => Ok(plan.into_owned()),
+        Err(findings) => {
+            show(&findings, &bytes, detail);
+            Err(Stop::Reported)
+        }
+    }
+}
+
+/// Findings on stderr; the quiet see errors only.
+pub(super) fn show(findings: &[Finding], bytes: &[u8], detail: Detail) {
+    let source = String::from_utf8_lossy(bytes);
+    for finding in findings {
+        if detail != Detail::Quiet || finding.severity == Severity::Error {
+            note(finding.render(&source, true).trim_end());
+        }
+    }
+}
