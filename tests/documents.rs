@@ -269,3 +269,15 @@ fn the_model_page_names_where_each_rule_is_checked() {
         assert!(code.contains(&format!("fn {test}(")), "{row}");
     }
 }
+
+#[test]
+fn the_readme_names_the_packages_of_this_version() {
+    let text = fs::read_to_string(root().join("README.md")).unwrap();
+    let version = env!("CARGO_PKG_VERSION");
+    for name in [
+        format!("spareframe_{version}-1_amd64.deb"),
+        format!("spareframe-{version}-x86_64-linux.tar.gz"),
+    ] {
+        assert!(text.contains(&name), "{name}");
+    }
+}
