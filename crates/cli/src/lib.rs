@@ -3,6 +3,7 @@
 pub mod app;
 pub mod inspect;
 pub mod output;
+pub mod plan;
 pub mod probe;
 mod reading;
 pub mod scenario;

@@ -3,7 +3,8 @@
 use super::detail::Detail;
 use super::ended::Stop;
 use super::limit::Limit;
-use crate::output::{self, Answer, Earlier, Notes, Report};
+use crate::output::{self, Answer, Notes, Report};
+use crate::plan::Earlier;
 use crate::reading::plain;
 use spareframe_solver::{
     Breach, Goals, Outcome, Plan, Scenario, SolveOptions, check, check_near, solve,

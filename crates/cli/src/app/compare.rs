@@ -6,7 +6,8 @@ use super::detail::Detail;
 use super::ended::{Exit, Stop, note};
 use super::files::{is_stdin, label};
 use super::load::{plan_bytes, show};
-use crate::output::compare::{Sheet, compare, read_sheet};
+use crate::output::compare::compare;
+use crate::plan::{Sheet, read_sheet};
 use std::path::{Path, PathBuf};
 
 /// What `compare` is to do.

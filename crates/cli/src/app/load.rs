@@ -4,7 +4,7 @@ use super::detail::Detail;
 use super::ended::{Stop, note};
 use super::files::{label, read};
 use crate::output::Notes;
-use crate::output::share::read_back;
+use crate::plan::read_back;
 use crate::reading::{Finding, Severity};
 use crate::scenario;
 use spareframe_solver::Scenario;

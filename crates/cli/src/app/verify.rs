@@ -6,7 +6,7 @@ use super::detail::Detail;
 use super::ended::{Exit, Stop, note};
 use super::files::{is_stdin, label, print};
 use super::load::{load, plan_bytes, show};
-use crate::output::plan_file::{Stated, read_plan};
+use crate::plan::{Stated, read_plan};
 use spareframe_solver::{Goals, Prices, check};
 use std::fmt::Write;
 use std::path::PathBuf;

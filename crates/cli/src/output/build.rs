@@ -201,7 +201,7 @@ pub(super) fn bees(hundreds: Hundreds) -> i64 {
     clippy::cast_precision_loss,
     reason = "figures of an apiary stay far below 2^53"
 )]
-pub(super) fn decimal(value: i64, unit: f64) -> f64 {
+pub(crate) fn decimal(value: i64, unit: f64) -> f64 {
     value as f64 / unit
 }
 

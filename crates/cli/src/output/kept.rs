@@ -1,7 +1,7 @@
 //! What a plan keeps of an earlier one.
 
-use super::earlier::Earlier;
 use super::report::{Kept, Report};
+use crate::plan::Earlier;
 use spareframe_solver::{ColonyId, Compartment, Plan};
 use std::collections::BTreeMap;
 

@@ -1,7 +1,7 @@
 //! Reads an earlier plan against a scenario that may have changed since: what is no longer there is
 //! noted, not an error.
 
-use super::plan_file::{Known, Stated, read_by, whole};
+use super::file::{Known, Stated, read_by, whole};
 use crate::reading::{Cx, Finding, Names, Node, Value, word};
 use crate::scenario::Places;
 use spareframe_solver::{Origin, Plan, Scenario};
@@ -34,7 +34,7 @@ pub struct EarlierRead {
 /// the place where they hang or lie, where the scenario has it once, else by their number.
 ///
 /// ```
-/// use spareframe::output::read_earlier;
+/// use spareframe::plan::read_earlier;
 /// use spareframe::scenario::Places;
 /// use spareframe_solver::Scenario;
 /// let plan = b"{spareframe_plan: 2, compartments: [{box_kind: a, box_no: 1, compartment: 1, frames: [], bees: []}]}";

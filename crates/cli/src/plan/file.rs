@@ -1,7 +1,7 @@
 //! Reads a plan back, also after hand edits: names become indices, and everything that cannot
 //! be read is a finding at its place, all at once.
 
-use super::plan_fields as t;
+use super::fields as t;
 use crate::reading::{Cx, Finding, Map, Names, Node, Severity, parse, source, word};
 use crate::scenario::Places;
 use spareframe_solver::{
@@ -42,7 +42,7 @@ pub struct PlanRead {
 /// Reads a plan in YAML or JSON against its scenario; `path_label` names the file in findings.
 ///
 /// ```
-/// use spareframe::output::plan_file::read_plan;
+/// use spareframe::plan::read_plan;
 /// use spareframe_solver::Scenario;
 /// let good = read_plan(&Scenario::default(), "plan.yaml", b"{spareframe_plan: 2, compartments: []}");
 /// assert!(good.plan.is_some());
@@ -62,7 +62,7 @@ pub(super) fn read_by(
     bytes: &[u8],
     make: impl FnOnce(&mut Cx, &Node) -> Option<(Plan, Stated)>,
 ) -> PlanRead {
-    let mut cx = Cx::new(path_label, t::SECTIONS);
+    let mut cx = Cx::new(path_label, t::SECTIONS.as_slice());
     let plan = source(&mut cx, bytes)
         .and_then(|text| parse(&mut cx, text, ("a plan", "spareframe stock --format yaml")))
         .and_then(|root| make(&mut cx, &root));

@@ -1,10 +1,10 @@
 //! Reads a plan by its own names; everything that cannot be read is a finding at its place, all
 //! at once.
 
-use super::super::plan_fields as t;
-use super::super::plan_file::{Origin, counted, entries, nearest, opened, origin, stated};
-use super::super::report::{Caution, Holds, OnHold, Progress};
+use super::fields as t;
+use super::file::{Origin, counted, entries, nearest, opened, origin, stated};
 use super::sheet::{Bees, Frames, Sheet, Slot, Source, Stocked};
+use crate::output::{Caution, Holds, OnHold, Progress, decimal};
 use crate::reading::{Cx, Finding, Map, Node, Section, Severity, Value, parse, source};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,14 +20,14 @@ pub struct SheetRead {
 /// Reads a plan in YAML or JSON without its scenario; `path_label` names the file in findings.
 ///
 /// ```
-/// use spareframe::output::compare::read_sheet;
+/// use spareframe::plan::read_sheet;
 /// assert!(read_sheet("plan.yaml", b"{spareframe_plan: 2, compartments: []}").sheet.is_some());
 /// let bad = read_sheet("plan.yaml", b"{spareframe_plan: 2, compartment: []}");
 /// assert_eq!(bad.findings[0].way_out, "did you mean `compartments`?");
 /// ```
 #[must_use]
 pub fn read_sheet(path_label: &str, bytes: &[u8]) -> SheetRead {
-    let mut cx = Cx::new(path_label, t::SECTIONS);
+    let mut cx = Cx::new(path_label, t::SECTIONS.as_slice());
     let sheet = source(&mut cx, bytes)
         .and_then(|text| parse(&mut cx, text, ("a plan", "spareframe stock --format yaml")))
         .and_then(|root| whole(&mut cx, &root));
@@ -270,7 +270,7 @@ fn holds(cx: &mut Cx, node: &Node) -> Option<Holds> {
     let comb = text(cx, &m, "comb");
     let mut share = |key| {
         let milli = cx.quantity(&m, key, 1000.0, None)?;
-        Some(super::super::build::decimal(milli, 1000.0))
+        Some(decimal(milli, 1000.0))
     };
     let shares = ["brood_share", "sealed_share", "stores_share", "drawn_share"];
     let [brood, sealed, stores, drawn] = shares.map(&mut share);

@@ -1,35 +1,35 @@
 //! A plan as its own file says it, without its scenario.
 
-use super::super::plan_file::Stated;
-use super::super::report::{Caution, Holds, OnHold, Progress};
+use super::file::Stated;
+use crate::output::{Caution, Holds, OnHold, Progress};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A plan in the names of its file. What is given out stands in the compartments alone; all other
 /// sections of a plan follow from them, and may be out of date after hand edits.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sheet {
-    pub(super) title: Option<String>,
-    pub(super) day: Option<String>,
+    pub(crate) title: Option<String>,
+    pub(crate) day: Option<String>,
     /// Figures that only a scenario can confirm.
-    pub(super) stated: Stated,
+    pub(crate) stated: Stated,
     /// Kinds of box with one compartment each.
-    pub(super) undivided: BTreeSet<String>,
+    pub(crate) undivided: BTreeSet<String>,
     /// In the order of kind, box, compartment.
-    pub(super) compartments: Vec<Stocked>,
+    pub(crate) compartments: Vec<Stocked>,
     /// Compartments with something in them that are not stocked, in the same order.
-    pub(super) begun: Vec<Stocked>,
+    pub(crate) begun: Vec<Stocked>,
     /// Frames of the store room that fill gaps, by colony; `None` where the file says nothing of colonies.
-    pub(super) fillers: Option<BTreeMap<String, Vec<Frames>>>,
+    pub(crate) fillers: Option<BTreeMap<String, Vec<Frames>>>,
     /// Sites of colonies, as far as they are said.
-    pub(super) sites: BTreeMap<String, String>,
+    pub(crate) sites: BTreeMap<String, String>,
     /// `None` where the file says nothing of holds.
-    pub(super) on_hold: Option<Vec<OnHold>>,
-    pub(super) cautions: Vec<Caution>,
+    pub(crate) on_hold: Option<Vec<OnHold>>,
+    pub(crate) cautions: Vec<Caution>,
 }
 
 /// Which compartment: kind of box, box and compartment from 1.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Slot {
+pub(crate) struct Slot {
     pub kind: String,
     pub box_no: u32,
     pub compartment: u32,
@@ -37,7 +37,7 @@ pub(super) struct Slot {
 
 /// One compartment that is stocked or begun.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Stocked {
+pub(crate) struct Stocked {
     pub slot: Slot,
     pub site: Option<String>,
     pub frames: Vec<Frames>,
@@ -51,7 +51,7 @@ pub(super) struct Stocked {
 
 /// Bees of one colony in one compartment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(super) struct Bees {
+pub(crate) struct Bees {
     /// All of them.
     pub taken: i64,
     /// Those that ride on brood frames, where the file says so.
@@ -68,7 +68,7 @@ impl Stocked {
 
 /// What is brought to a site beside frames and bees.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Brought {
+pub(crate) enum Brought {
     /// Boxes of a kind.
     Boxes(String),
     /// Cells or queens, one for each compartment.
@@ -77,7 +77,7 @@ pub(super) enum Brought {
 
 /// Frames of one source for one line.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Frames {
+pub(crate) struct Frames {
     pub line: String,
     pub count: i64,
     pub source: Source,
@@ -87,7 +87,7 @@ pub(super) struct Frames {
 
 /// Where frames come from.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Source {
+pub(crate) struct Source {
     /// `None` is the store room.
     pub colony: Option<String>,
     /// Frame group of the colony, or entry of the store room, from 1.
@@ -98,7 +98,7 @@ pub(super) struct Source {
 
 /// Frames and bees of one colony, or of one load.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Draw<'a> {
+pub(crate) struct Draw<'a> {
     pub frames: Vec<&'a Frames>,
     pub bees: i64,
 }
@@ -106,7 +106,7 @@ pub(super) struct Draw<'a> {
 impl Sheet {
     /// What this plan leaves unsaid and the other says: sites, what frames hold, feed, holds. So
     /// nothing counts as changed that was only deleted from a file.
-    pub(super) fn completed(&self, other: &Self) -> Self {
+    pub(crate) fn completed(&self, other: &Self) -> Self {
         let mut sheet = self.clone();
         for (colony, site) in &other.sites {
             let site = || site.clone();
@@ -148,12 +148,12 @@ impl Sheet {
     }
 
     /// Compartments that hold, or are to hold, anything.
-    pub(super) fn touched(&self) -> impl Iterator<Item = &Stocked> {
+    pub(crate) fn touched(&self) -> impl Iterator<Item = &Stocked> {
         self.compartments.iter().chain(&self.begun)
     }
 
     /// What each colony gives.
-    pub(super) fn draws(&self) -> BTreeMap<&str, Draw<'_>> {
+    pub(crate) fn draws(&self) -> BTreeMap<&str, Draw<'_>> {
         let mut draws: BTreeMap<&str, Draw> = BTreeMap::new();
         for stocked in self.touched() {
             for frames in &stocked.frames {
@@ -170,7 +170,7 @@ impl Sheet {
 
     /// What goes to each site, and from where: a site of colonies, colonies whose site is not
     /// said, or the store room. Fillers go from the store room to their colonies.
-    pub(super) fn loads(&self) -> BTreeMap<(String, String), Draw<'_>> {
+    pub(crate) fn loads(&self) -> BTreeMap<(String, String), Draw<'_>> {
         let mut loads: BTreeMap<(String, String), Draw> = BTreeMap::new();
         let shelf = || "the store room".to_owned();
         let home = |colony: &String| {
@@ -197,7 +197,7 @@ impl Sheet {
     }
 
     /// Boxes and cells that are brought to each site.
-    pub(super) fn equipment(&self) -> BTreeMap<(String, Brought), i64> {
+    pub(crate) fn equipment(&self) -> BTreeMap<(String, Brought), i64> {
         let mut boxes = BTreeSet::new();
         let mut brought: BTreeMap<(String, Brought), i64> = BTreeMap::new();
         for stocked in &self.compartments {
@@ -212,13 +212,13 @@ impl Sheet {
     }
 
     /// Bees taken in all, before drift.
-    pub(super) fn bees(&self) -> i64 {
+    pub(crate) fn bees(&self) -> i64 {
         let bees = self.touched().flat_map(|c| c.bees.values());
         bees.map(|bees| bees.taken).sum()
     }
 
     /// Feed in all, grams of honey equivalent.
-    pub(super) fn feed(&self) -> i64 {
+    pub(crate) fn feed(&self) -> i64 {
         self.compartments.iter().filter_map(|c| c.feed).sum()
     }
 }

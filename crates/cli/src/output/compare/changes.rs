@@ -1,8 +1,8 @@
 //! The record of what has changed between two plans.
 
-use super::sheet::Sheet;
 use super::words::Words;
 use super::{done, draws, headline, stocked};
+use crate::plan::Sheet;
 use serde::Serialize;
 
 /// Version of this format; it rises when a key changes its meaning.

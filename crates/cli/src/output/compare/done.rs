@@ -4,9 +4,9 @@ use super::super::report::Progress;
 use super::super::words::clean;
 use super::changes::{About, Change};
 use super::draws;
-use super::sheet::{Draw, Sheet, Slot, Stocked};
 use super::stocked;
 use super::words::{Words, order};
+use crate::plan::{Draw, Sheet, Slot, Stocked};
 use itertools::Itertools;
 use std::collections::BTreeMap;
 

@@ -3,8 +3,8 @@
 use super::super::figures::{counted, some, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
-use super::sheet::{Brought, Draw, Sheet};
 use super::words::{Words, instead, more, more_bees, order};
+use crate::plan::{Brought, Draw, Sheet};
 use itertools::Itertools;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -3,9 +3,9 @@
 use super::super::figures::{self, counted, some, weight, whole};
 use super::super::words::clean;
 use super::changes::{About, Change};
-use super::sheet::Sheet;
 use super::stocked::Pairs;
 use super::words::{Words, instead, order};
+use crate::plan::Sheet;
 use std::collections::BTreeMap;
 
 /// Compartments, worth, cost, honey, colonies, bees: a line for each that differs.

@@ -3,8 +3,8 @@
 use super::super::figures::some;
 use super::super::words::clean;
 use super::changes::{About, Change};
-use super::sheet::{Bees, Frames, Sheet, Slot, Stocked};
 use super::words::{Words, instead, more, order};
+use crate::plan::{Bees, Frames, Sheet, Slot, Stocked};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Compartments of the new plan, each with its like in the old one.

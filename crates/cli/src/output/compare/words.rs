@@ -3,7 +3,7 @@
 use super::super::figures::{counted, some};
 use super::super::report::Holds;
 use super::super::words::{clean, contents};
-use super::sheet::{Frames, Sheet, Slot};
+use crate::plan::{Frames, Sheet, Slot};
 use itertools::Itertools;
 use std::collections::{BTreeMap, BTreeSet};
 

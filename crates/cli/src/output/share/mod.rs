@@ -10,5 +10,4 @@ mod view;
 pub use csv::csv;
 pub(crate) use csv::defused;
 pub use dates::ics;
-pub use embed::{plan_of, read_back};
 pub use page::{Shared, html};

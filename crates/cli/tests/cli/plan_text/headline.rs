@@ -2,8 +2,8 @@
 
 use super::support::flat;
 use crate::support::{notes, report, scenario, stocking};
-use spareframe::output::plan_file::read_plan;
 use spareframe::output::{self, Report, TableOptions};
+use spareframe::plan::read_plan;
 use spareframe_solver::{
     Ceiling, Cost, Goal, Goals, Grams, Outcome, Proof, Rule, Stocking, Worth, check,
 };

@@ -2,7 +2,7 @@
 
 use crate::support::{report, scenario, stocking};
 use spareframe::output;
-use spareframe::output::plan_file::read_plan;
+use spareframe::plan::read_plan;
 use spareframe_solver::{Hundreds, PlacedBees};
 
 #[test]
