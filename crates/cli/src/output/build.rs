@@ -103,7 +103,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
     for load in report.carry.iter_mut().filter(|load| load.cells > 0) {
         load.cells_on = brought(notes);
     }
-    report.cautions = cautions(scenario, &report);
+    report.cautions = cautions(scenario, &report, cells_in(notes).0);
     if !report.compartments.is_empty() {
         report.cautions.splice(0..0, days_apart(notes));
     }

@@ -1,5 +1,6 @@
 //! Cautions for the day, and what the honey estimate assumes.
 
+use super::calendar::RIPE_CELLS;
 use super::figures::{counted, some, weight};
 use super::headline::flying_home;
 use super::report::{
@@ -10,8 +11,8 @@ use super::words::{Words, clean};
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 
-/// Cautions of a plan: those of this plan first, then those of every stocking day.
-pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
+/// Cautions of a plan: those of this plan first, then those of every stocking day. `given` is what goes in.
+pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec<Caution> {
     let mut list = super::done::cautions(scenario, report);
     if report.compartments.is_empty() {
         return list;
@@ -24,7 +25,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report) -> Vec<Caution> {
         ("drift", drift(scenario, report)),
         ("gaps", gaps(report)),
         ("robbing", Some(robbing(report))),
-        ("cells", Some(cells(report))),
+        ("cells", Some(cells(report, given))),
         ("brood-disease", Some(disease(report))),
     ];
     let own = own.into_iter().filter_map(|(id, text)| Some((id, text?)));
@@ -144,8 +145,15 @@ fn robbing(report: &Report) -> String {
     format!("{open} start robbing: cover frames, work fast, keep entrances small.")
 }
 
-fn cells(report: &Report) -> String {
+fn cells(report: &Report, given: &str) -> String {
     let count = i64::try_from(report.compartments.len()).unwrap_or(i64::MAX);
+    if given != RIPE_CELLS {
+        let one = given.trim_end_matches('s');
+        return format!(
+            "{}: each in a cage with candy, warm, out of the sun and of draught, until the bees have taken her.",
+            counted(count, one, given)
+        );
+    }
     format!(
         "{}: upright, warm, never knocked. Ripe cells hatch within a day or two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells \
          warm at home.",

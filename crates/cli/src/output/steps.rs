@@ -1,7 +1,7 @@
 //! The order of work on the day.
 
 use super::build::Notes;
-use super::calendar::{cells_in, first_look};
+use super::calendar::{RIPE_CELLS, cells_in, first_look};
 use super::report::{Progress, Report};
 
 /// When the cells or queens go in, one day here and in the calendar: last of all, or on a later day.
@@ -28,12 +28,15 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
     {
         return vec![cells_last(notes), look(notes)];
     }
+    let ready = match cells_in(notes).0 {
+        RIPE_CELLS => "make sure that the cells will be ripe".to_owned(),
+        queens => format!("make sure of the {queens}"),
+    };
     let mut steps = vec![
-        "Beforehand: look through the brood of every donor, load what is to be carried, make sure that \
-         the cells will be ripe."
-            .to_owned(),
-        "At each colony, work through its list, line by line."
-            .to_owned(),
+        format!(
+            "Beforehand: look through the brood of every donor, load what is to be carried, {ready}."
+        ),
+        "At each colony, work through its list, line by line.".to_owned(),
     ];
     if report.colonies.iter().any(|c| !c.adding.is_empty()) {
         steps.push(

@@ -175,6 +175,11 @@ fn queens_that_are_mated_wait_for_no_flights() {
     assert!(!page.contains("Mating flights"));
     let plan = joined(&said(&["stock", s]));
     assert!(plan.contains("the day after: mated queens in"), "{plan}");
+    assert!(plan.contains("4 mated queens: each in a cage"), "{plan}");
+    assert!(
+        !plan.contains("hatch") && !plan.contains("will be ripe"),
+        "{plan}"
+    );
 }
 
 #[test]

@@ -54,9 +54,12 @@ impl Round<'_> {
     }
 }
 
+/// What goes in where nothing else is said.
+pub(in super::super) const RIPE_CELLS: &str = "ripe cells";
+
 pub(super) fn given(given: Given) -> &'static str {
     match given {
-        Given::RipeCells => "ripe cells",
+        Given::RipeCells => RIPE_CELLS,
         Given::VirginQueens => "virgin queens",
         Given::MatedQueens => "mated queens",
     }

@@ -11,7 +11,7 @@ mod table;
 pub(super) mod words;
 
 pub use build::build;
-pub(super) use build::{cells_in, day_conflicts, first_look};
+pub(super) use build::{RIPE_CELLS, cells_in, day_conflicts, first_look};
 pub use markdown::markdown;
 pub use record::*;
 pub use shift::shifted;
