@@ -126,3 +126,54 @@ fn verify_notes_a_figure_that_is_no_longer_right_unless_quiet() {
         .stdout("The plan holds: ...")
         .check();
 }
+
+/// Whatever can be written in several formats is written in each that its help names, to stdout and to a file of that
+/// ending, and in no other.
+#[test]
+fn every_record_is_written_in_each_format_that_help_names() {
+    let folder = Folder::new();
+    let round = "../../scenarios/queen-round.yaml";
+    let plan = folder.path("plan.yaml");
+    spareframe(&["stock", round, "--out", &plan, "-q"]).check();
+    for (command, formats) in [
+        (&["stock", round][..], "table markdown json yaml"),
+        (&["why", round], "table markdown json yaml"),
+        (&["curve", round], "table markdown csv json yaml svg"),
+        (
+            &["probe", round, "--set", "cells=4..5"],
+            "table markdown json yaml",
+        ),
+        (&["calendar", round], "table markdown ics json yaml"),
+        (&["compare", &plan, &plan], "table markdown json yaml"),
+        (&["share", round], "html markdown csv ics json yaml"),
+    ] {
+        let help = spareframe(&[command[0], "--help"]).stdout("...").check();
+        let named: Vec<&str> = help
+            .lines()
+            .filter_map(|line| line.trim().strip_prefix("- ")?.split_once(':'))
+            .map(|(name, _)| name)
+            .collect();
+        let formats: Vec<&str> = formats.split(' ').collect();
+        assert_eq!(named, formats, "{command:?}");
+        for format in [
+            "table", "markdown", "csv", "json", "yaml", "html", "ics", "svg",
+        ] {
+            let args = [command, &["-q", "--format", format]].concat();
+            if !formats.contains(&format) {
+                spareframe(&args)
+                    .code(2)
+                    .stderr("error: invalid value...")
+                    .check();
+                continue;
+            }
+            let text = spareframe(&args).stdout("...").check();
+            assert!(!text.is_empty(), "{args:?}");
+            if format != "table" {
+                let file = format!("{}.{format}", command[0]);
+                let path = folder.path(&file);
+                spareframe(&[command, &["-q", "--out", &path]].concat()).check();
+                assert_eq!(folder.read(&file), text, "{args:?}");
+            }
+        }
+    }
+}
