@@ -29,7 +29,7 @@ import json
 import random
 
 from general.decision import place
-from yard_text import scenario
+from yard_text import DAY, scenario
 
 COMBS = [
     {"name": "deep", "bees": 25, "cells": 6600, "stores": 2600},
@@ -200,7 +200,7 @@ def shelf(few):
 
 def yard(colonies, boxes, store_room, cells, **others):
     return {
-        "combs": COMBS, "sites": SITES, "distances": DISTANCES, "colonies": colonies, "store_room": store_room,
+        "year": [DAY.timetuple().tm_yday, 0], "combs": COMBS, "sites": SITES, "distances": DISTANCES, "colonies": colonies, "store_room": store_room,
         "boxes": boxes, "cells": cells, "drift": {"homing_metres": 3000, "flying": 33}, "honey_cap": None,
         "prices": PRICES, "gives": [], **others,
     }  # fmt: skip

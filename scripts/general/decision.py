@@ -63,7 +63,9 @@ class Decision:
 
     def colony(self, index, colony):
         """None where it cannot be opened: on hold, or below a floor already."""
-        rate = colony.get("rates") or rates(self.data["combs"], colony, self.data.get("mortality", 100))
+        rate = colony.get("rates") or rates(
+            self.data["combs"], colony, self.data.get("mortality", 154), self.data.get("year")
+        )
         groups = [self.group(at, frame, rate) for at, frame in enumerate(colony["frames"])]
         have = {what: sum(g["n"] * g[what] for g in groups) for what in (*LIMITED, "cells", "cover")}
         have["bees"] += colony["extra_bees"]

@@ -1,6 +1,8 @@
 //! The charge per bee, cell and frame, and the simulated loss of a whole draw.
 
-use super::{ColonyModel, ColonyState, float, some};
+use spareframe_colony::{Colony as Model, Setting};
+
+use super::{ColonyModel, LAST_DAY, float};
 use crate::scenario::{Colony, Comb, Crop, FrameState};
 use crate::units::{Grams, Hundreds, Milli};
 
@@ -45,9 +47,9 @@ pub fn rates(combs: &[Comb], colony: &Colony, model: &ColonyModel) -> HoneyRates
     let loss = Loss::of(combs, colony, crop, model);
     if loss.without > 0.0 {
         let state = loss.state;
-        rates.bees = loss.per_thousand(state.bees(), ColonyState::take_bees);
-        rates.sealed = loss.per_thousand(state.sealed(), ColonyState::take_sealed);
-        rates.open = loss.per_thousand(state.open(), ColonyState::take_open);
+        rates.bees = loss.per_thousand(state.bees(), |taken| [taken, 0.0, 0.0]);
+        rates.open = loss.per_thousand(state.open(), |taken| [0.0, taken, 0.0]);
+        rates.sealed = loss.per_thousand(state.sealed(), |taken| [0.0, 0.0, taken]);
     }
     rates
 }
@@ -129,11 +131,8 @@ pub fn simulated(
     };
     let loss = Loss::of(combs, colony, crop, model);
     let taken = sum(combs, frames.iter().map(|(frame, count)| (frame, *count)));
-    let grams = loss.grams(|state| {
-        state.take_bees(float(100 * i128::from(bees.0)));
-        state.take_sealed(float(taken.sealed));
-        state.take_open(float(taken.open));
-    });
+    let bees = float(100 * i128::from(bees.0));
+    let grams = loss.grams([bees, float(taken.open), float(taken.sealed)]);
     // From float to integer the value is held within the range, and NaN would be 0.
     let lost = (grams + 0.5).floor() as i64;
     let stores = i64::try_from(taken.stores.max(0)).unwrap_or(i64::MAX);
@@ -142,8 +141,8 @@ pub fn simulated(
 
 /// The crop lost by a draw, ready to be asked for several draws.
 struct Loss {
-    state: ColonyState,
-    mortality: f64,
+    state: Model,
+    setting: Setting,
     crop: Crop,
     /// Forager-days of the flow without a draw.
     without: f64,
@@ -151,7 +150,7 @@ struct Loss {
 
 impl Loss {
     fn of(combs: &[Comb], colony: &Colony, crop: Crop, model: &ColonyModel) -> Self {
-        let mortality = model.daily_loss();
+        let setting = model.setting();
         let held = sum(
             combs,
             colony
@@ -160,34 +159,36 @@ impl Loss {
                 .map(|group| (&group.frame, group.count)),
         );
         let bees = 100 * (held.bees + i128::from(colony.extra_bees.0));
-        let state =
-            ColonyState::observed(float(bees), float(held.open), float(held.sealed), mortality);
-        let without = state.forager_days(mortality, crop.from, crop.to);
+        let state = Model::counted(float(bees), float(held.open), float(held.sealed), &setting);
+        let crop = Crop {
+            to: crop.to.min(LAST_DAY),
+            ..crop
+        };
         Self {
+            without: state.forager_days(&setting, crop.from, crop.to),
             state,
-            mortality,
+            setting,
             crop,
-            without,
         }
     }
 
-    /// Grams of crop lost, 0 ..= crop.
-    fn grams(&self, take: impl FnOnce(&mut ColonyState)) -> f64 {
+    /// Grams of crop lost where so many bees, open and sealed cells are taken, 0 ..= crop.
+    fn grams(&self, [bees, open, sealed]: [f64; 3]) -> f64 {
         if self.without <= 0.0 {
             return 0.0;
         }
         let mut state = self.state;
-        take(&mut state);
-        let with = state.forager_days(self.mortality, self.crop.from, self.crop.to);
-        some(1.0 - with / self.without).min(1.0) * some(float(self.crop.honey.0.into()))
+        state.take(bees, open, sealed);
+        let with = state.forager_days(&self.setting, self.crop.from, self.crop.to);
+        (1.0 - with / self.without).clamp(0.0, 1.0) * float(self.crop.honey.0.max(0).into())
     }
 
-    fn per_thousand(&self, there: f64, take: impl FnOnce(&mut ColonyState, f64)) -> i64 {
+    fn per_thousand(&self, there: f64, take: impl FnOnce(f64) -> [f64; 3]) -> i64 {
         let taken = there.min(1000.0);
         if taken <= 0.0 {
             return 0;
         }
-        let grams = self.grams(|state| take(state, taken)) * 1000.0 / taken;
+        let grams = self.grams(take(taken)) * 1000.0 / taken;
         // A millionth of a gram is noise of the simulation, not a loss.
         ((grams - 1e-6) * 1000.0).ceil().max(0.0) as i64
     }

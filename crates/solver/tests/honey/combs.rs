@@ -2,9 +2,8 @@
 //! Beside each: its source and whether its text was seen.
 
 use approx::assert_relative_eq;
-use spareframe_solver::honey::{
-    BROOD_DAYS, ColonyState, EGG_DAYS, HoneyRates, LARVA_DAYS, SEALED_DAYS, frame_charge,
-};
+use spareframe_colony::{BROOD_DAYS, Colony, EGG_DAYS, LARVA_DAYS, SEALED_DAYS, Setting};
+use spareframe_solver::honey::{HoneyRates, frame_charge};
 use spareframe_solver::{Comb, CombId, FrameState, Grams, Hundreds, Milli, share_of};
 
 /// Eighths of a comb.
@@ -63,10 +62,15 @@ fn laying_fills_the_brood_nest_in_twenty_one_days() {
     assert_eq!((EGG_DAYS, LARVA_DAYS, SEALED_DAYS), (3, 6, 12));
     // 2000 a day for 21 days are 42,000 cells. Source: Swiss note, handbook (seen). So much brood,
     // without bees to lay more, emerges day by day until none is left.
-    let mut colony = ColonyState::observed(0.0, 18_000.0, 24_000.0, 0.0);
+    let setting = Setting {
+        mortality: 0.0,
+        ..Setting::default()
+    };
+    let mut colony = Colony::counted(0.0, 18_000.0, 24_000.0, &setting);
+    colony.laying = 0.0;
     let mut bees = 0.0;
     for _ in 0..BROOD_DAYS {
-        colony.step(0.0);
+        colony.step(&setting);
         assert_relative_eq!(colony.bees() - bees, 2000.0, max_relative = 1e-9);
         bees = colony.bees();
     }

@@ -96,6 +96,7 @@ const LIMITS: [f64; 3] = [0.10, 0.25, 0.50];
 fn grid(mortality: i64, flow: (i32, i32), limit: f64) -> Spread {
     let model = ColonyModel {
         mortality: Milli(mortality),
+        season: None,
     };
     let combs = [comb()];
     let steps = [0.0, 0.25, 0.5, 1.0];
@@ -135,15 +136,15 @@ fn charged_and_simulated_stay_close() {
     let mut worst = [Spread::NONE; 3];
     for (limit, worst) in LIMITS.into_iter().zip(&mut worst) {
         for flow in FLOWS {
-            let spread = grid(100, flow, limit);
-            row(100, &format!("{} to {}", flow.0, flow.1), limit, spread);
+            let spread = grid(154, flow, limit);
+            row(154, &format!("{} to {}", flow.0, flow.1), limit, spread);
             worst.join(spread);
         }
     }
     for (limit, worst) in LIMITS.into_iter().zip(worst) {
-        row(100, "all", limit, worst);
+        row(154, "all", limit, worst);
     }
-    for mortality in [50, 200, 300] {
+    for mortality in [50, 100, 200, 300] {
         for limit in LIMITS {
             let mut all = Spread::NONE;
             for flow in FLOWS {
@@ -153,10 +154,10 @@ fn charged_and_simulated_stay_close() {
         }
     }
     // The bounds that docs/honey.md promises for the default mortality.
-    let bounds = [(0.98, 0.2, 0.2), (0.93, 1.2, 0.3), (0.84, 6.0, 0.6)];
+    let bounds = [(0.97, 0.2, 0.3), (0.90, 1.2, 0.6), (0.77, 6.0, 1.0)];
     for (spread, (least, lacking, over)) in worst.into_iter().zip(bounds) {
         assert!(
-            spread.ratio.0 >= least && spread.ratio.1 <= 1.05,
+            spread.ratio.0 >= least && spread.ratio.1 <= 1.25,
             "{spread:?}"
         );
         assert!(

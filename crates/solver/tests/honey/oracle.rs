@@ -1,7 +1,9 @@
 //! Honey rates and charges against a second working-out, written from `docs/honey.md` alone: it shares
 //! no arithmetic with the solver's.
 
-use spareframe_solver::honey::{ColonyModel, HoneyRates, frame_charge, hundred_charge, rates};
+use spareframe_solver::honey::{
+    ColonyModel, HoneyRates, Season, frame_charge, hundred_charge, rates,
+};
 use spareframe_solver::*;
 
 /// A colony on one day: house bees, foragers, and brood by age with the youngest first.
@@ -12,13 +14,38 @@ struct Day {
     brood: Vec<f64>,
 }
 
+/// What stays the same from day to day: foragers lost, eggs of the queen in a colony without end, and the season.
+struct Course {
+    m: f64,
+    queen: f64,
+    season: Option<Season>,
+}
+
+impl Course {
+    /// Laying on the `number`th day after the count, as a part of what it was on that day.
+    fn season(&self, number: i32) -> f64 {
+        let Some(Season { counted, later }) = self.season else {
+            return 1.0;
+        };
+        let share = |day: i32| {
+            let day = f64::from((day - later + 3649) % 365 + 1);
+            let begun = 1.0 / (1.0 + 385.0 * (-day / 15.0).exp());
+            let ended = 1.0 / (1.0 + 36.0 * ((155.0 - day) / 15.0).exp());
+            begun.min(1.0 - ended)
+        };
+        (share(counted + number) / share(counted)).min(2.0)
+    }
+}
+
 impl Day {
-    fn next(&self, m: f64) -> Self {
+    fn next(&self, number: i32, course: &Course) -> Self {
+        let m = course.m;
         let all = self.house + self.foragers;
         let (mut recruited, mut laid) = (0.0, 0.0);
         if all > 0.0 {
             recruited = self.house * (0.25 - 0.75 * (self.foragers / all));
-            laid = 2000.0 * all / (27_000.0 + all);
+            let queen = course.queen * course.season(number);
+            laid = (queen * all / (10_000.0 + all)).min(2000.0);
         }
         let (emerging, younger) = self.brood.split_last().expect("21 ages");
         let brood = std::iter::once(laid).chain(younger.iter().copied());
@@ -31,9 +58,10 @@ impl Day {
 }
 
 /// Foragers at the start of each day of the flow, summed.
-fn forager_days(start: &Day, m: f64, from: i32, to: i32) -> f64 {
-    let days = std::iter::successors(Some(start.clone()), |day| Some(day.next(m)));
-    let numbered = (0..=365).zip(days).take_while(|(number, _)| *number <= to);
+fn forager_days(start: &Day, course: &Course, from: i32, to: i32) -> f64 {
+    let next = |(number, day): &(i32, Day)| Some((number + 1, day.next(*number, course)));
+    let days = std::iter::successors(Some((0, start.clone())), next);
+    let numbered = days.take_while(|(number, _)| *number <= to.min(365));
     let flow = numbered.filter(|(number, _)| *number >= from);
     flow.map(|(_, day)| day.foragers).sum()
 }
@@ -75,9 +103,22 @@ fn stocking_day(held: [f64; 3], left: [f64; 3], m: f64) -> Day {
 }
 
 /// Milligrams for 1000 bees, sealed cells and open cells, before they are rounded up.
-fn expected(combs: &[Comb], colony: &Colony, crop: Crop, m: f64) -> [f64; 3] {
+fn expected(combs: &[Comb], colony: &Colony, crop: Crop, model: ColonyModel) -> [f64; 3] {
     let held = counted(combs, colony);
-    let days = |left| forager_days(&stocking_day(held, left, m), m, crop.from, crop.to);
+    let [bees, sealed, open] = held;
+    let course = Course {
+        m: model.mortality.0 as f64 / 1000.0,
+        queen: if sealed + open > 0.0 && bees > 0.0 {
+            (sealed + open) / 21.0 * ((10_000.0 + bees) / bees)
+        } else {
+            2000.0
+        },
+        season: model.season,
+    };
+    let days = |left| {
+        let start = stocking_day(held, left, course.m);
+        forager_days(&start, &course, crop.from, crop.to)
+    };
     let without = days([1.0; 3]);
     std::array::from_fn(|what| {
         let taken = held[what].min(1000.0);
@@ -161,10 +202,17 @@ fn colony(thrown: &mut Thrown) -> (Colony, Crop) {
 fn rates_are_those_that_the_page_gives() {
     let (combs, mut thrown, mut above) = (combs(), Thrown(13), 0);
     for case in 0..2000 {
-        let mortality = Milli(1 + thrown.to(349));
+        let season = Season {
+            counted: 60 + thrown.to(160) as i32,
+            later: thrown.to(60) as i32 - 30,
+        };
+        let model = ColonyModel {
+            mortality: Milli(1 + thrown.to(349)),
+            season: (thrown.to(3) > 0).then_some(season),
+        };
         let (colony, crop) = colony(&mut thrown);
-        let got = rates(&combs, &colony, &ColonyModel { mortality });
-        let due = expected(&combs, &colony, crop, mortality.0 as f64 / 1000.0);
+        let got = rates(&combs, &colony, &model);
+        let due = expected(&combs, &colony, crop, model);
         for (got, due) in [got.bees, got.sealed, got.open].into_iter().zip(due) {
             // A thousandth of a milligram is noise, and so much less is rounded up.
             let rounded = (due - 0.001).ceil().max(0.0) as i64;
