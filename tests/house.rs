@@ -94,6 +94,7 @@ fn solver_and_calendar_do_no_input_and_output_and_know_no_format() {
     for folder in [
         "crates/colony/src",
         "crates/solver/src",
+        "crates/weeks/src",
         "crates/rearing/src",
     ] {
         nowhere(sources(Path::new(folder)), &words, never);

@@ -5,6 +5,7 @@ use crate::output::curve::CurveReport;
 use crate::output::probe::ProbeReport;
 use crate::output::reasons::WhyReport;
 use crate::output::share::Shared;
+use crate::output::when::WhenReport;
 use crate::output::{Dates, Format, Report, Written};
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{ArgGroup, Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
@@ -41,6 +42,8 @@ pub(super) enum Command {
     Probe(Probe),
     /// Show what each further compartment costs
     Curve(Curve),
+    /// Show how many compartments could be stocked on each of the next days
+    When(When),
     /// List what has changed from an old plan to a new one
     Compare(Compare),
     /// Put a spreadsheet's table of inspections into a scenario, or write one to fill in
@@ -111,6 +114,29 @@ pub(super) struct Why {
     pub(super) table: Table,
     #[command(flatten)]
     pub(super) said: Said,
+}
+
+#[derive(Debug, ClapArgs)]
+#[command(mut_arg("verbose", |arg| arg.help("Add to the table what the honey estimate assumes")))]
+pub(super) struct When {
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    /// Last day to look at, as 2031-06-17
+    #[arg(long, value_name = "DATE")]
+    pub(super) until: jiff::civil::Date,
+    /// Look at every N-th day only, and at the last
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
+    pub(super) every: u32,
+    #[command(flatten)]
+    pub(super) writing: Writing<WhenReport>,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
+    #[command(flatten)]
+    pub(super) mark: Mark,
 }
 
 #[derive(Debug, ClapArgs)]

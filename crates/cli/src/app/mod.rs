@@ -22,6 +22,7 @@ mod share;
 mod stock;
 mod task;
 mod verify;
+mod when;
 mod whole;
 mod why;
 

@@ -11,6 +11,7 @@ use super::probe::ProbeTask;
 use super::share::ShareTask;
 use super::stock::StockTask;
 use super::verify::VerifyTask;
+use super::when::WhenTask;
 use super::why::WhyTask;
 use std::path::PathBuf;
 
@@ -21,6 +22,7 @@ pub(super) enum Task {
     Why(WhyTask),
     Curve(CurveTask),
     Probe(ProbeTask),
+    When(WhenTask),
     Compare(CompareTask),
     Inspect(InspectTask),
     Calendar(CalendarTask),
@@ -38,6 +40,7 @@ impl Task {
             Command::Stock(a) => Self::Stock(StockTask::from_args(a)?),
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
+            Command::When(a) => Self::When(WhenTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
             Command::Inspect(a) => Self::Inspect(InspectTask::from_args(a)?),
             Command::Calendar(a) => Self::Calendar(CalendarTask::from_args(a)?),

@@ -29,6 +29,8 @@ pub struct Notes {
     pub places: Places,
     /// What the calendar counts with.
     pub rearing: Rearing,
+    /// First and last day on which bees find nothing, counted from the stocking day.
+    pub dearth: Option<(i32, i32)>,
 }
 
 impl From<&Loaded> for Notes {
@@ -38,6 +40,7 @@ impl From<&Loaded> for Notes {
             day: loaded.day.map(|d| d.to_string()),
             places: loaded.places.clone(),
             rearing: loaded.rearing.clone(),
+            dearth: loaded.dearth,
         }
     }
 }

@@ -244,7 +244,7 @@ pub(super) fn assumptions(scenario: &Scenario) -> Vec<String> {
     let mortality = super::build::decimal(scenario.colony_model.mortality.0, 10.0);
     vec![
         "Honey given up is an estimate, not a measurement and not a forecast of the crop.".into(),
-        format!("Colony model of Khoury, Myerscough and Barron (2011) in daily steps; foragers lost each day: {mortality}% (a setting)."),
+        format!("Colony model after Khoury, Myerscough and Barron (2011) in daily steps, each queen laying as her brood says and as the season goes; foragers lost each day: {mortality}% (a setting)."),
         "Share lost = forager-days missing in the flow / forager-days without the draw; honey given up = expected crop x that share, and stores taken in kg.".into(),
         "Charged: fixed rates for each 1000 bees, sealed cells and open cells, so that plans can be compared exactly. Simulated again: the whole draw of each colony at once.".into(),
         "Not in it: weather, swarming, disease, robbing, and what a colony without an expected crop might bring in.".into(),

@@ -26,6 +26,7 @@ mod stays;
 mod steps;
 mod stocked;
 mod table;
+pub mod when;
 mod wishes;
 mod words;
 mod written;

@@ -6,6 +6,7 @@ use super::curve::{self, CurveReport};
 use super::probe::{self, ProbeReport};
 use super::reasons::{self, WhyReport};
 use super::share::{self, Shared};
+use super::when::{self, WhenReport};
 use super::{Report, TableOptions, json, markdown, table, yaml};
 use serde::Serialize;
 use std::path::Path;
@@ -161,6 +162,20 @@ impl Written for ProbeReport {
         match format {
             Table => Ok(probe::table(self, layout)),
             Markdown => Ok(probe::markdown(self)),
+            _ => data(self, format),
+        }
+    }
+}
+
+impl Written for WhenReport {
+    const WHAT: &'static str = "the days";
+    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Json, Yaml];
+
+    fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
+        match format {
+            Table => Ok(when::table(self, layout)),
+            Markdown => Ok(when::markdown(self)),
+            Csv => when::csv(self).map_err(failed),
             _ => data(self, format),
         }
     }

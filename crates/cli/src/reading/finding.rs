@@ -68,7 +68,10 @@ pub const CODES: &[(&str, &str)] = &[
         "hold-without-reason",
         "a colony is on hold without a reason",
     ),
-    ("flow-without-day", "a flow is given without a stocking day"),
+    (
+        "dates-without-day",
+        "a flow or a dearth is given without a stocking day",
+    ),
     (
         "rearing-without-day",
         "days of rearing are given without a stocking day",

@@ -31,12 +31,14 @@ section! { TOP = "scenario" {
     "boxes": MapOf("box"), "required", "kinds of box by name";
     "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches; a box that is not named has none";
     "rearing": One("rearing"), "cells ripe the day after stocking", "when queens were grafted, and what the calendar counts with";
+    "dearth": TwoDates, "none", "first and last day on which bees find nothing and live from their stores; for later days", since 2;
     "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
 section! { SETTINGS = "settings" {
     "homing distance": Metres, [0.0, 100_000.0], "3 km (common practice)", "at or beyond it no bees fly home";
     "flying share": Share, [0.0, 1.0], "33 % (a choice)", "share of the bees taken that flies home from nearer by";
-    "forager mortality": Share, [0.001, 0.35], "10 % a day (a choice)", "foragers lost each day in the colony model";
+    "forager mortality": Share, [0.001, 0.35], "15.4 % a day", "foragers lost each day in the colony model";
+    "season shift": Days, [-183.0, 183.0], "0 days", "by how much the bees' year runs later than in central Europe; less than 0 is earlier", since 2;
     "rides": Share, [0.0, 1.0], "50 % (a choice)", "of the bees on a brood frame that leaves, the share that leaves on it at least; 0 % is brushed off", since 2;
     "honey cap": Grams, [0.0, GRAMS], "none", "most honey all colonies together may give up";
     "prices": One("prices"), "all defaults", "what else counts beside honey given up, each weighed in honey", since 2;

@@ -41,6 +41,8 @@ pub struct Loaded {
     pub places: Places,
     /// What the calendar counts with.
     pub rearing: Rearing,
+    /// First and last day on which bees find nothing, counted from the stocking day.
+    pub dearth: Option<(i32, i32)>,
 }
 
 /// Where frames hang or lie, in the words of the file; `None` where it says nothing.

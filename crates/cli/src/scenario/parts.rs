@@ -314,7 +314,16 @@ fn crop(cx: &mut Cx, m: &Map, known: &Known) -> Option<s::Crop> {
         }
         return None;
     };
-    let (from, to) = flow(cx, node, known)?;
+    let (from, to) = spell(cx, node, known, "flow")?;
+    if to < 0 {
+        cx.warn(
+            "flow-over",
+            node.at,
+            "a flow that is over on the stocking day",
+            "a flow still to come",
+            "correct the dates, or remove crop and flow",
+        );
+    }
     Some(s::Crop {
         honey: Grams(honey),
         from,
@@ -322,8 +331,13 @@ fn crop(cx: &mut Cx, m: &Map, known: &Known) -> Option<s::Crop> {
     })
 }
 
-/// First and last day of a flow, counted from the stocking day.
-fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
+/// First and last day of a flow or a dearth, counted from the stocking day.
+pub(super) fn spell(
+    cx: &mut Cx,
+    node: &Node,
+    known: &Known,
+    what: &'static str,
+) -> Option<(i32, i32)> {
     let both: Vec<&str> = word(node).split(" to ").map(str::trim).collect();
     let dates = if let Value::List(list) = &node.value {
         list.as_slice()
@@ -352,9 +366,9 @@ fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
     }
     let Some(day) = known.day else {
         cx.error(
-            "flow-without-day",
+            "dates-without-day",
             node.at,
-            "a flow without a stocking day",
+            format!("a {what} without a stocking day"),
             "`day` at the top",
             "add `day: 2031-05-20`",
         );
@@ -364,7 +378,7 @@ fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
         cx.error(
             "dates-order",
             node.at,
-            "a flow that ends before it begins",
+            format!("a {what} that ends before it begins"),
             "first day, then last day",
             "swap the dates",
         );
@@ -375,20 +389,11 @@ fn flow(cx: &mut Cx, node: &Node, known: &Known) -> Option<(i32, i32)> {
         cx.error(
             "out-of-range",
             node.at,
-            "a flow far from the stocking day",
+            format!("a {what} far from the stocking day"),
             "within 400 days of `day`",
             "correct the year",
         );
         return None;
-    }
-    if to < 0 {
-        cx.warn(
-            "flow-over",
-            node.at,
-            "a flow that is over on the stocking day",
-            "a flow still to come",
-            "correct the dates, or remove crop and flow",
-        );
     }
     Some((from, to))
 }

@@ -5,13 +5,14 @@ use super::done::{Counts, done};
 use super::fields as t;
 use super::frames::frame;
 use super::limits::{HUNDREDS, Limits, of_role, percent};
-use super::parts::{Known, colony};
+use super::parts::{Known, colony, spell};
 use super::places::{Spot, distances, spot, unused};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
+use spareframe_solver::honey::Season;
 
 /// Something with a name, and where it is defined.
 pub(crate) struct Defined {
@@ -152,7 +153,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     let version = cx.quantity(&top, "spareframe", 1.0, None);
     let title = top.get("title").map(|n| cx.name(n));
     let day = top.get("day").and_then(|n| date(cx, n));
-    let rides = settings(cx, &top, &mut sc);
+    let rides = settings(cx, &top, &mut sc, day);
     let own_combs = combs(cx, &top, &mut sc);
     let mut spots: Vec<Spot> = Vec::new();
     named(cx, &top, "sites", |cx, name, node| {
@@ -174,6 +175,8 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     };
     sc.sites = spots.iter().map(site).collect();
     sc.distances = distances(cx, &top, &spots, &known);
+    let dearth = top.get("dearth");
+    let dearth = dearth.and_then(|n| spell(cx, n, &known, "dearth"));
     let own_roles = roles(cx, &top, &mut known);
     let mut counts: Vec<Counts> = Vec::new();
     named(cx, &top, "colonies", |cx, name, node| {
@@ -235,11 +238,21 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         title,
         places,
         rearing,
+        dearth,
     })
 }
 
 /// Reads the settings; returns what rides where neither colony nor role says so.
-fn settings(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> s::Percent {
+fn settings(
+    cx: &mut Cx,
+    top: &Map,
+    sc: &mut s::Scenario,
+    day: Option<jiff::civil::Date>,
+) -> s::Percent {
+    sc.colony_model.season = day.map(|day| Season {
+        counted: day.day_of_year().into(),
+        later: 0,
+    });
     let Some(m) = top.get("settings").and_then(|n| cx.map(n, &t::SETTINGS)) else {
         return RIDES;
     };
@@ -251,6 +264,10 @@ fn settings(cx: &mut Cx, top: &Map, sc: &mut s::Scenario) -> s::Percent {
     }
     if let Some(v) = cx.quantity(&m, "forager mortality", 1000.0, None) {
         sc.colony_model.mortality = s::Milli(v);
+    }
+    let shift = cx.quantity(&m, "season shift", 1.0, None);
+    if let (Some(season), Some(shift)) = (&mut sc.colony_model.season, shift) {
+        season.later = i32::try_from(shift).unwrap_or(0);
     }
     sc.honey_cap = cx.quantity(&m, "honey cap", 1.0, None).map(s::Grams);
     if let Some(m) = m.get("prices").and_then(|n| cx.map(n, &t::PRICES)) {

@@ -19,4 +19,5 @@ mod probe_samples;
 mod share;
 mod stock;
 mod support;
+mod when;
 mod why;

@@ -100,6 +100,7 @@ pub const SAMPLES: &[Sample] = &[
             ("cells", "3"),
             ("done", "[{box: small box, bees: {Elm: 800}}]"),
             ("rearing", "{ripe: 2031-05-21}"),
+            ("dearth", "[2031-06-10, 2031-06-20]"),
         ],
     ),
     (
@@ -110,6 +111,7 @@ pub const SAMPLES: &[Sample] = &[
             ("homing distance", "8 km"),
             ("flying share", "25 %"),
             ("forager mortality", "12 %"),
+            ("season shift", "10 days"),
             ("honey cap", "2.5 lb"),
             ("rides", "80 %"),
             ("prices", "{substitute: 400 g}"),

@@ -296,7 +296,7 @@ fn a_plan_names_a_few_limits_and_verbose_all_of_them() {
     assert!(short.contains("  - and 3 others\n"), "{short}");
     assert!(!long.contains(" others\n"), "{long}");
     assert!(
-        long.contains("  - honey cap of all colonies 10.51 kg instead of 8\n"),
+        long.contains("  - honey cap of all colonies 9.57 kg instead of 8\n"),
         "{long}"
     );
 }

@@ -14,9 +14,9 @@ fn the_table_says_what_would_do_and_what_holds_each_colony_back() {
     let text = why("first-round", &[]);
     for part in [
         "10 of 12 compartments stocked.",
-        "- 2 more frames (brood 50%): 11 compartments (+1), cost 5.40 kg (+0.17), honey\n  1.50 kg (same)",
+        "- 1 more frame (brood 50%): 11 compartments (+1), cost 6.84 kg (+1.74), honey\n  2.87 kg (+1.50)",
         "- 3: on hold: supersedure cells seen, look again on 27 May",
-        "- 2: others cost less",
+        "- 2 and 4: others cost less",
         "- mating box, 10 of 12 compartments: easing frames (brood 50%) would allow one",
     ] {
         assert!(text.contains(part), "{part}\n{text}");
@@ -34,8 +34,8 @@ fn what_only_together_would_do_is_said_together() {
 fn verbose_gives_each_change_as_a_setting_and_the_assumptions() {
     let text = why("first-round", &["-v"]);
     for part in [
-        "\n    --set 'colonies.from outside={site: \"home\", draw: all, frames: [{count: 2, ",
-        "\n    --set 'settings.honey cap=5 kg'\n",
+        "\n    --set 'colonies.from outside={site: \"home\", draw: all, frames: [{count: 1, ",
+        "\n    --set 'settings.honey cap=4.47 kg'\n",
         "About the honey estimate",
     ] {
         assert!(text.contains(part), "{part}\n{text}");
@@ -61,7 +61,7 @@ fn the_json_holds_reasons_as_data_in_names_and_units() {
     let change = &report["one_more"][0]["changes"][0];
     assert_eq!(change["limit"]["rule"], "supply");
     assert_eq!(change["limit"]["frame"]["brood_share"]["least"], 0.5);
-    assert_eq!(change["by"], 2.0);
+    assert_eq!(change["by"], 1.0);
     assert_eq!(report["one_more"][0]["reached"]["compartments_more"], 1);
     let colony = &report["colonies"][2];
     let reason = "supersedure cells seen, look again on 27 May";
@@ -74,7 +74,7 @@ fn yaml_and_markdown_say_the_same() {
     assert!(yaml.contains("fewest_of_our_own:"), "{yaml}");
     let markdown = why("first-round", &["--format", "markdown"]);
     assert!(
-        markdown.contains("\n## Why these colonies give nothing\n\n- 2: "),
+        markdown.contains("\n## Why these colonies give nothing\n\n- 2 and 4: "),
         "{markdown}"
     );
 }

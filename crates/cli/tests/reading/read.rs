@@ -63,7 +63,7 @@ fn changes_to_the_starter_are_found() {
         ("crop: 20 kg", "crop: .inf", "wrong-type"),
         ("stores: 15 %", "stores: 25 %", "frame-overfull"),
         ("extra bees: 8000", "brood: 3 combs", "two-readings"),
-        ("day: 2031-05-20", "", "flow-without-day"),
+        ("day: 2031-05-20", "", "dates-without-day"),
         (
             "[2031-06-10, 2031-07-05]",
             "[2031-07-10, 2031-07-05]",

@@ -26,7 +26,7 @@ fn a_wish_is_kept_or_said_not_to_be_met_and_its_cost_is_said() {
     assert_eq!(held[0]["text"], text, "{held}");
     let table = ["probe", &first, "--give", "4[1]=1", "--spare", "6"];
     let table = spareframe(&table).stdout("What if...").check();
-    let cost = "This choice costs 3 compartments and takes 0.90 kg of honey off the cost.";
+    let cost = "This choice costs 3 compartments and takes 0.91 kg of honey off the cost.";
     assert!(table.contains(cost), "{table}");
     let mixed = ["probe", &first, "--give", "4=1", "--set", "cells=8"];
     let mixed = spareframe(&mixed).stdout("What if...").check();

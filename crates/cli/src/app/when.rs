@@ -1,0 +1,128 @@
+//! `when`: how many compartments on which day, from the yard as it is expected then.
+
+use super::answer::{answer, checked};
+use super::args;
+use super::delivery::{Delivery, no_day};
+use super::ended::{Exit, Stop};
+use super::limit::Limit;
+use super::load::load;
+use super::progress::with_progress;
+use crate::output::when::{Day, build};
+use crate::output::{Notes, calendar};
+use jiff::ToSpan;
+use jiff::civil::Date;
+use rayon::prelude::*;
+use spareframe_solver::{Milli, Outcome, Scenario, SolveOptions, solve};
+use spareframe_weeks::{BESIDE, LAST_DAY, expected};
+use std::path::PathBuf;
+
+/// What `when` is to do.
+#[derive(Debug)]
+pub(super) struct WhenTask {
+    scenario: PathBuf,
+    until: Date,
+    every: u32,
+    time_limit: Limit,
+    shown: Delivery,
+}
+
+impl WhenTask {
+    pub(super) fn from_args(a: args::When) -> Result<Self, Stop> {
+        let shown = Delivery::of(a.writing, &a.of.scenario, (&a.said).into())?;
+        Ok(Self {
+            scenario: a.of.scenario,
+            until: a.until,
+            every: a.every,
+            time_limit: Limit::of(a.time.time_limit),
+            shown: shown.wide(a.table.width).marked(a.mark.bom)?,
+        })
+    }
+}
+
+/// Plans each day and sets them side by side.
+pub(super) fn perform(task: &WhenTask) -> Result<Exit, Stop> {
+    let shown = &task.shown;
+    shown.may_write()?;
+    let (scenario, notes) = load(&task.scenario, shown.detail)?;
+    let today: Option<Date> = notes.day.as_deref().and_then(|day| day.parse().ok());
+    let today = today.ok_or_else(no_day)?;
+    let days = days(task, today)?;
+    if !scenario.done.is_empty() {
+        return Err(Stop::Said(
+            "something is done already (`done`): what stands in boxes is not in the colonies any more; \
+             take it out of them and `done` out of the scenario, then ask again"
+                .to_owned(),
+        ));
+    }
+    let found = with_progress(shown.detail, |_| {
+        let of_day = |&day: &u32| one(task, &scenario, &notes, today, day);
+        days.par_iter().map(of_day).collect::<Result<Vec<_>, _>>()
+    })?;
+    let report = build(&scenario, &notes, found);
+    shown.deliver(&report)?;
+    let stocked = report.days.iter().any(|day| day.compartments_stocked > 0);
+    Ok(if stocked { Exit::Done } else { Exit::No })
+}
+
+/// Days from today on, today and the last included.
+fn days(task: &WhenTask, today: Date) -> Result<Vec<u32>, Stop> {
+    let last = (task.until - today).get_days();
+    let most = i32::try_from(LAST_DAY).unwrap_or(i32::MAX);
+    match u32::try_from(last) {
+        Ok(last) if (0..=LAST_DAY).contains(&last) => {
+            let every = usize::try_from(task.every).unwrap_or(usize::MAX);
+            let mut days: Vec<u32> = (0..=last).step_by(every).collect();
+            if days.last() != Some(&last) {
+                days.push(last);
+            }
+            Ok(days)
+        }
+        _ => Err(Stop::Said(format!(
+            "--until {} is {}; the day of the scenario is {today}, so write a day from {today} to {}",
+            task.until,
+            if last < 0 { "past" } else { "too far ahead" },
+            today.saturating_add(most.days())
+        ))),
+    }
+}
+
+fn one(
+    task: &WhenTask,
+    scenario: &Scenario,
+    notes: &Notes,
+    today: Date,
+    after: u32,
+) -> Result<Day, Stop> {
+    let lost = || Stop::Said(super::bugs::report("a day of `when` is lost"));
+    let day = today
+        .checked_add(i64::from(after).days())
+        .map_err(|_| lost())?;
+    let notes = Notes {
+        day: Some(day.to_string()),
+        ..notes.clone()
+    };
+    let options = SolveOptions {
+        time_limit: task.time_limit.left(),
+        ..SolveOptions::default()
+    };
+    let yard = expected(scenario, notes.dearth, after).ok_or_else(lost)?;
+    let (_, report) = answer(&yard, &notes, None, &options, task.shown.detail)?;
+    let mut slower = scenario.clone();
+    slower.colony_model.mortality = Milli(BESIDE);
+    let beside = expected(&slower, notes.dearth, after).ok_or_else(lost)?;
+    let outcome = solve(&beside, &options);
+    checked(&beside, &outcome)?;
+    let compartments = match outcome {
+        Outcome::Stocked(found) => u32::try_from(found.plan.compartments.len()).ok(),
+        Outcome::Nothing => Some(0),
+        Outcome::TimedOut | Outcome::Unmet(_) => None,
+    };
+    let season = scenario.colony_model.season;
+    Ok(Day {
+        after,
+        beside: compartments,
+        doubtful: season.is_some_and(|season| season.doubtful(i32::try_from(after).unwrap_or(0))),
+        calendar: calendar::build(&yard, &notes, &report),
+        report,
+    })
+}

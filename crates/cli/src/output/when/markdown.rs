@@ -1,0 +1,52 @@
+//! The days as Markdown, to print or to keep.
+
+use super::super::calendar::words::written;
+use super::super::markdown::{head, list, row, text};
+use super::report::WhenReport;
+use super::words;
+use std::fmt::Write;
+
+/// The days as Markdown.
+#[must_use]
+pub fn markdown(report: &WhenReport) -> String {
+    let mut out = format!("# {}\n\n", text(&words::heading(report)));
+    for sentence in words::sentences(report) {
+        let _ = writeln!(out, "{}\n", text(&sentence));
+    }
+    let columns = [
+        "Day",
+        "Stocked",
+        "Cells",
+        "Honey given up (estimate), kg",
+        "Dry sugar, kg",
+    ];
+    head(&mut out, "Days", &columns);
+    for day in &report.days {
+        let cells = [
+            written(&day.day),
+            words::stocked(day),
+            words::cells(day),
+            words::honey(day),
+            words::sugar(day),
+        ];
+        row(&mut out, &cells);
+    }
+    out.push('\n');
+    for line in words::legend(report) {
+        let _ = writeln!(out, "{}\n", text(&line));
+    }
+    let held = words::held_back(report).into_iter();
+    let held: Vec<String> = held
+        .map(|(days, limits)| format!("{}: {}", text(&days), text(&limits)))
+        .collect();
+    list(&mut out, "What holds back", &held);
+    let all = |lines: &[String]| -> Vec<String> { lines.iter().map(|line| text(line)).collect() };
+    list(&mut out, "Cautions", &all(&report.mind));
+    list(
+        &mut out,
+        "About the honey estimate",
+        &all(&report.estimate_assumptions),
+    );
+    out.truncate(out.trim_end().len());
+    out + "\n"
+}

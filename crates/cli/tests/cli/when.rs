@@ -1,0 +1,166 @@
+//! `when` at the command line: days, figures, formats, limits.
+
+use crate::support::{Folder, file, spareframe, text};
+use serde_json::Value;
+use spareframe::scenario::read;
+use spareframe_solver::{Outcome, SolveOptions, solve};
+use spareframe_weeks::expected;
+use unicode_width::UnicodeWidthStr;
+
+fn when(arguments: &[&str]) -> Value {
+    let mut all = vec!["when"];
+    all.extend(arguments);
+    all.extend(["--format", "json", "-q"]);
+    spareframe(&all).json()
+}
+
+#[test]
+fn the_first_day_is_what_stock_says() {
+    for name in ["forty", "home-yard", "queen-round", "thin-spring"] {
+        let days = when(&[&file(name), "--until", "2031-05-28"]);
+        let first = &days["days"][0];
+        let plan = spareframe(&["stock", &file(name), "--format", "json", "-q"]).json();
+        let headline = &plan["headline"];
+        for key in [
+            "compartments_stocked",
+            "worth",
+            "cost_g",
+            "honey_given_up_g",
+        ] {
+            assert_eq!(first[key], headline[key], "{name}: {key}");
+        }
+        assert_eq!(first["days_after_count"], 0);
+        // A plan without a reason names none.
+        let none = Value::Array(Vec::new());
+        let reasons = plan.get("held_back_by").unwrap_or(&none);
+        assert_eq!(&first["held_back_by"], reasons, "{name}");
+    }
+}
+
+#[test]
+fn a_later_day_is_the_best_plan_of_the_yard_expected_then() {
+    let name = file("forty");
+    let days = when(&[&name, "--until", "2031-06-03", "--every", "5"]);
+    let days = days["days"].as_array().unwrap();
+    let dates: Vec<&str> = days
+        .iter()
+        .map(|day| day["day"].as_str().unwrap())
+        .collect();
+    assert_eq!(
+        dates,
+        ["2031-05-20", "2031-05-25", "2031-05-30", "2031-06-03"]
+    );
+    let yard = read(&name, text("forty").as_bytes())
+        .loaded
+        .unwrap()
+        .scenario;
+    for day in days {
+        let after = u32::try_from(day["days_after_count"].as_u64().unwrap()).unwrap();
+        let later = expected(&yard, None, after).unwrap();
+        let Outcome::Stocked(found) = solve(&later, &SolveOptions::default()) else {
+            panic!("{after}");
+        };
+        let cost = found.goals.cost.total(&later.prices).0;
+        assert_eq!(day["compartments_stocked"], found.plan.compartments.len());
+        assert_eq!(day["cost_g"], cost);
+        assert_eq!(day["proof"]["state"], "proved_best");
+    }
+}
+
+#[test]
+fn more_brood_later_stocks_more() {
+    // Combs that are 40 % full of brood in April and fuller in May.
+    let folder = Folder::new();
+    let scenario = folder.write(
+        "yard.yaml",
+        "spareframe: 2\nday: 2031-04-01\nsites: {home: , far: }\n\
+         distances: [{from: home, to: far, is: 5 km}]\n\
+         colonies:\n  Ash:\n    site: home\n    frames:\n      \
+         - {count: 6, brood: 40 %, bees: 100 %}\n      - {count: 4, bees: 80 %}\n    \
+         keep: {brood: 2 frames, bees: 6000, stores: 0 g, drawn: 0, covered: 0 %}\n    \
+         draw: {frames: none, brood: none, bees: none}\n\
+         recipes: {one: {bees: 1500, lines: [{brood: 60 %}]}}\n\
+         boxes: {box: {count: 4, site: far, recipe: one}}\n",
+    );
+    let days = when(&[&scenario, "--until", "2031-05-06"]);
+    let stocked = |at: usize| days["days"][at]["compartments_stocked"].as_u64().unwrap();
+    assert_eq!(stocked(0), 0);
+    assert!(stocked(35) > 0, "{days}");
+    let shown = spareframe(&["when", &scenario, "--until", "2031-05-06", "-q"])
+        .stdout("When to stock, 2031-04-01\n\nMost on ...")
+        .check();
+    assert!(shown.contains("more than today"), "{shown}");
+    assert!(shown.contains("An outlook, not a count"), "{shown}");
+}
+
+#[test]
+fn cells_say_on_which_day_they_fit() {
+    let shown = spareframe(&["when", &file("queen-round"), "--until", "2031-05-24", "-q"])
+        .stdout("...")
+        .check();
+    assert!(shown.contains("Cells"), "{shown}");
+    assert!(shown.contains("cage them"), "{shown}");
+    let undated = spareframe(&["when", &file("forty"), "--until", "2031-05-24", "-q"])
+        .stdout("...")
+        .check();
+    assert!(undated.contains("Cells are not dated"), "{undated}");
+}
+
+#[test]
+fn every_format_and_every_width_says_the_same() {
+    let scenario = file("queen-round");
+    let arguments = ["when", &scenario, "--until", "2031-06-10", "-q"];
+    let days = when(&arguments[1..4]);
+    for width in ["40", "64", "80", "120"] {
+        let shown = spareframe(&[&arguments[..], &["--width", width]].concat())
+            .stdout("...")
+            .check();
+        let widest = shown.lines().map(UnicodeWidthStr::width).max().unwrap();
+        assert!(
+            widest <= width.parse().unwrap(),
+            "{width}: {widest}\n{shown}"
+        );
+    }
+    let markdown = spareframe(&[&arguments[..], &["--format", "markdown"]].concat())
+        .stdout("# When to stock, ...")
+        .check();
+    let csv = spareframe(&[&arguments[..], &["--format", "csv"]].concat())
+        .stdout("day,days_after_count,compartments_stocked,...")
+        .check();
+    for (day, line) in days["days"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .zip(csv.lines().skip(1))
+    {
+        let stocked = &day["compartments_stocked"];
+        let day = day["day"].as_str().unwrap();
+        assert!(markdown.contains(day), "{day}");
+        assert!(
+            line.starts_with(day) && line.contains(&format!(",{stocked},")),
+            "{line}"
+        );
+    }
+}
+
+#[test]
+fn what_cannot_be_asked_is_said() {
+    let ask = |scenario: &str, until: &str| {
+        spareframe(&["when", scenario, "--until", until, "-q"])
+            .code(2)
+            .stderr("...")
+            .check();
+    };
+    ask(&file("forty"), "2031-05-01");
+    ask(&file("forty"), "2041-05-01");
+    ask(&file("forty"), "tomorrow");
+    ask(&file("half-done"), "2031-06-01");
+    let folder = Folder::new();
+    let text = text("forty");
+    let undated = text
+        .lines()
+        .filter(|line| !line.starts_with("day:") && !line.contains("flow:"));
+    let undated = undated.filter(|line| !line.contains("crop:"));
+    let undated = undated.collect::<Vec<_>>().join("\n");
+    ask(&folder.write("undated.yaml", &undated), "2031-06-01");
+}
