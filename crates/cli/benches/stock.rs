@@ -9,9 +9,11 @@ use spareframe::output::share::{Shared, csv, html, ics};
 use spareframe::output::{self, Notes, Report, build, held_back_by, json, yaml};
 use spareframe::probe::{Typed, question};
 use spareframe::scenario::read;
+use spareframe_colony::{Colony, Season, Setting};
 use spareframe_solver::honey::rates;
 use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Draw, Outcome, Scenario, SolveOptions, Stocking, check, curve, solve};
+use spareframe_weeks::expected;
 use std::path::Path;
 
 fn main() {
@@ -249,5 +251,37 @@ fn probing(bencher: Bencher) {
             })
             .collect();
         rows.len()
+    });
+}
+
+/// Plans of forty colonies on each of 29 days, one after the other.
+#[divan::bench(sample_count = 5)]
+fn days_of_forty(bencher: Bencher) {
+    let yard = scenario("forty");
+    bencher.bench(|| {
+        let plan = |day| {
+            let later = expected(black_box(&yard), None, day).expect("nothing is begun");
+            solve(&later, &SolveOptions::default())
+        };
+        (0..=28).map(plan).collect::<Vec<_>>().len()
+    });
+}
+
+/// A colony carried through 140 days.
+#[divan::bench]
+fn colony_of_140_days(bencher: Bencher) {
+    let season = Some(Season {
+        counted: 91,
+        later: 0,
+    });
+    let setting = Setting {
+        season,
+        ..Setting::default()
+    };
+    let colony = Colony::counted(30_000.0, 12_600.0, 16_800.0, &setting);
+    bencher.bench(|| {
+        let mut later = black_box(colony);
+        later.run(&setting, 140);
+        later
     });
 }

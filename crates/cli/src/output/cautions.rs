@@ -24,6 +24,8 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec
         ("queen-not-located", unseen(report)),
         ("drift", drift(scenario, report)),
         ("gaps", gaps(report)),
+        ("left-without-brood", broodless(report)),
+        ("no-food", hungry(report)),
         ("robbing", Some(robbing(report))),
         ("cells", Some(cells(report, given))),
         ("brood-disease", Some(disease(report))),
@@ -100,6 +102,33 @@ fn gaps(report: &Report) -> Option<String> {
     Some(format!(
         "Gaps stay empty in {names}, and in a flow bees build wild comb there: bring drawn comb or foundation for them."
     ))
+}
+
+/// Colonies that give the last of their brood.
+fn broodless(report: &Report) -> Option<String> {
+    let last = |c: &&ColonyReport| {
+        !c.taken_apart && c.brood_frames.before > 0.0 && c.brood_frames.after <= 0.0
+    };
+    let names = named(report.colonies.iter().filter(last))?;
+    Some(format!(
+        "No brood stays in {names}: give a comb with eggs back soon, or unite what is left."
+    ))
+}
+
+/// Compartments with nothing to eat.
+fn hungry(report: &Report) -> Option<String> {
+    let fed = |c: &CompartmentReport| {
+        c.feed_kg > 0.0 || c.frames.iter().any(|f| f.each_holds.stores_share > 0.0)
+    };
+    let hungry = report.compartments.iter().filter(|c| !fed(c)).count();
+    let hungry = i64::try_from(hungry).unwrap_or(i64::MAX);
+    (hungry > 0).then(|| {
+        let compartments = super::figures::counted(hungry, "compartment has", "compartments have");
+        format!(
+            "{compartments} neither stores nor feed: feed as they are stocked, and again while they draw comb; \
+             `spareframe calendar` says what bees and brood eat."
+        )
+    })
 }
 
 fn drift(scenario: &Scenario, report: &Report) -> Option<String> {

@@ -143,11 +143,11 @@ impl Words {
             false => "shaken off",
         };
         match (frames, left) {
-            (0, _) => "shaken from brood frames that stay".to_owned(),
+            (0, _) => format!("shaken from {}", stay(c)),
             (1, ..=0) => format!("{how} the frame for {place}"),
             (_, ..=0) => format!("{how} the frames for {place}"),
-            (1, _) => format!("{how} the frame for {place}, then off brood frames that stay"),
-            _ => format!("{how} the frames for {place}, then off brood frames that stay"),
+            (1, _) => format!("{how} the frame for {place}, then off {}", stay(c)),
+            _ => format!("{how} the frames for {place}, then off {}", stay(c)),
         }
     }
 
@@ -165,12 +165,12 @@ impl Words {
         let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
         let gaps = match (gone, c.honey_given_up_g) {
             (0, _) => String::new(),
-            (_, None) => return format!("{PUSH}, gaps at the outside; close"),
+            (_, None) => return format!("{}, gaps at the outside; close", push(c)),
             (_, Some(_)) => format!("; {}", self.gaps(c, gone)),
         };
         match gone {
             0 => "queen back; close".to_owned(),
-            _ => format!("{PUSH}{gaps}; close"),
+            _ => format!("{}{gaps}; close", push(c)),
         }
     }
 
@@ -201,8 +201,21 @@ impl Words {
     }
 }
 
+/// Where bees are shaken off that no frame takes along.
+fn stay(c: &ColonyReport) -> &'static str {
+    match c.brood_frames.after > 0.0 {
+        true => "frames that stay, brood frames first",
+        false => "frames that stay",
+    }
+}
+
 /// What is done with the frames that stay.
-const PUSH: &str = "queen back; push the brood together, combs to the edge";
+fn push(c: &ColonyReport) -> &'static str {
+    match c.brood_frames.after > 0.0 {
+        true => "queen back; push the brood together, combs to the edge",
+        false => "queen back; push the combs together",
+    }
+}
 
 /// Bees that are shaken off one frame, and where it goes.
 type Shaken = (i64, Destination);

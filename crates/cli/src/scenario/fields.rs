@@ -105,7 +105,7 @@ section! { COLONY = "colony" {
 section! { FRAME = "frame" {
     "count": Count, [1.0, COUNT], "1", "how many such frames";
     "place": Text, "none", "where they hang or lie, as `upper box, frames 3 to 6`; shown in the plan";
-    "comb": Name, "of the colony", "frame size";
+    "comb": Name, "of the colony; in the store room that of all colonies, if they have one, else Langstroth deep", "frame size";
     "brood": Share, [0.0, 1.0], "0", "brood";
     "sealed": Share, [0.0, 1.0], "57 %", "of the brood, the share sealed";
     "stores": Share, [0.0, 1.0], "0", "stores";
@@ -121,7 +121,7 @@ section! { RECIPE = "recipe" {
 section! { LINE = "line" {
     "name": Text, "line 1, line 2 ...", "shown in the plan";
     "count": Count, [1.0, 100.0], "1", "frames for each compartment";
-    "comb": Name, "Langstroth deep", "frame size";
+    "comb": Name, "that of all colonies, if they have one, else Langstroth deep", "frame size";
     "brood": Range(&Share), [0.0, 1.0], "any", "least brood, of the comb, or from least to most";
     "sealed": Range(&Share), [0.0, 1.0], "any", "least sealed brood, of the comb, or from least to most";
     "stores": Range(&Share), [0.0, 1.0], "any", "least stores, of the comb, or from least to most";

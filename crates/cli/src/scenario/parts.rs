@@ -12,6 +12,8 @@ use spareframe_solver as s;
 /// Names that a colony, a recipe or a box may refer to.
 #[derive(Default)]
 pub(crate) struct Known {
+    /// The one frame size of all colonies, where they have one.
+    pub usual: Option<CombId>,
     pub combs: Vec<s::Comb>,
     pub comb_names: Names,
     pub sites: Names,
@@ -33,6 +35,11 @@ impl Known {
         };
         let found = cx.find(n, "comb", &self.comb_names);
         found.map_or(default, CombId)
+    }
+
+    /// The frame size of what hangs in no colony and states none.
+    pub fn usual(&self) -> CombId {
+        self.usual.unwrap_or(CombId(0))
     }
 
     pub fn bees_on(&self, c: CombId) -> Hundreds {

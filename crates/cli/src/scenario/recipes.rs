@@ -80,7 +80,7 @@ fn line(cx: &mut Cx, node: &Node, number: usize, known: &Known) -> Option<s::Lin
         Some(n) => cx.name(n),
         None => format!("line {number}"),
     };
-    let ask = ask(cx, &m, CombId(0), known);
+    let ask = ask(cx, &m, known.usual(), known);
     let mut others = m.get("or").map_or(&[][..], |n| cx.list(n));
     if cx.too_many(m.at, others.len(), "substitutes", MOST_SUBSTITUTES) {
         others = &[];
@@ -122,7 +122,10 @@ pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> Recipe {
         out.lines.push(line);
         out.places.push(n.at);
     }
-    let first = out.lines.first().map_or(CombId(0), |line| line.ask.comb);
+    let first = out
+        .lines
+        .first()
+        .map_or(known.usual(), |line| line.ask.comb);
     let full = known.bees_on(first).bees();
     out.bees = Bees(cx.quantity(&m, "bees", 1.0, Some(full.0)).unwrap_or(0));
     uncovered(cx, &m, &out, known);

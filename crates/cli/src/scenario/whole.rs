@@ -13,6 +13,7 @@ use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
 use spareframe_solver::honey::Season;
+use std::collections::BTreeSet;
 
 /// Something with a name, and where it is defined.
 pub(crate) struct Defined {
@@ -197,8 +198,11 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             places.at_a_glance.push(donor.quick);
         }
     });
+    let combs = sc.colonies.iter().flat_map(|colony| &colony.frames);
+    let combs: BTreeSet<s::CombId> = combs.map(|group| group.frame.comb).collect();
+    known.usual = combs.first().copied().filter(|_| combs.len() == 1);
     for n in top.get("store room").map_or(&[][..], |n| cx.list(n)) {
-        if let Some(f) = frame(cx, n, s::CombId(0), &known, true) {
+        if let Some(f) = frame(cx, n, known.usual(), &known, true) {
             sc.store_room.push(s::SpareFrames {
                 count: f.group.count,
                 frame: f.group.frame,

@@ -207,3 +207,32 @@ fn what_is_said_of_small_boxes_and_of_two_combs_holds_where_it_is_so() {
         "{mini}"
     );
 }
+
+#[test]
+fn who_gives_the_last_brood_and_who_gets_no_food_is_cautioned() {
+    let yard = |comb: &str| {
+        format!(
+            "spareframe: 2\nday: 2031-05-20\nsites: {{home: , far: }}\ndistances: [{{from: home, to: far, is: 9 km}}]\n\
+             colonies:\n  Kit:\n    site: home\n    draw: all\n    frames:\n      \
+             - {{count: 3, brood: 60 %, bees: 100 %}}\n      - {{count: 4, stores: 80 %, bees: 90 %, queen: yes}}\n\
+             recipes: {{one: {{bees: 1500, lines: [{{brood: 50 %, count: 3}}{comb}]}}}}\n\
+             boxes: {{box: {{count: 1, site: far, recipe: one}}}}\n\
+             store room: [{{count: 2, stores: 90 %}}]\n"
+        )
+    };
+    let plan = |text: String| {
+        let args = ["stock", "-", "-q", "--width", "120"];
+        spareframe(&args).stdin(text).stdout("...").check()
+    };
+    let bare = plan(yard(""));
+    for part in [
+        "No brood stays in colony Kit",
+        "1 compartment has neither stores nor feed",
+        "queen back; push the combs together",
+    ] {
+        assert!(bare.contains(part), "{part}\n{bare}");
+    }
+    assert!(!bare.contains("brood frames first"), "{bare}");
+    let fed = plan(yard(", {stores: 50 %, no brood: yes}"));
+    assert!(!fed.contains("neither stores nor feed"), "{fed}");
+}

@@ -2,8 +2,8 @@
 
 use super::support::{colony, load};
 use spareframe_solver::{
-    Bees, BoxId, CellBatch, Colony, FrameGroup, FrameState, Grams, Hundreds, Milli, Percent, Span,
-    Worth,
+    Bees, BoxId, CellBatch, Colony, CombId, FrameGroup, FrameState, Grams, Hundreds, Milli,
+    Percent, Span, Worth,
 };
 
 #[test]
@@ -269,4 +269,25 @@ fn own_combs_follow_from_their_area_or_from_figures() {
     let batch = |count, boxes| CellBatch { count, boxes };
     let id = BoxId(0);
     assert_eq!(sc.cells, Some(vec![batch(4, vec![id]), batch(2, vec![])]));
+}
+
+#[test]
+fn frames_without_a_size_have_that_of_all_colonies() {
+    let of = |combs: [&str; 2]| {
+        let sc = load(&format!(
+            "spareframe: 2\nsites: {{a: }}\ncolonies:\n  b: {{comb: {}, brood: 4 combs}}\n  \
+             c: {{comb: {}, brood: 4 combs}}\nstore room: [{{count: 4, drawn: 0}}]\n\
+             recipes: {{r: {{lines: [{{brood: 20 %}}]}}}}\nboxes: {{x: {{count: 1, recipe: r}}}}",
+            combs[0], combs[1]
+        ));
+        let name = |comb: CombId| sc.combs[comb.0].name.clone();
+        [
+            name(sc.store_room[0].frame.comb),
+            name(sc.boxes[0].lines[0].ask.comb),
+        ]
+    };
+    assert_eq!(of(["Zander", "Zander"]), ["Zander"; 2]);
+    let deep = "Langstroth deep";
+    assert_eq!(of(["Zander", "Dadant-Blatt"]), [deep; 2]);
+    assert_eq!(of([deep, deep]), [deep; 2]);
 }
