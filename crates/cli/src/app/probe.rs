@@ -111,6 +111,12 @@ fn postponed(task: &ProbeTask, bytes: &[u8]) -> Result<Option<String>, Stop> {
     let day = loaded.day.ok_or_else(|| {
         Stop::Said("--postpone needs the stocking day; add `day` to the scenario".to_owned())
     })?;
+    if !loaded.scenario.done.is_empty() {
+        return Err(Stop::Said(
+            "something is done already (`done`): what stands in boxes cannot wait; plan the rest for today"
+                .to_owned(),
+        ));
+    }
     let later = |days: &u32| day.saturating_add(jiff::Span::new().days(i64::from(*days)));
     let days: Vec<String> = task
         .postpone

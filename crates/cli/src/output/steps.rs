@@ -55,8 +55,12 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
 
 fn look(notes: &Notes) -> String {
     let (wait, day) = first_look(notes);
+    let given = match cells_in(notes).0 {
+        RIPE_CELLS => "cells",
+        queens => queens,
+    };
     let look = format!(
-        "{wait} days after the cells went in: first look for eggs. Leave the compartments alone until then."
+        "{wait} days after the {given} went in: first look for eggs. Leave the compartments alone until then."
     );
     match day {
         Some(day) => format!("{day}, {look}"),

@@ -175,6 +175,7 @@ fn queens_that_are_mated_wait_for_no_flights() {
     assert!(!page.contains("Mating flights"));
     let plan = joined(&said(&["stock", s]));
     assert!(plan.contains("the day after: mated queens in"), "{plan}");
+    assert!(plan.contains("after the mated queens went in"), "{plan}");
     assert!(plan.contains("4 mated queens: each in a cage"), "{plan}");
     assert!(
         !plan.contains("hatch") && !plan.contains("will be ripe"),
@@ -206,6 +207,14 @@ fn what_is_said_of_small_boxes_and_of_two_combs_holds_where_it_is_so() {
         mini.contains("Last days for a queen in a small box (mini box)"),
         "{mini}"
     );
+}
+
+#[test]
+fn what_is_begun_cannot_be_postponed() {
+    spareframe(&["probe", &file("half-done"), "--postpone", "2", "-q"])
+        .code(2)
+        .stderr("error: something is done already...")
+        .check();
 }
 
 #[test]
