@@ -58,6 +58,10 @@ pub const CODES: &[(&str, &str)] = &[
         "more-than-laid",
         "more brood is counted in a colony than a queen lays",
     ),
+    (
+        "more-than-a-hive",
+        "more bees or stores are counted in a colony than a hive holds",
+    ),
     ("keep-above", "a colony's own floor is above what it has"),
     (
         "set-aside",

@@ -2,7 +2,7 @@
 
 use super::parts::Known;
 use crate::reading::{At, Cx, Map};
-use s::{FrameGroup, Milli, share_of};
+use s::{FrameGroup, Hundreds, Milli, share_of};
 use spareframe_solver as s;
 
 /// Most eggs that a queen lays in a day, over weeks (Swiss training note, seen: 2000 a day, 42,000 brood
@@ -15,12 +15,17 @@ const DAYS_SEALED: i64 = 12;
 /// hardly counted, and laying swings.
 const OF_PARTS: i64 = 125;
 
-/// Finds more frames than the hive has, and more brood than a queen lays.
+/// More bees and stores than a hive holds (a choice: the largest colonies that Farrar 1958 counted had 60,000; six
+/// full deep supers are some 100 kg).
+const BEES: i64 = 80_000;
+const STORES: i64 = 100_000;
+
+/// Finds more frames than the hive has, more brood than a queen lays, and more than any hive holds.
 pub(crate) fn counted(
     cx: &mut Cx,
     m: &Map,
     (name, at): (&str, At),
-    groups: &[FrameGroup],
+    (groups, bees): (&[FrameGroup], Hundreds),
     known: &Known,
 ) {
     let most = cx.quantity(m, "all frames", 1.0, None);
@@ -37,6 +42,41 @@ pub(crate) fn counted(
         );
     }
     laid(cx, m, (name, at), groups, known);
+    held(cx, m, (name, at), (groups, bees.bees().0), known);
+}
+
+/// Warns of more bees or stores than a hive holds.
+fn held(
+    cx: &mut Cx,
+    m: &Map,
+    (name, at): (&str, At),
+    (groups, bees): (&[FrameGroup], i64),
+    known: &Known,
+) {
+    let on = |g: &FrameGroup| share_of(g.frame.stores, known.stores_on(g.frame.comb));
+    let stores = groups.iter().map(|g| on(g).saturating_mul(g.count.into()));
+    let stores = stores.fold(0, i64::saturating_add);
+    let rows = [
+        ("bees", format!("{bees} bees"), bees > BEES, "80,000 bees"),
+        (
+            "stores",
+            format!("{} kg of stores", stores / 1000),
+            stores > STORES,
+            "100 kg",
+        ),
+    ];
+    for (key, found, over, most) in rows {
+        if over {
+            let node = m.get(key).or(m.get("frames"));
+            cx.warn(
+                "more-than-a-hive",
+                node.map_or(at, |n| n.at),
+                format!("{found} in colony `{name}`"),
+                format!("at most {most}"),
+                "count again: combs with bees on both sides count once, full frames are rare; check the comb size",
+            );
+        }
+    }
 }
 
 /// Warns of brood that no queen has laid.

@@ -138,7 +138,7 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     let extra = cx.quantity(&m, "extra bees", HUNDREDS, Some(full.bees().0));
     let extra = over + Hundreds(extra.unwrap_or(0));
     let bees = extra + Hundreds(sum(&groups, |g| g.frame.bees.0));
-    counted(cx, &m, (&name, node.at), &groups, known);
+    counted(cx, &m, (&name, node.at), (&groups, bees), known);
     let (role, base) = known.limits(cx, &m);
     let limits = limits(cx, &m, base, known).resolved(full, bees, known.rides);
     if groups.is_empty() && m.get("frames").is_none() && hold.is_none() {

@@ -359,6 +359,12 @@ fn counts_that_cannot_be_or_may_be_meant_otherwise_are_found() {
     );
     assert_eq!(code("brood: 9 combs"), None, "41,184 cells");
     assert_eq!(code("brood: 9.2 combs"), Some("more-than-laid"));
+    assert_eq!(
+        code("brood: 5 combs, bees: 40 frames"),
+        Some("more-than-a-hive")
+    );
+    assert_eq!(code("brood: 5 combs, bees: 30 frames"), None);
+    assert_eq!(code("stores: 60 full frames"), Some("more-than-a-hive"));
     let listed = |frames: &str| code(&format!("frames: [{frames}]"));
     assert_eq!(listed("{count: 8, brood: 80 %}"), Some("more-than-laid"));
     assert_eq!(
