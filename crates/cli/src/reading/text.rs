@@ -85,6 +85,8 @@ pub(crate) fn form(kind: Kind) -> &'static str {
 
 /// Names of units that people write, and what the format calls them.
 const MEANT: &[(&str, &str)] = &[
+    ("seam", "frame"),
+    ("seams", "frames"),
     ("gram", "g"),
     ("grams", "g"),
     ("gr", "g"),
@@ -168,6 +170,8 @@ pub(crate) fn way_out(kind: Kind, text: &str) -> String {
     }
 }
 
+/// Words before a figure that say that it is rough; every count is.
+const ROUGH: [&str; 7] = ["about", "approx.", "around", "ca.", "circa", "some", "~"];
 /// Figures in words, from 0.
 const WORDS: [&str; 13] = [
     "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
@@ -178,6 +182,13 @@ const BEES_IN_A_KILOGRAM: f64 = 10_000.0;
 
 /// The way out for counts that are said in another way than the format has it.
 fn counted_otherwise(kind: Kind, text: &str) -> Option<String> {
+    let rough = ROUGH.iter().find_map(|word| text.strip_prefix(word));
+    if let Some(figure) = rough
+        .map(str::trim)
+        .filter(|figure| split(figure).is_some())
+    {
+        return Some(format!("every figure is a rough one: write `{figure}`"));
+    }
     let mut words = text.split_whitespace();
     let (first, rest) = (words.next()?, words.collect::<Vec<_>>().join(" "));
     let counts = matches!(kind, Kind::Count | Kind::Combs | Kind::Frames | Kind::Bees);

@@ -15,7 +15,17 @@ const WRITTEN: &[(&str, &str, &str)] = &[
         "4, stores:90 %}",
         "blank behind the colon: `stores: 90 %`",
     ),
-    // Other words of the trade.
+    // Rough figures, and other words of the trade.
+    (
+        "bees: 13 frames",
+        "bees: about 12 frames",
+        "write `12 frames`",
+    ),
+    (
+        "bees: 13 frames",
+        "bees: 6 seams",
+        "did you mean `6 frames`?",
+    ),
     (
         "comb: Langstroth deep\n    role: nucleus",
         "hive: Dadant\n    role: nucleus",

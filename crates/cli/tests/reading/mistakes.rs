@@ -18,7 +18,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
         "crop: 20 kg",
         "crop: about 20 kg",
         "about",
-        "such as `6 kg`",
+        "write `20 kg`",
     ),
     ("crop: 20 kg", "crop: 20 km", "20 km", "such as `6 kg`"),
     ("brood: 80 %", "brood: 80", "80,", "`80 %`"),
