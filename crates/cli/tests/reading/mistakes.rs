@@ -14,12 +14,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("crop: 20 kg", "crop: 20", "20 ", "`20 kg`"),
     ("crop: 20 kg", "crop: 44 lbs", "44 lbs", "`44 lb`"),
     ("crop: 20 kg", "crop: 20 KG", "20 KG", "`20 kg`"),
-    (
-        "crop: 20 kg",
-        "crop: about 20 kg",
-        "about",
-        "write `20 kg`",
-    ),
+    ("crop: 20 kg", "crop: about 20 kg", "about", "write `20 kg`"),
     ("crop: 20 kg", "crop: 20 km", "20 km", "such as `6 kg`"),
     ("brood: 80 %", "brood: 80", "80,", "`80 %`"),
     ("brood: 80 %", "brood: 80 percent", "80 percent", "`80 %`"),
