@@ -1,4 +1,4 @@
-//! JSON and YAML, and the schema of both.
+//! JSON and YAML, the schema of both, and the text of a table.
 
 use super::Report;
 use serde::Serialize;
@@ -22,6 +22,13 @@ pub fn yaml(report: &impl Serialize) -> Result<String, serde_yaml::SerializeErro
     } else {
         text + "\n"
     })
+}
+
+/// What was written as comma-separated values.
+pub(super) fn table_text(writer: csv::Writer<Vec<u8>>) -> Result<String, csv::Error> {
+    let bytes = writer.into_inner();
+    let bytes = bytes.map_err(|error| csv::Error::from(error.into_error()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
 /// JSON schema of a plan, for JSON and YAML alike.

@@ -11,11 +11,18 @@ fn with_warning() -> String {
 
 #[test]
 fn a_closed_pipe_ends_in_silence() {
-    for format in ["table", "json"] {
+    let (forty, first) = (file("forty"), file("first-round"));
+    for args in [
+        &["stock", &forty, "--format", "table"][..],
+        &["stock", &forty, "--format", "json"],
+        &["curve", &forty, "--format", "svg"],
+        &["probe", &first, "--set", "cells=8"],
+        &["when", &first, "--until", "2031-05-24"],
+    ] {
         let (reader, writer) = std::io::pipe().unwrap();
         drop(reader);
         let output = Command::new(env!("CARGO_BIN_EXE_spareframe"))
-            .args(["stock", &file("forty"), "--format", format])
+            .args(args)
             .stdout(Stdio::from(writer))
             .stderr(Stdio::piped())
             .output()

@@ -2,6 +2,7 @@
 
 use super::report::{CurveReport, PointReport};
 use crate::output::ProofState;
+use crate::output::data::table_text;
 
 /// The curve as CSV. Names of kinds follow the words `compartments of`, so that no spreadsheet
 /// takes one for a formula.
@@ -33,10 +34,7 @@ pub fn csv(report: &CurveReport) -> Result<String, csv::Error> {
     for point in &report.points {
         writer.write_record(line(point))?;
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(|error| csv::Error::from(error.into_error()))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    table_text(writer)
 }
 
 fn line(point: &PointReport) -> Vec<String> {

@@ -1,5 +1,6 @@
 //! What goes where as comma-separated values, for spreadsheets.
 
+use crate::output::data::table_text;
 use crate::output::report::{BeesReport, CompartmentReport, FramesReport, Report};
 use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
@@ -71,10 +72,7 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
     if empty {
         writer.serialize(Row::default())?;
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(|error| csv::Error::from(error.into_error()))?;
-    let text = String::from_utf8_lossy(&bytes);
+    let text = table_text(writer)?;
     // Columns are named with the first row, and that one is none.
     let lines = if empty { 1 } else { usize::MAX };
     Ok(text.split_inclusive("\r\n").take(lines).collect())

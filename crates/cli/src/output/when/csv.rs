@@ -3,6 +3,7 @@
 use super::report::WhenReport;
 use super::words;
 use crate::output::ProofState;
+use crate::output::data::table_text;
 
 /// The days as CSV.
 ///
@@ -44,8 +45,5 @@ pub fn csv(report: &WhenReport) -> Result<String, csv::Error> {
             yes(proved.is_none_or(|proof| proof == ProofState::ProvedBest)),
         ])?;
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(|error| csv::Error::from(error.into_error()))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    table_text(writer)
 }

@@ -1,7 +1,6 @@
 //! Files, streams and widths.
 
 use crate::support::{Folder, file, spareframe};
-use std::process::{Command, Stdio};
 use unicode_width::UnicodeWidthStr;
 
 #[test]
@@ -25,20 +24,6 @@ fn every_width_holds_and_a_pipe_has_no_colour() {
             assert!(line.width() <= width.parse().unwrap(), "{width}: {line}");
         }
     }
-}
-
-#[test]
-fn a_closed_pipe_ends_in_silence() {
-    let (reader, writer) = std::io::pipe().unwrap();
-    drop(reader);
-    let output = Command::new(env!("CARGO_BIN_EXE_spareframe"))
-        .args(["probe", &file("first-round"), "--set", "cells=8"])
-        .stdout(Stdio::from(writer))
-        .stderr(Stdio::piped())
-        .output()
-        .unwrap();
-    let said = String::from_utf8(output.stderr).unwrap();
-    assert_eq!((output.status.code(), said.as_str()), (Some(0), ""));
 }
 
 #[test]
