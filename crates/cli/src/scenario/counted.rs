@@ -3,14 +3,15 @@
 use super::parts::Known;
 use crate::reading::{At, Cx, Map};
 use s::{FrameGroup, Hundreds, Milli, share_of};
+use spareframe_colony::{BROOD_DAYS, MOST_EGGS, SEALED_DAYS};
 use spareframe_solver as s;
 
 /// Most eggs that a queen lays in a day, over weeks (Swiss training note, seen: 2000 a day, 42,000 brood
 /// cells in all).
-const EGGS: i64 = 2000;
-/// Days that brood is in its cell, and those of them that it is sealed (textbook values).
-const DAYS: i64 = 21;
-const DAYS_SEALED: i64 = 12;
+const EGGS: i64 = MOST_EGGS as i64;
+/// Days that brood is in its cell, and those of them that it is sealed.
+const DAYS: i64 = BROOD_DAYS as i64;
+const DAYS_SEALED: i64 = SEALED_DAYS as i64;
 /// How much of the most, in percent, sealed or open brood alone may be (a choice): which cells are sealed is
 /// hardly counted, and laying swings.
 const OF_PARTS: i64 = 125;
