@@ -82,6 +82,7 @@
             whole: false,
             lines: vec![line("brood", brood), line("stores", stores)],
             bees: Bees(2_000),
+            again: Recipe::default(),
         }],
         cells: Some(vec![CellBatch { count: 4, boxes: vec![] }]),
         ..Scenario::default()

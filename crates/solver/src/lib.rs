@@ -6,6 +6,7 @@ pub mod honey;
 mod plan;
 mod scenario;
 mod solve;
+mod standing;
 #[cfg(test)]
 #[path = "../tests/support/mod.rs"]
 mod support;
@@ -33,5 +34,6 @@ pub use solve::{
     Cause, Ceiling, Curve, Goal, Outcome, Point, Progress, Proof, Reached, SolveOptions, Stocking,
     Unmet, curve, solve,
 };
+pub use standing::{Asked, Recipe, Standing};
 pub use units::{Bees, Grams, Hundreds, Milli, Percent, Worth, share_of};
 pub use validate::{Flaw, Invalid};

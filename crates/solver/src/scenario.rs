@@ -303,6 +303,8 @@ pub struct BoxKind {
     pub lines: Vec<Line>,
     /// Fewest bees that must still be in a compartment after drift.
     pub bees: Bees,
+    /// What a compartment that stands is to hold for its next cell; by default no more than it does.
+    pub again: crate::standing::Recipe,
 }
 
 impl BoxKind {
@@ -406,4 +408,6 @@ pub struct Scenario {
     /// What is already done today: frames and bees that have left for compartments that are begun.
     /// Colonies and store room stand as they were before; a place is recorded once.
     pub done: Vec<crate::plan::Compartment>,
+    /// Compartments in which bees stand from an earlier day; each stands once.
+    pub standing: Vec<crate::standing::Standing>,
 }

@@ -52,7 +52,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "too-many-frames",
-        "more frames are counted in a colony than there are",
+        "more frames are counted than there are or fit",
     ),
     (
         "more-than-laid",
@@ -60,7 +60,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "more-than-a-hive",
-        "more bees or stores are counted in a colony than a hive holds",
+        "more bees or stores are counted than a hive or a box holds",
     ),
     ("keep-above", "a colony's own floor is above what it has"),
     (
@@ -74,14 +74,17 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "dates-without-day",
-        "a flow or a dearth is given without a stocking day",
+        "days are given without a stocking day to count from",
     ),
     (
         "rearing-without-day",
         "days of rearing are given without a stocking day",
     ),
     ("flow-over", "a flow has ended before the stocking day"),
-    ("dates-order", "a flow ends before it begins"),
+    (
+        "dates-order",
+        "a day stands before one that it cannot come before",
+    ),
     (
         "missing-distance",
         "the distance between two sites is missing",
@@ -111,6 +114,14 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "frames-misplaced",
         "frames recorded as done are not what the recipe asks for",
+    ),
+    (
+        "no-next-cell",
+        "a next cell is wanted, or something done, where there is none to be",
+    ),
+    (
+        "queen-in-the-way",
+        "a next cell is wanted where a queen or a cell is in",
     ),
 ];
 

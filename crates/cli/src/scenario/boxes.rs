@@ -34,10 +34,11 @@ pub(crate) fn boxes(
             return;
         };
         let site = known.site(cx, &m);
-        let (mut lines, mut bees) = (Vec::new(), s::Bees(0));
+        let (mut lines, mut bees, mut again) = (Vec::new(), s::Bees(0), s::Recipe::default());
         let recipe = m.get("recipe").and_then(|n| cx.find(n, "recipe", &names));
         if let Some((i, (_, recipe))) = recipe.and_then(|i| Some((i, recipes.get(i)?))) {
             (lines, bees) = (recipe.lines.clone(), recipe.bees);
+            again = recipe.again.clone();
             if let Some(flag) = used.get_mut(i) {
                 *flag = true;
             }
@@ -61,6 +62,7 @@ pub(crate) fn boxes(
             whole: cx.flag(m.get("whole")),
             lines,
             bees,
+            again,
         });
         keeps.push(rearing::keeps(cx, &m));
     });

@@ -4,7 +4,7 @@ use super::fields as t;
 use super::limits::HUNDREDS;
 use crate::reading::{At, Cx, Kind, Map, Names, Node, describe};
 use s::{
-    BoxId, BoxKind, ColonyId, Compartment, FrameState, Hundreds, Origin, PlacedBees, PlacedFrames,
+    BoxId, ColonyId, Compartment, FrameState, Hundreds, Line, Origin, PlacedBees, PlacedFrames,
 };
 use spareframe_solver as s;
 use std::collections::BTreeMap;
@@ -75,11 +75,13 @@ impl Day<'_> {
         let boxes = kind.and_then(|kind| scenario.boxes.get(kind));
         let box_no = number(cx, &m, "number", boxes.map(|b| b.count));
         let place = number(cx, &m, "compartment", boxes.map(|b| b.compartments));
-        let lines = boxes.map_or(0, |b| b.lines.len());
-        let mut filled = vec![0; lines];
+        let at = kind.zip(box_no).zip(place);
+        let asked = at.and_then(|((kind, no), place)| scenario.asked(BoxId(kind), no, place));
+        let lines = asked.as_ref().map(|asked| &*asked.lines);
+        let mut filled = vec![0; lines.map_or(0, <[_]>::len)];
         let mut frames = Vec::new();
         for n in m.get("frames").map_or(&[][..], |n| cx.list(n)) {
-            frames.extend(self.frames(cx, n, boxes, &mut filled));
+            frames.extend(self.frames(cx, n, lines, &mut filled));
         }
         let mut bees = Vec::new();
         if let Some(entries) = m.get("bees").and_then(|n| cx.entries(n)) {
@@ -96,20 +98,31 @@ impl Day<'_> {
                 "say what is in the compartment, or remove the record",
             );
         }
-        Some(Compartment {
+        let record = Compartment {
             kind: BoxId(kind?),
             box_no: box_no?,
             place: place?,
             frames,
             bees,
-        })
+        };
+        let stands = |s: &&s::Standing| s.is(&record) && !s.wants_cell;
+        if scenario.standing.iter().any(|s| stands(&s)) {
+            cx.error(
+                "no-next-cell",
+                node.at,
+                "something done in a compartment that stands and gets no cell",
+                "a compartment in which nothing stands, or one that gets a next cell",
+                "correct `number` or `compartment`, or write `next cell: yes` where it stands",
+            );
+        }
+        Some(record)
     }
 
     fn frames(
         &mut self,
         cx: &mut Cx,
         node: &Node,
-        boxes: Option<&BoxKind>,
+        recipe: Option<&[Line]>,
         filled: &mut [u32],
     ) -> Vec<PlacedFrames> {
         let Some(m) = cx.map(node, &t::TAKEN) else {
@@ -122,11 +135,11 @@ impl Day<'_> {
         let origins = self.origins(cx, &m, count);
         if origins.is_empty() {
             // A line that is none is found all the same.
-            self.lines(cx, &m, boxes, (None, count), filled);
+            self.lines(cx, &m, recipe, (None, count), filled);
         }
         let mut placed = Vec::new();
         for (origin, count) in origins {
-            let lines = self.lines(cx, &m, boxes, (Some(origin), Some(count)), filled);
+            let lines = self.lines(cx, &m, recipe, (Some(origin), Some(count)), filled);
             self.take(cx, node.at, origin, count);
             placed.extend(lines.into_iter().map(|(line, count)| PlacedFrames {
                 line,
@@ -160,11 +173,11 @@ impl Day<'_> {
         &self,
         cx: &mut Cx,
         m: &Map,
-        boxes: Option<&BoxKind>,
+        recipe: Option<&[Line]>,
         (origin, count): (Option<Origin>, Option<u32>),
         filled: &mut [u32],
     ) -> Vec<(usize, u32)> {
-        let Some(lines) = boxes.map(|kind| &kind.lines) else {
+        let Some(lines) = recipe else {
             return Vec::new();
         };
         let named = m.get("line").map(|n| {

@@ -32,6 +32,7 @@ section! { TOP = "scenario" {
     "cells": Cells, "not counted", "ripe cells or queens: one number for all, a number by box name, or batches; a box that is not named has none";
     "rearing": One("rearing"), "cells ripe the day after stocking", "when queens were grafted, and what the calendar counts with";
     "dearth": TwoDates, "none", "first and last day on which bees find nothing and live from their stores; for later days", since 2;
+    "standing": ListOf("standing"), "nothing", "compartments in which bees stand from an earlier day", since 2;
     "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
 section! { SETTINGS = "settings" {
@@ -117,6 +118,11 @@ section! { FRAME = "frame" {
 section! { RECIPE = "recipe" {
     "lines": ListOf("line"), "required", "frames of one compartment";
     "bees": Bees, [0.0, BEES], "0", "fewest bees after drift, as a number or as `4 frames` of the comb of the first line";
+    "again": One("again"), "nothing but a cell", "what a compartment that stands is to hold for its next cell; what it lacks is asked for", since 2;
+} }
+section! { AGAIN = "again" {
+    "lines": ListOf("line"), "none", "frames of the compartment; those that stand serve the lines that they fit, the first lines first", since 2;
+    "bees": Bees, [0.0, BEES], "0", "fewest bees in it, as a number or as `4 frames` of the comb of the first line", since 2;
 } }
 section! { LINE = "line" {
     "name": Text, "line 1, line 2 ...", "shown in the plan";
@@ -185,6 +191,32 @@ pub(crate) const COUNTS: &[&str] = &["brood", "stores", "empty", "foundation"];
 /// What a compartment may get.
 pub(crate) const GIVEN: &[&str] = &["ripe cells", "virgin queens", "mated queens"];
 
+/// How the queen of a compartment is that stands.
+pub(crate) const QUEEN: &[&str] = &[
+    "cell",
+    "virgin",
+    "laying",
+    "mated",
+    "to be taken",
+    "none",
+    "drone-layer",
+    "laying workers",
+];
+
+section! { STANDING = "standing" {
+    "box": Name, "required", "kind of box", since 2;
+    "number": Count, [1.0, COUNT], "1", "which box of the kind, from 1", since 2;
+    "compartment": Count, [1.0, 100.0], "1", "which compartment of the box, from 1", since 2;
+    "since": Date, "required", "the day bees went in, `day` or earlier", since 2;
+    "counted": Date, "`day`", "the day of what is said to be in it, `since` or later", since 2;
+    "frames": ListOf("frame"), "none", "what hangs in it", since 2;
+    "extra bees": Bees, [0.0, BEES], "0", "bees in it beside those on its frames", since 2;
+    "from": Names, "not known", "colonies that its brood and bees came from", since 2;
+    "queen": OneOf(QUEEN), "cell", "how its queen is: a cell is in; virgin; laying, as eggs are seen; mated, as flat sealed worker brood is seen; mated and to be taken; none; one that lays drones alone; or workers lay", since 2;
+    "seen": Date, "`since`", "the day that was seen, or the cell given", since 2;
+    "failed": Count, [0.0, 100.0], "0", "rounds so far from which no mated queen came", since 2;
+    "next cell": Flag, "yes where `queen` is none and a next cell is allowed", "it is to get a cell; not after 2 failed rounds, with laying workers, or after 28 days without open brood", since 2;
+} }
 section! { DONE = "done" {
     "box": Name, "required", "kind of box";
     "number": Count, [1.0, COUNT], "1", "which box of the kind, from 1";
@@ -215,12 +247,14 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &COLONY,
     &FRAME,
     &RECIPE,
+    &AGAIN,
     &LINE,
     &SUBSTITUTE,
     &BOX,
     &BATCH,
     &REARING,
     &INTERVALS,
+    &STANDING,
     &DONE,
     &TAKEN,
 ];

@@ -17,9 +17,13 @@ pub(crate) fn unused(
     sc: &s::Scenario,
     known: &Known,
 ) {
-    let lines = sc.boxes.iter().flat_map(|b| &b.lines);
+    let lines = sc
+        .boxes
+        .iter()
+        .flat_map(|b| b.lines.iter().chain(&b.again.lines));
     let asked = lines.flat_map(|l| asks(l).map(|ask| ask.comb));
-    let used: BTreeSet<CombId> = frames(sc, true).map(|f| f.comb).chain(asked).collect();
+    let there = frames(sc, true).chain(standing(sc)).map(|f| f.comb);
+    let used: BTreeSet<CombId> = there.chain(asked).collect();
     for comb in combs {
         let id = known.comb_names.get(&comb.name);
         if id.is_some_and(|id| !used.contains(&CombId(id))) {
@@ -52,7 +56,11 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
             warn(cx, defined, "recipe", "a box that uses it");
             continue;
         }
-        for (line, at) in recipe.lines.iter().zip(&recipe.places) {
+        let lines = recipe.lines.iter().zip(&recipe.places);
+        let again = recipe.again.lines.iter().zip(&recipe.places_again);
+        let held = |line: &s::Line| standing(sc).any(|f| line.place_of(f).is_some());
+        let again = again.filter(|(line, _)| !held(line));
+        for (line, at) in lines.chain(again) {
             by_accident(cx, line, *at, &at_hand);
             if asks(line).any(|ask| at_hand.iter().any(|f| ask.fits(f))) {
                 continue;
@@ -123,6 +131,12 @@ fn by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameStat
         "`no brood: yes`, or how much brood there may be",
         "add `no brood: yes` for drawn comb or stores, or `brood: 0 to 60 %` if some is fine",
     );
+}
+
+/// Frames of compartments that stand.
+fn standing(sc: &s::Scenario) -> impl Iterator<Item = &FrameState> {
+    let groups = sc.standing.iter().flat_map(|stands| &stands.frames);
+    groups.map(|g| &g.frame)
 }
 
 fn asks(line: &s::Line) -> impl Iterator<Item = Ask> + '_ {

@@ -14,12 +14,14 @@ mod rearing;
 mod recipes;
 mod reference;
 mod schema;
+mod standing;
 mod whole;
 
 pub use crate::reading::{CODES, Finding, Severity};
 pub use rearing::{Keeps, Rearing};
 pub use reference::reference_markdown;
 pub use schema::schema;
+pub use standing::{Barred, Queen, Stands};
 
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
 pub(crate) use frames::QUICK;
@@ -43,6 +45,8 @@ pub struct Loaded {
     pub rearing: Rearing,
     /// First and last day on which bees find nothing, counted from the stocking day.
     pub dearth: Option<(i32, i32)>,
+    /// What the file says of each of [`spareframe_solver::Scenario::standing`], in their order.
+    pub standing: Vec<Stands>,
 }
 
 /// Where frames hang or lie, in the words of the file; `None` where it says nothing.

@@ -17,6 +17,9 @@ pub(crate) struct Recipe {
     pub lines: Vec<s::Line>,
     pub places: Vec<At>,
     pub bees: Bees,
+    /// What one that stands is to hold for its next cell, and where its lines stand.
+    pub again: s::Recipe,
+    pub places_again: Vec<At>,
 }
 
 /// A share as a line asks for it: least, or from least to most.
@@ -98,19 +101,39 @@ fn line(cx: &mut Cx, node: &Node, number: usize, known: &Known) -> Option<s::Lin
 }
 
 pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> Recipe {
-    let mut out = Recipe::default();
     let Some(m) = cx.map(node, &t::RECIPE) else {
-        return out;
+        return Recipe::default();
     };
+    let (first, places) = contents(cx, &m, known);
+    uncovered(cx, &m, &first, known);
+    let again = m.get("again").and_then(|n| cx.map(n, &t::AGAIN));
+    let again = again.map(|m| {
+        let again = contents(cx, &m, known);
+        uncovered(cx, &m, &again.0, known);
+        again
+    });
+    let (again, places_again) = again.unwrap_or_default();
+    Recipe {
+        lines: first.lines,
+        places,
+        bees: first.bees,
+        again,
+        places_again,
+    }
+}
+
+/// Lines and fewest bees, and where each line stands.
+fn contents(cx: &mut Cx, m: &Map, known: &Known) -> (s::Recipe, Vec<At>) {
     let mut list = m.get("lines").map_or(&[][..], |n| cx.list(n));
     if cx.too_many(m.at, list.len(), "lines", MOST_LINES) {
         list = &[];
     }
+    let (mut lines, mut places) = (Vec::<s::Line>::new(), Vec::new());
     for (i, n) in list.iter().enumerate() {
         let Some(line) = line(cx, n, i + 1, known) else {
             continue;
         };
-        if out.lines.iter().any(|other| other.name == line.name) {
+        if lines.iter().any(|other| other.name == line.name) {
             cx.error(
                 "duplicate-key",
                 n.at,
@@ -119,21 +142,17 @@ pub(crate) fn recipe(cx: &mut Cx, node: &Node, known: &Known) -> Recipe {
                 "rename one",
             );
         }
-        out.lines.push(line);
-        out.places.push(n.at);
+        lines.push(line);
+        places.push(n.at);
     }
-    let first = out
-        .lines
-        .first()
-        .map_or(known.usual(), |line| line.ask.comb);
+    let first = lines.first().map_or(known.usual(), |line| line.ask.comb);
     let full = known.bees_on(first).bees();
-    out.bees = Bees(cx.quantity(&m, "bees", 1.0, Some(full.0)).unwrap_or(0));
-    uncovered(cx, &m, &out, known);
-    out
+    let bees = Bees(cx.quantity(m, "bees", 1.0, Some(full.0)).unwrap_or(0));
+    (s::Recipe { lines, bees }, places)
 }
 
 /// Warns where the fewest bees do not cover the brood that the lines ask for at least.
-fn uncovered(cx: &mut Cx, m: &Map, recipe: &Recipe, known: &Known) {
+fn uncovered(cx: &mut Cx, m: &Map, recipe: &s::Recipe, known: &Known) {
     let cover = |line: &s::Line| {
         let brood = line.ask.brood.least.max(line.ask.sealed.least);
         brood.0 * i64::from(line.count) * known.bees_on(line.ask.comb).bees().0

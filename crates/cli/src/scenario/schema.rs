@@ -132,8 +132,10 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
             let bees = of_kind(Kind::Bees, range);
             json!({"type": "object", "additionalProperties": bees})
         }
-        // Nothing is done yet.
-        Kind::ListOf("done") => json!({"type": "array", "items": reference("done")}),
+        // Nothing is done yet, or stands.
+        Kind::ListOf(of @ ("done" | "standing")) => {
+            json!({"type": "array", "items": reference(of)})
+        }
         Kind::ListOf(of) => json!({"type": "array", "minItems": 1, "items": reference(of)}),
         Kind::Unread => json!({}),
     }

@@ -9,6 +9,7 @@ use super::parts::{Known, colony, spell};
 use super::places::{Spot, distances, spot, unused};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
+use super::standing::standing;
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
@@ -223,6 +224,11 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     if let Some(node) = top.get("cells") {
         cells(cx, node, &mut sc);
     }
+    let standing = match top.get("standing") {
+        Some(node) => standing(cx, node, (&known, day), &sc),
+        None => Vec::new(),
+    };
+    sc.standing = standing.iter().map(|s| s.counted_as.clone()).collect();
     if let Some(node) = top.get("done") {
         let colonies = match top.get("colonies").map(|n| &n.value) {
             Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
@@ -243,6 +249,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         places,
         rearing,
         dearth,
+        standing,
     })
 }
 

@@ -36,6 +36,7 @@ pub fn whole() -> Value {
         "recipes": {
             "half": {
                 "bees": 2500,
+                "again": {"bees": 1500, "lines": [{"brood": "30 %"}]},
                 "lines": [
                     {"name": "brood", "brood": "40 %"},
                     {"name": "food", "stores": "60 %", "or": [{"stores": "30 %", "feed": "500 g"}, {"drawn": "90 %"}]},
@@ -50,6 +51,10 @@ pub fn whole() -> Value {
         },
         "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
         "rearing": {"grafted": "2031-05-10", "intervals": {"cells in": "1 day"}},
+        "standing": [
+            {"box": "mating box", "number": 2, "since": "2031-05-02", "queen": "none", "seen": "2031-05-19",
+             "extra bees": 1200, "frames": [{"brood": "20 %"}]}
+        ],
         "done": [
             {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
             {"box": "small box", "number": 2, "bees": {"Ash": 900}},
@@ -98,6 +103,7 @@ pub const SAMPLES: &[Sample] = &[
                 "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 2, compartments: 2, site: far, recipe: half}}",
             ),
             ("cells", "3"),
+            ("standing", "[{box: small box, since: 2031-05-19}]"),
             ("done", "[{box: small box, bees: {Elm: 800}}]"),
             ("rearing", "{ripe: 2031-05-21}"),
             ("dearth", "[2031-06-10, 2031-06-20]"),
@@ -241,6 +247,7 @@ pub const SAMPLES: &[Sample] = &[
         &[
             ("lines", "[{brood: 20 %}, {foundation: yes}]"),
             ("bees", "2 frames"),
+            ("again", "{bees: 1 frame}"),
         ],
     ),
     (
@@ -342,6 +349,31 @@ pub const SAMPLES: &[Sample] = &[
             ("taken to next cell", "1 day"),
             ("drone emergence", "25 days"),
             ("drone maturity", "14 days"),
+        ],
+    ),
+    (
+        "again",
+        "recipes.half.again",
+        "/recipes/half/again",
+        &[("lines", "[{name: brood, brood: 20 %}]"), ("bees", "1800")],
+    ),
+    (
+        "standing",
+        "standing[1]",
+        "/standing/0",
+        &[
+            ("box", "small box"),
+            ("number", "3"),
+            ("compartment", "2"),
+            ("since", "2031-05-03"),
+            ("counted", "2031-05-18"),
+            ("frames", "[{brood: 10 %}]"),
+            ("extra bees", "900"),
+            ("from", "[Ash]"),
+            ("queen", "drone-layer"),
+            ("seen", "2031-05-18"),
+            ("failed", "1"),
+            ("next cell", "no"),
         ],
     ),
     (

@@ -224,6 +224,7 @@ pub fn scenario() -> Scenario {
                 line("foundation", 1, Ask::foundation(CombId(0)), vec![]),
             ],
             bees: Bees(1000),
+            again: spareframe_solver::Recipe::default(),
         }],
         cells: None,
         drift: Drift::default(),
@@ -232,6 +233,7 @@ pub fn scenario() -> Scenario {
         gives: vec![],
         colony_model: honey::ColonyModel::default(),
         done: vec![],
+        standing: vec![],
     }
 }
 

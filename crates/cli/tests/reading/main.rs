@@ -11,5 +11,6 @@ mod lead_on;
 mod mistakes;
 mod read;
 mod schema;
+mod standing;
 mod values;
 mod versions;

@@ -32,6 +32,7 @@ pub(crate) use wishes::may_give;
 
 use allocate::{Totals, allocate, spare_brood};
 use begun::finish_begun;
+pub(crate) use flow::Network;
 use instance::Instance;
 use kind_by_kind::kind_by_kind;
 use master::Clock;

@@ -2,7 +2,7 @@
 
 use super::{Findings, Flaw, MOST_COUNT, MOST_CROP, MOST_GRAMS, MOST_HUNDREDS, MOST_MILLI, at};
 use crate::plan::{Compartment, Origin};
-use crate::scenario::{Colony, ColonyId, Draw, Keep, Scenario};
+use crate::scenario::{BoxId, Colony, ColonyId, Draw, FrameGroup, Keep, Scenario};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn colonies(scenario: &Scenario, findings: &mut Findings) {
@@ -13,11 +13,7 @@ pub(super) fn colonies(scenario: &Scenario, findings: &mut Findings) {
     for (index, colony) in scenario.colonies.iter().enumerate() {
         let of = at("colonies", index);
         findings.id(&of, "site", colony.site.0, scenario.sites.len());
-        for (index, group) in colony.frames.iter().enumerate() {
-            let of = at(&format!("{of}.frames"), index);
-            findings.within(&of, "count", group.count.into(), (0, MOST_COUNT));
-            findings.frame(scenario, &format!("{of}.frame"), &group.frame);
-        }
+        groups(scenario, &of, &colony.frames, findings);
         findings.within(&of, "extra_bees", colony.extra_bees.0, (0, MOST_HUNDREDS));
         crop(&of, colony, findings);
         keep(&of, &colony.keep, findings);
@@ -95,31 +91,57 @@ pub(super) fn done(scenario: &Scenario, findings: &mut Findings) {
     let mut places = BTreeSet::new();
     for (index, record) in scenario.done.iter().enumerate() {
         let of = at("done", index);
-        if !places.insert((record.kind, record.box_no, record.place)) {
+        let place = (record.kind, record.box_no, record.place);
+        if !places.insert(place) {
             findings.add(&of, Flaw::Recorded);
         }
-        place(scenario, &of, record, findings);
+        self::place(scenario, &of, place, findings);
         frames(scenario, &of, record, findings);
         bees(scenario, &of, record, findings);
     }
     gone(scenario, findings);
 }
 
-fn place(scenario: &Scenario, of: &str, record: &Compartment, findings: &mut Findings) {
-    let Some(kind) = scenario.boxes.get(record.kind.0) else {
-        findings.id(&of, "kind", record.kind.0, scenario.boxes.len());
+pub(super) fn standing(scenario: &Scenario, findings: &mut Findings) {
+    let mut places = BTreeSet::new();
+    for (index, stands) in scenario.standing.iter().enumerate() {
+        let of = at("standing", index);
+        let place = (stands.kind, stands.box_no, stands.place);
+        if !places.insert(place) {
+            findings.add(&of, Flaw::Recorded);
+        }
+        self::place(scenario, &of, place, findings);
+        findings.within(&of, "extra_bees", stands.extra_bees.0, (0, MOST_HUNDREDS));
+        groups(scenario, &of, &stands.frames, findings);
+    }
+}
+
+fn groups(scenario: &Scenario, of: &str, groups: &[FrameGroup], findings: &mut Findings) {
+    for (index, group) in groups.iter().enumerate() {
+        let of = at(&format!("{of}.frames"), index);
+        findings.within(&of, "count", group.count.into(), (0, MOST_COUNT));
+        findings.frame(scenario, &format!("{of}.frame"), &group.frame);
+    }
+}
+
+fn place(
+    scenario: &Scenario,
+    of: &str,
+    (kind, box_no, place): (BoxId, u32, u32),
+    findings: &mut Findings,
+) {
+    let Some(boxes) = scenario.boxes.get(kind.0) else {
+        findings.id(&of, "kind", kind.0, scenario.boxes.len());
         return;
     };
     let last = |count: u32| (0, i64::from(count) - 1);
-    findings.within(&of, "box_no", record.box_no.into(), last(kind.count));
-    findings.within(&of, "place", record.place.into(), last(kind.compartments));
+    findings.within(&of, "box_no", box_no.into(), last(boxes.count));
+    findings.within(&of, "place", place.into(), last(boxes.compartments));
 }
 
 fn frames(scenario: &Scenario, of: &str, record: &Compartment, findings: &mut Findings) {
-    let lines = scenario
-        .boxes
-        .get(record.kind.0)
-        .map(|kind| kind.lines.len());
+    let asked = scenario.asked(record.kind, record.box_no, record.place);
+    let lines = asked.map(|asked| asked.lines.len());
     for (index, placed) in record.frames.iter().enumerate() {
         let of = at(&format!("{of}.frames"), index);
         findings.within(&of, "count", placed.count.into(), (1, MOST_COUNT));

@@ -115,6 +115,7 @@ impl Scenario {
         yard::cells(self, &mut findings);
         yard::settings(self, &mut findings);
         colonies::gives(self, &mut findings);
+        colonies::standing(self, &mut findings);
         colonies::done(self, &mut findings);
         in_all(self, &mut findings);
         match findings.0.is_empty() {

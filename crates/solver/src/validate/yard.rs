@@ -4,7 +4,8 @@ use super::{
     Findings, Flaw, MOST_BEES, MOST_CELLS, MOST_COUNT, MOST_GRAMS, MOST_ON_A_COMB, MOST_PRICE,
     MOST_WORTH, at,
 };
-use crate::scenario::{Ask, BoxKind, Line, Scenario};
+use crate::scenario::{Ask, Line, Scenario};
+use crate::units::Bees;
 use std::fmt::Display;
 
 pub(super) fn combs(scenario: &Scenario, findings: &mut Findings) {
@@ -47,15 +48,22 @@ pub(super) fn boxes(scenario: &Scenario, findings: &mut Findings) {
         findings.within(of, "compartments", compartments, (1, MOST_COUNT));
         findings.id(of, "site", kind.site.0, scenario.sites.len());
         findings.within(of, "worth", kind.worth.0, (1, MOST_WORTH));
-        findings.within(of, "bees", kind.bees.0, (0, MOST_BEES));
-        recipe(scenario, of, kind, findings);
+        recipe(scenario, of, (&kind.lines, kind.bees), findings);
+        let again = format!("{of}.again");
+        recipe(
+            scenario,
+            &again,
+            (&kind.again.lines, kind.again.bees),
+            findings,
+        );
     }
 }
 
-fn recipe(scenario: &Scenario, of: &str, kind: &BoxKind, findings: &mut Findings) {
+fn recipe(scenario: &Scenario, of: &str, (lines, bees): (&[Line], Bees), findings: &mut Findings) {
+    findings.within(&of, "bees", bees.0, (0, MOST_BEES));
     let list = format!("{of}.lines");
-    findings.names(&list, kind.lines.iter().map(|line| &line.name));
-    for (index, line) in kind.lines.iter().enumerate() {
+    findings.names(&list, lines.iter().map(|line| &line.name));
+    for (index, line) in lines.iter().enumerate() {
         self::line(scenario, &at(&list, index), line, findings);
     }
 }

@@ -37,6 +37,7 @@ proptest! {
             whole: false,
             lines: vec![],
             bees: Bees(0),
+            again: spareframe_solver::Recipe::default(),
         };
         let scenario = Scenario {
             boxes: (0..KINDS).map(kind).collect(),

@@ -73,6 +73,7 @@ pub fn kind(count: u32, lines: Vec<Line>, fewest: i64) -> BoxKind {
         whole: false,
         lines,
         bees: Bees(fewest),
+        again: spareframe_solver::Recipe::default(),
     }
 }
 

@@ -153,6 +153,7 @@ fn boxes(rng: &mut Rng, few: impl Fn(u32) -> u32) -> Vec<BoxKind> {
         whole: compartments > 1 && rng.percent(50),
         lines: lines.iter().enumerate().map(line).collect(),
         bees: Bees(fewest),
+        again: spareframe_solver::Recipe::default(),
     };
     let fed = |comb| (1, food(comb), Some(drawn(comb)));
     let three_way = [(1, brood(DEEP), None), fed(DEEP)];

@@ -37,6 +37,7 @@ pub(super) fn boxes(rng: &mut Rng, scale: &Scale) -> Vec<BoxKind> {
                 whole: compartments > 1 && rng.percent(40),
                 lines,
                 bees: fewest(rng, scale.fewest),
+                again: spareframe_solver::Recipe::default(),
             }
         })
         .collect()

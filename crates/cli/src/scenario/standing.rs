@@ -1,0 +1,389 @@
+//! Compartments in which bees stand from an earlier day: what the file says of each.
+
+use super::done::number;
+use super::fields as t;
+use super::frames::frame;
+use super::limits::HUNDREDS;
+use super::parts::Known;
+use super::whole::date;
+use crate::reading::{At, Cx, Map, Names, Node, word};
+use jiff::civil::Date;
+use s::{BoxId, BoxKind, FrameGroup, Hundreds};
+use spareframe_colony::{BROOD_DAYS, SEALED_DAYS};
+use spareframe_solver as s;
+
+/// Rounds without a mated queen after which there is no next cell, and days without open brood (common practice:
+/// the bees are old then, and workers begin to lay).
+pub(crate) const MOST_FAILED: u32 = 2;
+const DAYS_WITHOUT_BROOD: i32 = 28;
+/// Days from the egg to the sealed cell.
+const OPEN_DAYS: i32 = (BROOD_DAYS - SEALED_DAYS) as i32;
+/// Furthest day from the stocking day.
+const FAR: i32 = 400;
+
+/// How the queen of a compartment is that stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Queen {
+    /// A cell is in.
+    #[default]
+    Cell,
+    /// She has emerged.
+    Virgin,
+    /// Eggs are seen.
+    Laying,
+    /// Flat sealed worker brood is seen.
+    Mated,
+    /// She is mated and is to be taken.
+    ToBeTaken,
+    /// There is none.
+    None,
+    /// She lays drones alone.
+    DroneLayer,
+    /// Workers lay.
+    LayingWorkers,
+}
+
+/// In the order of [`t::QUEEN`].
+const QUEENS: [Queen; 8] = [
+    Queen::Cell,
+    Queen::Virgin,
+    Queen::Laying,
+    Queen::Mated,
+    Queen::ToBeTaken,
+    Queen::None,
+    Queen::DroneLayer,
+    Queen::LayingWorkers,
+];
+
+/// Why a compartment gets no next cell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Barred {
+    /// So many rounds have failed.
+    Failed(u32),
+    /// Workers lay.
+    LayingWorkers,
+    /// There has been no open brood for so many days.
+    NoOpenBrood(i32),
+}
+
+/// A compartment that stands, as the file says it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stands {
+    /// Which compartment, and what was in it on the day it was counted.
+    pub counted_as: s::Standing,
+    /// Where its frames hang, by frame group, in the words of the file.
+    pub places: Vec<Option<String>>,
+    /// The day bees went in.
+    pub since: Date,
+    /// The day of what was in it.
+    pub counted: Date,
+    /// Colonies that its brood and bees came from, in the words of the file.
+    pub from: Vec<String>,
+    /// How its queen was.
+    pub queen: Queen,
+    /// The day that was seen or done.
+    pub seen: Date,
+    /// Rounds without a mated queen so far.
+    pub failed: u32,
+    /// Why there is no next cell for it, if there is a reason.
+    pub barred: Option<Barred>,
+}
+
+/// Reads what stands. `day` is the stocking day, `counted` the day of counts that name none.
+pub(crate) fn standing(
+    cx: &mut Cx,
+    node: &Node,
+    (known, counted): (&Known, Option<Date>),
+    sc: &s::Scenario,
+) -> Vec<Stands> {
+    if known.day.is_none() {
+        if !known.has_day {
+            cx.error(
+                "dates-without-day",
+                node.at,
+                "compartments that stand, without a stocking day",
+                "`day` at the top",
+                "add `day: 2031-05-20`",
+            );
+        }
+        return Vec::new();
+    }
+    let boxes: Names = sc.boxes.iter().map(|b| b.name.as_str()).collect();
+    let mut all: Vec<Stands> = Vec::new();
+    for n in cx.list_or_none(node) {
+        let days = known.day.zip(counted.or(known.day));
+        let Some(one) = days.and_then(|days| stands(cx, n, (known, days), (sc, &boxes))) else {
+            continue;
+        };
+        let place = |one: &Stands| {
+            let of = &one.counted_as;
+            (of.kind, of.box_no, of.place)
+        };
+        if all.iter().any(|other| place(other) == place(&one)) {
+            cx.error(
+                "duplicate-key",
+                n.at,
+                "a compartment that stands twice",
+                "each compartment once",
+                "put all that is in it into one entry, or correct `number` or `compartment`",
+            );
+            continue;
+        }
+        all.push(one);
+    }
+    all
+}
+
+fn stands(
+    cx: &mut Cx,
+    node: &Node,
+    (known, (day, counted)): (&Known, (Date, Date)),
+    (sc, boxes): (&s::Scenario, &Names),
+) -> Option<Stands> {
+    let m = cx.map(node, &t::STANDING)?;
+    let kind = m.get("box").and_then(|n| cx.find(n, "box", boxes));
+    let of = kind.and_then(|kind| sc.boxes.get(kind));
+    let box_no = number(cx, &m, "number", of.map(|b| b.count));
+    let place = number(cx, &m, "compartment", of.map(|b| b.compartments));
+    let (frames, places) = frames(cx, &m, of, known).into_iter().unzip();
+    let full = of.map_or(Hundreds(1), |of| known.bees_on(comb(of, known)));
+    let extra = cx.quantity(&m, "extra bees", HUNDREDS, Some(full.bees().0));
+    let days = days(cx, &m, day, counted);
+    let from = m.get("from").map_or(&[][..], |n| cx.list(n));
+    let from = from.iter().map(|n| cx.name(n)).collect();
+    let queen = cx.one_of(&m, "queen");
+    let queen = queen.and_then(|said| t::QUEEN.iter().position(|word| *word == said));
+    let queen = queen
+        .and_then(|at| QUEENS.get(at))
+        .copied()
+        .unwrap_or_default();
+    let failed = cx.count(&m, "failed").unwrap_or(0);
+    let (since, counted, seen) = days?;
+    let counted_as = s::Standing {
+        kind: BoxId(kind?),
+        box_no: box_no?,
+        place: place?,
+        frames,
+        extra_bees: Hundreds(extra.unwrap_or(0)),
+        wants_cell: false,
+    };
+    let mut one = Stands {
+        counted_as,
+        places,
+        since,
+        counted,
+        from,
+        queen,
+        seen,
+        failed,
+        barred: None,
+    };
+    one.barred = barred(&one, day, of?);
+    one.counted_as.wants_cell = wants_cell(cx, &m, &one);
+    room(cx, &m, &one.counted_as, of?, known);
+    Some(one)
+}
+
+/// The comb of a kind of box.
+fn comb(kind: &BoxKind, known: &Known) -> s::CombId {
+    let first = kind.lines.first().or(kind.again.lines.first());
+    first.map_or(known.usual(), |line| line.ask.comb)
+}
+
+fn frames(
+    cx: &mut Cx,
+    m: &Map,
+    of: Option<&BoxKind>,
+    known: &Known,
+) -> Vec<(FrameGroup, Option<String>)> {
+    let comb = of.map_or(known.usual(), |of| comb(of, known));
+    let mut out = Vec::new();
+    for n in m.get("frames").map_or(&[][..], |n| cx.list(n)) {
+        let Some(read) = frame(cx, n, comb, known, false) else {
+            continue;
+        };
+        if read.give > 0 || read.group.queen {
+            cx.error(
+                "out-of-range",
+                n.at,
+                "a wish, or the queen's frame, in a compartment that stands",
+                "neither: nothing is taken from it",
+                "remove `give` and `queen`; how its queen is stands beside `frames`",
+            );
+        }
+        out.push((read.group, read.place));
+    }
+    out
+}
+
+/// The days bees went in, were counted, and the queen was seen.
+fn days(cx: &mut Cx, m: &Map, day: Date, counted: Date) -> Option<(Date, Date, Date)> {
+    let mut read = |key: &str| match m.get(key) {
+        Some(n) => date(cx, n).map(|read| Some((read, n.at))).ok_or(()),
+        None => Ok(None),
+    };
+    let (since, own, seen) = (read("since"), read("counted"), read("seen"));
+    let (since, at) = since.ok()??;
+    let mut found = false;
+    let mut later = |at: At, found_as: &str, (first, by): (Date, &str)| {
+        found = true;
+        cx.error(
+            "dates-order",
+            at,
+            found_as,
+            format!("{first} {by}"),
+            "correct the date, or the other one",
+        );
+    };
+    if since > day {
+        later(
+            at,
+            "bees that went in after the stocking day",
+            (day, "or earlier"),
+        );
+    } else if (day - since).get_days() > FAR {
+        later(
+            at,
+            "bees that went in more than 400 days ago",
+            (day, "less 400 days, or later"),
+        );
+    }
+    let mut within = |read: Option<(Date, At)>, default: Date, what: [&str; 2]| {
+        let Some((read, at)) = read else {
+            return default;
+        };
+        if read < since {
+            later(at, what[0], (since, "or later, when bees went in"));
+        } else if read > day {
+            later(at, what[1], (day, "or earlier, the stocking day"));
+        }
+        read
+    };
+    let counted = within(
+        own.ok()?,
+        counted.max(since),
+        [
+            "a count from before bees went in",
+            "a count from after the stocking day",
+        ],
+    );
+    let seen = within(
+        seen.ok()?,
+        since,
+        [
+            "a queen seen before bees went in",
+            "a queen seen after the stocking day",
+        ],
+    );
+    (!found).then_some((since, counted, seen))
+}
+
+/// Why there is no next cell for it.
+fn barred(one: &Stands, day: Date, kind: &BoxKind) -> Option<Barred> {
+    if one.queen == Queen::LayingWorkers {
+        return Some(Barred::LayingWorkers);
+    }
+    if one.failed >= MOST_FAILED {
+        return Some(Barred::Failed(one.failed));
+    }
+    let days = (day - open_until(one, kind)?).get_days();
+    (days >= DAYS_WITHOUT_BROOD).then_some(Barred::NoOpenBrood(days))
+}
+
+/// The last day on which there was open brood, or the day bees went in; `None` where a queen lays.
+fn open_until(one: &Stands, kind: &BoxKind) -> Option<Date> {
+    if matches!(
+        one.queen,
+        Queen::Laying | Queen::Mated | Queen::ToBeTaken | Queen::DroneLayer
+    ) {
+        return None;
+    }
+    let has = |of: fn(&FrameGroup) -> i64| one.counted_as.frames.iter().any(|g| of(g) > 0);
+    let open = has(|g| g.frame.brood.0 - g.frame.sealed.0);
+    let (from, days) = match (open, has(|g| g.frame.brood.0), kind.has_brood_line()) {
+        (true, ..) => (one.counted, OPEN_DAYS),
+        (false, true, _) => (one.counted, 0),
+        (false, false, true) => (one.since, OPEN_DAYS),
+        (false, false, false) => (one.since, 0),
+    };
+    from.checked_add(jiff::Span::new().days(days)).ok()
+}
+
+/// Whether a next cell is wanted and allowed; finds where it is wanted and not allowed.
+fn wants_cell(cx: &mut Cx, m: &Map, one: &Stands) -> bool {
+    let Some(node) = m.get("next cell") else {
+        return one.queen == Queen::None && one.barred.is_none();
+    };
+    if !cx.flag(Some(node)) {
+        return false;
+    }
+    if let Some(barred) = one.barred {
+        let found = match barred {
+            Barred::Failed(times) => format!("a next cell where {times} rounds have failed"),
+            Barred::LayingWorkers => "a next cell where workers lay".to_owned(),
+            Barred::NoOpenBrood(days) => {
+                format!("a next cell after {days} days without open brood")
+            }
+        };
+        cx.error(
+            "no-next-cell",
+            node.at,
+            found,
+            "no next cell: the bees are old, and workers lay or soon will",
+            "unite it, or tip it out before a full colony; write `next cell: no`, or remove it",
+        );
+        return false;
+    }
+    let there = match one.queen {
+        Queen::Cell => "a cell",
+        Queen::Virgin => "a virgin queen",
+        Queen::Laying => "a queen that lays",
+        Queen::Mated => "a mated queen",
+        _ => return true,
+    };
+    let queen = m.get("queen").map_or("cell", word);
+    cx.warn(
+        "queen-in-the-way",
+        node.at,
+        format!("a next cell beside {there}"),
+        "no queen, or one that is taken out before",
+        format!("write `queen: none` or `queen: to be taken` instead of `{queen}`, or remove `next cell`"),
+    );
+    true
+}
+
+/// Warns of more frames and bees than there is room for.
+fn room(cx: &mut Cx, m: &Map, stands: &s::Standing, kind: &BoxKind, known: &Known) {
+    let frames = |lines: &[s::Line]| lines.iter().map(|line| u64::from(line.count)).sum::<u64>();
+    let most = frames(&kind.lines).max(frames(&kind.again.lines));
+    let there: u64 = stands.frames.iter().map(|g| u64::from(g.count)).sum();
+    let at = |key: &str| m.get(key).map_or(m.at, |n| n.at);
+    if there > most {
+        cx.warn(
+            "too-many-frames",
+            at("frames"),
+            format!("{there} frames in a compartment of `{}`", kind.name),
+            format!("at most {most}, as in its recipe"),
+            "count again, or correct `box`",
+        );
+    }
+    let full = known.bees_on(comb(kind, known)).bees().0;
+    let fit = BEES_A_FRAME * full * i64::try_from(most).unwrap_or(0);
+    let bees = stands.bees().bees().0;
+    if bees > fit && kind.bees.0 <= fit {
+        cx.warn(
+            "more-than-a-hive",
+            at(if m.get("extra bees").is_some() {
+                "extra bees"
+            } else {
+                "frames"
+            }),
+            format!("{bees} bees in a compartment of `{}`", kind.name),
+            format!("at most {fit}, twice what covers its frames"),
+            "count again, or correct `box`",
+        );
+    }
+}
+
+/// Bees fit, for each frame, so many times as cover it (a choice: more hang outside).
+const BEES_A_FRAME: i64 = 2;
