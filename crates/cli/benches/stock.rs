@@ -260,7 +260,7 @@ fn days_of_forty(bencher: Bencher) {
     let yard = scenario("forty");
     bencher.bench(|| {
         let plan = |day| {
-            let later = expected(black_box(&yard), None, day).expect("nothing is begun");
+            let later = expected(black_box(&yard), &[], None, day).expect("nothing is begun");
             solve(&later, &SolveOptions::default())
         };
         (0..=28).map(plan).collect::<Vec<_>>().len()

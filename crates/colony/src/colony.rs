@@ -334,6 +334,43 @@ impl Colony {
         }
     }
 
+    /// Adds so many bees, open and sealed cells, of the ages that its own have; where it has none, spread as when
+    /// they are counted. Taken again, nothing has changed.
+    ///
+    /// ```
+    /// use spareframe_colony::{Colony, Setting};
+    /// let setting = Setting::default();
+    /// let mut before = Colony::counted(20_000.0, 9_000.0, 12_000.0, &setting);
+    /// before.run(&setting, 5);
+    /// let mut colony = before;
+    /// colony.add_like(2_000.0, 1_500.0, 2_500.0);
+    /// assert_eq!((colony.bees() - before.bees()).round(), 2_000.0);
+    /// colony.take(2_000.0, 1_500.0, 2_500.0);
+    /// assert!((colony.larvae() - before.larvae()).abs() < 1e-6);
+    /// ```
+    pub fn add_like(&mut self, bees: f64, open: f64, sealed: f64) {
+        let (bees, open, sealed) = (some(bees), some(open), some(sealed));
+        let (adults, foragers) = (self.bees(), self.foragers);
+        let of_them = match adults > 0.0 {
+            true => foragers / adults,
+            false => 0.0,
+        };
+        self.foragers += bees * of_them;
+        self.house += bees * (1.0 - of_them);
+        let there = (self.open(), self.sealed());
+        for age in 0..BROOD_DAYS {
+            let (more, of, ages) = match age < OPEN_DAYS {
+                true => (open, there.0, OPEN_DAYS),
+                false => (sealed, there.1, SEALED_DAYS),
+            };
+            let cells = &mut self.brood[(self.youngest + age) % BROOD_DAYS];
+            *cells += match of > 0.0 {
+                true => more * *cells / of,
+                false => more / days(ages),
+            };
+        }
+    }
+
     /// House bees.
     #[must_use]
     pub fn house(&self) -> f64 {

@@ -1,9 +1,9 @@
 //! Colonies of a yard, so many days on.
 
-use spareframe_colony::{Colony as Model, Setting};
-use spareframe_solver::{Colony, Comb, Crop, FrameState, Grams, Milli, Scenario, honey, share_of};
+use spareframe_solver::honey::ColonyModel;
+use spareframe_solver::{Comb, Scenario};
 
-use super::combs::{Held, hang};
+use super::count::{Count, Projected};
 
 /// The last day that there is an outlook on, counted from the day of the yard (a choice: one year).
 pub const LAST_DAY: u32 = 365;
@@ -11,7 +11,8 @@ pub const LAST_DAY: u32 = 365;
 pub const BESIDE: i64 = (spareframe_colony::MORTALITY_BESIDE * 1000.0) as i64;
 
 /// The yard as it is expected so many days later, 0..=365; more counts as 365. `None` where something is begun:
-/// what stands already is not in the yard. `dearth` is the first and the last day, counted from that of the yard, on
+/// what stands already is not in the yard. `counts` are those of its colonies, from which they are reckoned; one
+/// that has none is counted as it stands. `dearth` is the first and the last day, counted from that of the yard, on
 /// which bees find nothing and live from their stores.
 ///
 /// ```
@@ -19,90 +20,67 @@ pub const BESIDE: i64 = (spareframe_colony::MORTALITY_BESIDE * 1000.0) as i64;
 /// use spareframe_weeks::expected;
 /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
 /// let yard: Scenario = include!("../../solver/doctests/yard.rs");
-/// assert_eq!(expected(&yard, None, 0), Some(yard.clone()));
-/// let later = expected(&yard, None, 14).expect("nothing is begun");
+/// assert_eq!(expected(&yard, &[], None, 0), Some(yard.clone()));
+/// let later = expected(&yard, &[], None, 14).expect("nothing is begun");
 /// assert_eq!(later.boxes, yard.boxes);
 /// assert_ne!(later.colonies, yard.colonies);
 /// ```
 #[must_use]
-pub fn expected(yard: &Scenario, dearth: Option<(i32, i32)>, days: u32) -> Option<Scenario> {
+pub fn expected(
+    yard: &Scenario,
+    counts: &[Count],
+    dearth: Option<(i32, i32)>,
+    days: u32,
+) -> Option<Scenario> {
     if !yard.done.is_empty() {
         return None;
     }
     let mut later = yard.clone();
-    let days = i32::try_from(days.min(LAST_DAY)).unwrap_or(0);
-    if days == 0 {
-        return Some(later);
-    }
-    let setting = yard.colony_model.setting();
+    let days = days.min(LAST_DAY);
     if let Some(season) = &mut later.colony_model.season {
+        let days = i32::try_from(days).unwrap_or(0);
         season.counted = season.counted.saturating_add(days);
     }
-    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&day));
-    for colony in &mut later.colonies {
-        *colony = at(&yard.combs, colony, &setting, days, &hungry);
+    for (at, colony) in later.colonies.iter_mut().enumerate() {
+        let today = || Count::today(&yard.colonies[at]);
+        let count = counts.get(at).cloned().unwrap_or_else(today);
+        let then = on((&yard.combs, &yard.colony_model), &count, dearth, days).colony;
+        (colony.frames, colony.extra_bees, colony.crop) = (then.frames, then.extra_bees, then.crop);
     }
     Some(later)
 }
 
-fn at(
-    combs: &[Comb],
-    colony: &Colony,
-    setting: &Setting,
-    days: i32,
-    hungry: &dyn Fn(i32) -> bool,
-) -> Colony {
-    let start = counted(combs, colony, setting);
-    let mut model = start;
-    for day in 0..days {
-        let stores = model.stores;
-        model.step(setting);
-        if !hungry(day) {
-            model.stores = stores;
-        }
+/// One colony so many days after the day of the yard, whose combs and colony model, with the season of that day, these
+/// are. `dearth` is counted from that day, too.
+///
+/// ```
+/// use spareframe_solver::{Hundreds, Scenario};
+/// use spareframe_weeks::{Count, Event, Gone, on};
+/// let yard: Scenario = include!("../../solver/doctests/yard.rs");
+/// let of = (&yard.combs[..], &yard.colony_model);
+/// let mut count = Count::today(&yard.colonies[0]);
+/// assert_eq!(on(of, &count, None, 0).colony, yard.colonies[0]);
+/// // Two frames of the first group leave, with 2000 bees.
+/// count.since.push(Event {
+///     gone: vec![Gone { origin: 0, count: 2, brood: None }],
+///     bees: Hundreds(20),
+///     ..Event::default()
+/// });
+/// let left = on(of, &count, None, 0).colony;
+/// assert_eq!(left.frames[0].count + 2, yard.colonies[0].frames[0].count);
+/// ```
+#[must_use]
+pub fn on(
+    (combs, model): (&[Comb], &ColonyModel),
+    count: &Count,
+    dearth: Option<(i32, i32)>,
+    days: u32,
+) -> Projected {
+    let mut setting = model.setting();
+    let ago = i32::try_from(count.ago).unwrap_or(i32::MAX);
+    if let Some(season) = &mut setting.season {
+        season.counted = season.counted.saturating_sub(ago);
     }
-    let mut later = colony.clone();
-    later.crop = colony.crop.map(|crop| left(crop, &start, setting, days));
-    let held = Held {
-        bees: model.bees(),
-        brood: model.brood(),
-        sealed: model.sealed(),
-        stores: model.stores,
-    };
-    hang(combs, &mut later, &held);
-    later
-}
-
-/// A colony in the model, with what its combs have room for.
-fn counted(combs: &[Comb], colony: &Colony, setting: &Setting) -> Model {
-    let sum = |of: &dyn Fn(&FrameState, &Comb) -> i64| -> f64 {
-        let groups = colony.frames.iter();
-        let each = groups.filter_map(|group| {
-            let comb = combs.get(group.frame.comb.0)?;
-            Some(i128::from(group.count) * i128::from(of(&group.frame, comb)))
-        });
-        each.sum::<i128>() as f64
-    };
-    let cells = |share: Milli, comb: &Comb| share_of(share, comb.cells);
-    let sealed = sum(&|frame, comb| cells(frame.sealed, comb));
-    let open = sum(&|frame, comb| cells(frame.brood, comb) - cells(frame.sealed, comb));
-    let bees = sum(&|frame, _| frame.bees.bees().0) + colony.extra_bees.bees().0 as f64;
-    let mut model = Model::counted(bees, open, sealed, setting);
-    model.cells = sum(&|frame, comb| cells(Milli(frame.drawn.0 - frame.stores.0), comb));
-    model.stores = sum(&|frame, comb| share_of(frame.stores, comb.stores.0));
-    model
-}
-
-/// What is left of a crop: the share of forager-days still to come; a gram at least, so that it stays a
-/// producer.
-fn left(crop: Crop, start: &Model, setting: &Setting, days: i32) -> Crop {
-    let to = crop.to.min(honey::LAST_DAY);
-    let all = start.forager_days(setting, crop.from, to);
-    let past = start.forager_days(setting, crop.from, to.min(days - 1));
-    let share = if all > 0.0 { 1.0 - past / all } else { 1.0 };
-    Crop {
-        honey: Grams(((crop.honey.0 as f64 * share) as i64).max(1)),
-        from: crop.from.saturating_sub(days),
-        to: crop.to.saturating_sub(days),
-    }
+    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - ago)));
+    count.after(combs, &setting, count.ago.saturating_add(days), &hungry)
 }

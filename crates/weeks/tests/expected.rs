@@ -49,7 +49,7 @@ fn what_hangs_in_it_is_what_the_model_holds() {
     let yard = yard();
     let setting = yard.colony_model.setting();
     for days in [1, 7, 21, 60] {
-        let later = expected(&yard, None, days).unwrap();
+        let later = expected(&yard, &[], None, days).unwrap();
         assert_eq!(later.validate(), Ok(()));
         for (before, after) in yard.colonies.iter().zip(&later.colonies) {
             let due = model(&yard, before, &setting, days);
@@ -80,7 +80,7 @@ fn a_flow_comes_nearer_and_its_crop_less() {
         to: 24,
     });
     let crop = |days| {
-        expected(&yard, None, days).unwrap().colonies[0]
+        expected(&yard, &[], None, days).unwrap().colonies[0]
             .crop
             .unwrap()
     };
@@ -101,7 +101,12 @@ fn a_flow_comes_nearer_and_its_crop_less() {
 #[test]
 fn in_a_dearth_bees_live_from_their_stores() {
     let yard = yard();
-    let stores = |dearth, days| held(&yard, &expected(&yard, dearth, days).unwrap().colonies[0])[3];
+    let stores = |dearth, days| {
+        held(
+            &yard,
+            &expected(&yard, &[], dearth, days).unwrap().colonies[0],
+        )[3]
+    };
     let [bees, brood, sealed, before] = held(&yard, &yard.colonies[0]);
     assert_eq!(stores(None, 60), before);
     assert_eq!(stores(Some((10, 30)), 9), before);
@@ -123,7 +128,7 @@ fn with_something_begun_there_is_no_outlook() {
         frames: Vec::new(),
         bees: Vec::new(),
     });
-    assert_eq!(expected(&yard, None, 3), None);
+    assert_eq!(expected(&yard, &[], None, 3), None);
 }
 
 fn frame() -> impl Strategy<Value = FrameState> {
@@ -162,7 +167,7 @@ proptest! {
         yard.colonies[0].frames = groups.into_iter().map(group).collect();
         yard.colonies[0].extra_bees = Hundreds(extra);
         prop_assume!(yard.validate().is_ok());
-        let later = expected(&yard, None, days).unwrap();
+        let later = expected(&yard, &[], None, days).unwrap();
         prop_assert_eq!(later.validate(), Ok(()));
         for (before, after) in yard.colonies.iter().zip(&later.colonies) {
             // No comb is made or lost, and none drawn or eaten away.

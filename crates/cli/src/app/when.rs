@@ -12,6 +12,7 @@ use crate::output::{Notes, calendar};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use rayon::prelude::*;
+use spareframe_solver::honey::Season;
 use spareframe_solver::{Milli, Outcome, Scenario, SolveOptions, solve};
 use spareframe_weeks::{BESIDE, LAST_DAY, expected};
 use std::path::PathBuf;
@@ -50,7 +51,7 @@ pub(super) fn perform(task: &WhenTask) -> Result<Exit, Stop> {
     if !scenario.done.is_empty() {
         return Err(Stop::Said(
             "something is done already (`done`): what stands in boxes is not in the colonies any more; \
-             take it out of them and `done` out of the scenario, then ask again"
+             close the day with `spareframe onward`, then ask again"
                 .to_owned(),
         ));
     }
@@ -105,11 +106,12 @@ fn one(
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let yard = expected(scenario, notes.dearth, after).ok_or_else(lost)?;
+    let counts: Vec<_> = notes.counts.iter().map(|of| of.count.clone()).collect();
+    let yard = expected(scenario, &counts, notes.dearth, after).ok_or_else(lost)?;
     let (_, report) = answer(&yard, &notes, None, &options, task.shown.detail)?;
     let mut slower = scenario.clone();
     slower.colony_model.mortality = Milli(BESIDE);
-    let beside = expected(&slower, notes.dearth, after).ok_or_else(lost)?;
+    let beside = expected(&slower, &counts, notes.dearth, after).ok_or_else(lost)?;
     let outcome = solve(&beside, &options);
     checked(&beside, &outcome)?;
     let compartments = match outcome {
@@ -117,12 +119,26 @@ fn one(
         Outcome::Nothing => Some(0),
         Outcome::TimedOut | Outcome::Unmet(_) => None,
     };
-    let season = scenario.colony_model.season;
     Ok(Day {
         after,
         beside: compartments,
-        doubtful: season.is_some_and(|season| season.doubtful(i32::try_from(after).unwrap_or(0))),
+        doubtful: doubtful(scenario, &notes, after),
         calendar: calendar::build(&yard, &notes, &report),
         report,
     })
+}
+
+/// Whether the season alone would more than double the laying of some colony from its count to a day.
+fn doubtful(scenario: &Scenario, notes: &Notes, after: u32) -> bool {
+    let Some(season) = scenario.colony_model.season else {
+        return false;
+    };
+    let days = |days: u32| i32::try_from(days).unwrap_or(0);
+    let ago = notes.counts.iter().map(|of| of.count.ago).max();
+    let ago = ago.unwrap_or(0);
+    let counted = Season {
+        counted: season.counted - days(ago),
+        ..season
+    };
+    counted.doubtful(days(ago + after))
 }

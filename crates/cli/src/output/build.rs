@@ -2,6 +2,7 @@
 
 use super::calendar::{cells_in, day_conflicts};
 use super::carry::carry;
+use super::counted::counted_on;
 use super::donors::{colony, simulated_total};
 use super::figures::counted;
 use super::gaps::fillings;
@@ -11,7 +12,7 @@ use super::report::{
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
-use crate::scenario::{Loaded, Places, Rearing};
+use crate::scenario::{ColonyCount, Loaded, Places, Rearing};
 use spareframe_solver::{
     BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome,
     Plan, Prices, Proof, Scenario, fillers, remains,
@@ -31,6 +32,8 @@ pub struct Notes {
     pub rearing: Rearing,
     /// First and last day on which bees find nothing, counted from the stocking day.
     pub dearth: Option<(i32, i32)>,
+    /// By colony: the count that it is reckoned from.
+    pub counts: Vec<ColonyCount>,
 }
 
 impl From<&Loaded> for Notes {
@@ -41,6 +44,7 @@ impl From<&Loaded> for Notes {
             places: loaded.places.clone(),
             rearing: loaded.rearing.clone(),
             dearth: loaded.dearth,
+            counts: loaded.counts.clone(),
         }
     }
 }
@@ -84,6 +88,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         proof,
         honey_given_up_simulated_g: estimated(scenario, simulated_total(scenario, &draws)),
         bees_taken: bees(taken(plan)),
+        counted_on: counted_on(notes),
         ..headline(scenario, plan, answer, goals)
     };
     let mut report = Report {
@@ -162,6 +167,7 @@ fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> 
     Headline {
         answer,
         at_most: None,
+        counted_on: None,
         compartments_stocked: kinds.iter().map(|k| k.compartments_stocked).sum(),
         compartments_in_all: kinds.iter().map(|k| k.compartments_in_all).sum(),
         kinds,

@@ -2,6 +2,7 @@
 //! from the check, so that no figure is worked out twice.
 
 use super::build::{Notes, bees, decimal, holds, place, site};
+use super::counted::of_colony;
 use super::report::{Adding, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level};
 use super::riding::{covered_frames, dealt, full_frame};
 use spareframe_solver::{
@@ -132,6 +133,7 @@ pub(super) fn colony(
         colony: colony.name.clone(),
         site: site(scenario, colony.site.0),
         role: colony.role.clone(),
+        counted: of_colony(notes, account.colony.0),
         done: done_draw(taken, left),
         leaving,
         adding,

@@ -1,6 +1,7 @@
 //! Sentences on the plan as a whole.
 
-use super::figures::{counted, grams, some, whole};
+use super::counted;
+use super::figures::{self, grams, some, whole};
 use super::report::{
     Answer, AtMost, CompartmentReport, GoalName, Headline, ProofReport, ProofState, Report,
 };
@@ -10,7 +11,7 @@ use super::words::clean;
 /// The first sentence of a plan.
 pub(super) fn answer(headline: &Headline) -> String {
     let in_all = i64::try_from(headline.compartments_in_all).unwrap_or(i64::MAX);
-    let in_all = counted(in_all, "compartment", "compartments");
+    let in_all = figures::counted(in_all, "compartment", "compartments");
     match headline.answer {
         Answer::Stocked => format!("{} of {in_all} stocked.", headline.compartments_stocked),
         Answer::NothingPossible => {
@@ -32,6 +33,7 @@ pub(super) fn answer(headline: &Headline) -> String {
 pub(super) fn sentences(report: &Report) -> Vec<String> {
     let h = &report.headline;
     let mut list = Vec::new();
+    list.extend(counted::sentence(h.counted_on.as_ref()));
     if let Some(proof) = &h.proof {
         list.push(self::proof(proof));
     }
@@ -93,7 +95,7 @@ fn at_most(most: &AtMost) -> String {
     let count = |n: u64| i64::try_from(n).unwrap_or(i64::MAX);
     let compartments = most.compartments.map(count);
     let parts = [
-        compartments.map(|n| counted(n, "compartment", "compartments")),
+        compartments.map(|n| figures::counted(n, "compartment", "compartments")),
         most.worth.map(|worth| format!("a worth of {worth}")),
     ];
     let parts: Vec<_> = parts.into_iter().flatten().collect();
@@ -168,7 +170,7 @@ pub(super) fn cost(headline: &Headline) -> String {
     let weighed = weighed.iter().filter(|(n, ..)| *n > 0);
     let weighed = weighed.map(|&(n, price, one, many)| {
         let weight = grams(n.saturating_mul(price));
-        format!("{weight} for {}", counted(n, one, many))
+        format!("{weight} for {}", figures::counted(n, one, many))
     });
     let parts: Vec<String> = honey.into_iter().chain(weighed).collect();
     let total = grams(h.cost_g);
@@ -189,7 +191,7 @@ pub(super) fn kept(report: &Report) -> Option<String> {
         None => "the earlier plan".to_owned(),
     };
     let of = |now: i64, then: i64, one: &str, many: &str| {
-        format!("{} of {}", whole(now), counted(then, one, many))
+        format!("{} of {}", whole(now), figures::counted(then, one, many))
     };
     let wide = |n: u64| i64::try_from(n).unwrap_or(i64::MAX);
     let frames = of(
@@ -259,6 +261,6 @@ pub(super) fn work(report: &Report) -> String {
     };
     format!(
         "{} opened, {bees} taken.{home}",
-        counted(headline.colonies_opened, "colony", "colonies"),
+        figures::counted(headline.colonies_opened, "colony", "colonies"),
     )
 }

@@ -117,7 +117,7 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
     out.push('\n');
     let stays = Stays::of(report);
     let columns = [&["Colony"], &stays.header()[..], &["Frames"]].concat();
-    head(out, "What stays: before > after (must keep)", &columns);
+    head(out, stays.title(), &columns);
     for c in &report.colonies {
         let mut cells = vec![text(&c.colony)];
         cells.extend(stays.levels(c));

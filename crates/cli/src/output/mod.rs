@@ -5,6 +5,7 @@ pub mod calendar;
 mod carry;
 mod cautions;
 pub mod compare;
+mod counted;
 pub mod curve;
 mod data;
 mod done;
@@ -33,6 +34,7 @@ mod written;
 
 pub(crate) use build::decimal;
 pub use build::{Notes, at_most, build, done_alone};
+pub use counted::{CountedOn, counted_on};
 pub use data::{json, plan_schema, yaml};
 pub use held_back::held_back_by;
 pub use kept::keep_account;

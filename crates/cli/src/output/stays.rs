@@ -11,6 +11,8 @@ const NEAR: f64 = 150.0;
 pub(super) struct Stays {
     drawn: bool,
     covered: bool,
+    /// What was before is expected, from a count of an earlier day.
+    counted: bool,
 }
 
 impl Stays {
@@ -19,6 +21,15 @@ impl Stays {
         Self {
             drawn: any(&|c| c.drawn_frames.must_keep > 0.0),
             covered: any(&|c| c.brood_covered_percent.is_some_and(|l| l.after < NEAR)),
+            counted: any(&|c| c.counted.is_some()),
+        }
+    }
+
+    /// The title of the table.
+    pub(super) fn title(&self) -> &'static str {
+        match self.counted {
+            true => "What stays, expected from the count: before > after (must keep)",
+            false => "What stays: before > after (must keep)",
         }
     }
 
@@ -27,6 +38,7 @@ impl Stays {
         let mut header = vec!["Brood frames", "Bees", "Stores kg"];
         header.extend(self.drawn.then_some("Drawn combs"));
         header.extend(self.covered.then_some("Brood covered"));
+        header.extend(self.counted.then_some("Counted"));
         header
     }
 
@@ -42,6 +54,8 @@ impl Stays {
         let none = || "no brood".to_owned();
         let covered = || c.brood_covered_percent.as_ref().map_or_else(none, covered);
         levels.extend(self.covered.then(covered));
+        let day = || c.counted.clone().unwrap_or_else(|| "today".to_owned());
+        levels.extend(self.counted.then(day));
         levels
     }
 }

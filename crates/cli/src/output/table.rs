@@ -84,8 +84,8 @@ fn colonies(page: &mut Page, report: &Report) {
     for c in &report.colonies {
         donor(page, c);
     }
-    page.head("What stays: before > after (must keep)", HEAD);
     let stays = Stays::of(report);
+    page.head(stays.title(), HEAD);
     let mut rows = Vec::new();
     for c in &report.colonies {
         let mut row = vec![words::clean(&c.colony)];

@@ -80,6 +80,10 @@ pub const CODES: &[(&str, &str)] = &[
         "rearing-without-day",
         "days of rearing are given without a stocking day",
     ),
+    (
+        "old-count",
+        "colonies were counted long before the stocking day",
+    ),
     ("flow-over", "a flow has ended before the stocking day"),
     (
         "dates-order",
@@ -109,7 +113,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("unused-name", "something is defined and used by nothing"),
     (
         "not-to-take",
-        "what is recorded as done cannot have been taken",
+        "what is recorded as done, today or since a count, cannot have been taken",
     ),
     (
         "frames-misplaced",

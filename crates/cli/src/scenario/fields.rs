@@ -20,6 +20,7 @@ section! { TOP = "scenario" {
     "spareframe": Count, [1.0, VERSION], "required", "version of the format, 2; files of version 1 are read too";
     "title": Text, "none", "what the plan is called";
     "day": Date, "none", "the stocking day, as 2031-05-20";
+    "counted": Date, "`day`", "the day on which colonies and what stands were counted, before that day's work, where they do not say otherwise; what there is on `day` is then expected, not counted", since 2;
     "settings": One("settings"), "all defaults", "drift, riding bees, colony model, honey cap, prices";
     "combs": MapOf("comb"), "standard sizes only", "own frame sizes by name";
     "sites": MapOf("site"), "required", "places by name";
@@ -99,6 +100,9 @@ section! { COLONY = "colony" {
     "give": Count, [0.0, COUNT], "0", "a wish: fewest frames that leave; each must fill a recipe line";
     "crop": Grams, [1.0, GRAMS], "none", "expected crop; with flow";
     "flow": TwoDates, "none", "first and last day of the flow";
+    "counted": Date, "of the scenario", "the day on which it was counted, before that day's work", since 2;
+    "since": ListOf("event"), "nothing", "what left it and what came into it since it was counted, oldest first", since 2;
+    "lays": Count, [1.0, 10_000.0], "from its own brood", "eggs a day that its queen would lay in a colony without end, as an earlier count says; where the present count was taken within 21 days after a draw, so that its own brood misleads", since 2;
     "keep": One("keep"), "of the role", "floors, key by key over the role";
     "draw": DrawOrAll, "of the role", "caps, key by key over the role; `none` lifts one, `all` lifts the role's floors and caps";
     "rides": Share, [0.0, 1.0], "of the role", "of the bees on a brood frame that leaves, the share that leaves on it at least", since 2;
@@ -114,6 +118,18 @@ section! { FRAME = "frame" {
     "bees": Share, [0.0, 1.0], "100 % with brood, else 50 %, foundation 0", "comb covered with bees";
     "queen": Flag, "no", "holds the queen and is never drawn";
     "give": Count, [0.0, COUNT], "0", "a wish: fewest of these frames that leave; only in a colony";
+} }
+section! { EVENT = "event" {
+    "day": Date, "required", "the day; not before the count";
+    "gone": ListOf("gone"), "none", "frames that left";
+    "bees": Bees, [0.0, BEES], "0", "bees that left, on frames or not, before drift; as a number or as `2 frames` of the colony's own comb";
+    "got": ListOf("frame"), "none", "frames that were hung in, without bees unless they are stated";
+} }
+section! { GONE = "gone" {
+    "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony as counted, from 1; beyond these, frames of `got`, in their order";
+    "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts, as they were counted";
+    "count": Count, [1.0, COUNT], "1", "how many";
+    "brood": Share, [0.0, 1.0], "the fullest", "brood on each of them when they left, where frames of the group had become different";
 } }
 section! { RECIPE = "recipe" {
     "lines": ListOf("line"), "required", "frames of one compartment";
@@ -246,6 +262,8 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &DRAW,
     &COLONY,
     &FRAME,
+    &EVENT,
+    &GONE,
     &RECIPE,
     &AGAIN,
     &LINE,

@@ -15,6 +15,7 @@ mod recipes;
 mod reference;
 mod schema;
 mod standing;
+mod weeks;
 mod whole;
 
 pub use crate::reading::{CODES, Finding, Severity};
@@ -22,6 +23,7 @@ pub use rearing::{Keeps, Rearing};
 pub use reference::reference_markdown;
 pub use schema::schema;
 pub use standing::{Barred, Queen, Stands};
+pub use weeks::ColonyCount;
 
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
 pub(crate) use frames::QUICK;
@@ -47,6 +49,8 @@ pub struct Loaded {
     pub dearth: Option<(i32, i32)>,
     /// What the file says of each of [`spareframe_solver::Scenario::standing`], in their order.
     pub standing: Vec<Stands>,
+    /// By colony: the count that what stands in `scenario` is reckoned from.
+    pub counts: Vec<ColonyCount>,
 }
 
 /// Where frames hang or lie, in the words of the file; `None` where it says nothing.

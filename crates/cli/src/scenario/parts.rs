@@ -4,6 +4,7 @@ use super::counted::counted;
 use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{HUNDREDS, Limits, limits};
+use super::weeks::{ColonyCount, Weeks, weeks};
 use super::whole::date;
 use crate::reading::{Cx, Map, Names, Node, Value, amount, describe, number, plain, word};
 use s::{CombId, FrameGroup, Grams, Hundreds, Percent, share_of};
@@ -24,6 +25,11 @@ pub(crate) struct Known {
     /// Version of the format.
     pub version: i64,
     pub day: Option<jiff::civil::Date>,
+    /// The day on which colonies were counted that do not say otherwise.
+    pub counted: Option<jiff::civil::Date>,
+    /// What later days are reckoned with.
+    pub model: s::honey::ColonyModel,
+    pub dearth: Option<(i32, i32)>,
     /// There is a stocking day, readable or not.
     pub has_day: bool,
 }
@@ -117,6 +123,8 @@ pub(crate) struct Donor {
     pub places: Vec<Option<String>>,
     /// Whether it is counted in quick counts.
     pub quick: bool,
+    /// The count that it is reckoned from.
+    pub count: ColonyCount,
     /// Wishes: frame group, none for all, and how many frames.
     pub gives: Vec<(Option<usize>, u32)>,
 }
@@ -133,15 +141,31 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
         mut gives,
         over,
     } = content(cx, &m, comb, known);
+    let quick = m.get("frames").is_none();
     gives.extend(cx.count(&m, "give").map(|frames| (None, frames)));
     gives.retain(|&(_, frames)| frames > 0);
     let extra = cx.quantity(&m, "extra bees", HUNDREDS, Some(full.bees().0));
     let extra = over + Hundreds(extra.unwrap_or(0));
     let bees = extra + Hundreds(sum(&groups, |g| g.frame.bees.0));
     counted(cx, &m, (&name, node.at), (&groups, bees), known);
+    let empty = groups.is_empty();
+    let as_counted = s::Colony {
+        name,
+        site,
+        frames: groups,
+        extra_bees: extra,
+        crop: crop(cx, &m, known),
+        ..untouched()
+    };
+    let Weeks {
+        colony: then,
+        count,
+        places,
+    } = weeks(cx, &m, (as_counted, places), (comb, quick), known);
+    let bees = then.extra_bees + Hundreds(sum(&then.frames, |g| g.frame.bees.0));
     let (role, base) = known.limits(cx, &m);
     let limits = limits(cx, &m, base, known).resolved(full, bees, known.rides);
-    if groups.is_empty() && m.get("frames").is_none() && hold.is_none() {
+    if empty && m.get("frames").is_none() && hold.is_none() {
         cx.warn(
             "empty",
             node.at,
@@ -151,17 +175,13 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
         );
     }
     let colony = s::Colony {
-        name,
-        site,
         role,
         hold,
-        frames: groups,
-        extra_bees: extra,
-        crop: crop(cx, &m, known),
         keep: limits.keep,
         draw: limits.draw,
         rides: limits.rides,
         apart: limits.apart,
+        ..then
     };
     keep_above(cx, &m, &colony, bees, known);
     // Bees that cover what brood is left hold nobody back from taking all of it.
@@ -185,10 +205,28 @@ pub(crate) fn colony(cx: &mut Cx, name: String, node: &Node, known: &Known) -> O
     Some(Donor {
         colony,
         full,
-        quick: m.get("frames").is_none(),
+        quick,
+        count,
         places,
         gives,
     })
+}
+
+/// A colony without anything that its limits say.
+fn untouched() -> s::Colony {
+    s::Colony {
+        name: String::new(),
+        site: s::SiteId(0),
+        role: String::new(),
+        hold: None,
+        frames: Vec::new(),
+        extra_bees: Hundreds(0),
+        crop: None,
+        keep: s::Keep::default(),
+        draw: s::Draw::default(),
+        rides: Percent(0),
+        apart: false,
+    }
 }
 
 /// Frame groups, their places and the wishes for them, and bees besides.

@@ -10,6 +10,7 @@ use super::places::{Spot, distances, spot, unused};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
 use super::standing::standing;
+use super::weeks::count_day;
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
@@ -178,9 +179,12 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     sc.sites = spots.iter().map(site).collect();
     sc.distances = distances(cx, &top, &spots, &known);
     let dearth = top.get("dearth");
-    let dearth = dearth.and_then(|n| spell(cx, n, &known, "dearth"));
+    known.dearth = dearth.and_then(|n| spell(cx, n, &known, "dearth"));
+    known.counted = count_day(cx, &top, &known);
+    known.model = sc.colony_model;
     let own_roles = roles(cx, &top, &mut known);
     let mut counts: Vec<Counts> = Vec::new();
+    let mut reckoned = Vec::new();
     named(cx, &top, "colonies", |cx, name, node| {
         if let Some(donor) = colony(cx, name, node, &known) {
             let colony = s::ColonyId(sc.colonies.len());
@@ -197,6 +201,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             });
             places.colonies.push(donor.places);
             places.at_a_glance.push(donor.quick);
+            reckoned.push(donor.count);
         }
     });
     let combs = sc.colonies.iter().flat_map(|colony| &colony.frames);
@@ -225,7 +230,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         cells(cx, node, &mut sc);
     }
     let standing = match top.get("standing") {
-        Some(node) => standing(cx, node, (&known, day), &sc),
+        Some(node) => standing(cx, node, (&known, known.counted), &sc),
         None => Vec::new(),
     };
     sc.standing = standing.iter().map(|s| s.counted_as.clone()).collect();
@@ -248,8 +253,9 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         title,
         places,
         rearing,
-        dearth,
         standing,
+        dearth: known.dearth,
+        counts: reckoned,
     })
 }
 

@@ -19,5 +19,6 @@ mod probe_samples;
 mod share;
 mod stock;
 mod support;
+mod weeks;
 mod when;
 mod why;

@@ -21,10 +21,14 @@ pub fn whole() -> Value {
                     {"count": 6, "brood": "70 %", "stores": "10 %"},
                     {"count": 1, "brood": "50 %", "queen": true},
                     {"count": 3, "stores": "80 %"}
-                ]
+                ],
+                "counted": "2031-05-16",
+                "since": [{"day": "2031-05-18", "gone": [{"group": 3}], "bees": 1000, "got": [{"drawn": "100 %"}]}]
             },
             "Oak. 2": {"site": "home", "role": "nucleus", "brood": "6 combs", "stores": 2, "bees": "10 frames"},
-            "Pine": {"site": "home", "role": "nucleus", "brood": "3 combs", "stores": 1},
+            "Pine": {"site": "home", "role": "nucleus", "brood": "3 combs", "stores": 2,
+                "counted": "2031-05-20",
+                "since": [{"day": "2031-05-20", "gone": [{"of": "stores"}]}]},
             "Elm": {
                 "site": "far",
                 "crop": "20 kg",
@@ -81,6 +85,7 @@ pub const SAMPLES: &[Sample] = &[
             ("spareframe", "1"),
             ("title", "Another, with a comma"),
             ("day", "2031-05-21"),
+            ("counted", "2031-05-19"),
             ("settings", "{flying share: 20 %}"),
             ("combs", "{own: {area: 8.5}}"),
             (
@@ -221,7 +226,33 @@ pub const SAMPLES: &[Sample] = &[
             ("give", "2"),
             ("crop", "33 kg"),
             ("flow", "[2031-06-01, 2031-06-20]"),
+            ("counted", "2031-05-15"),
+            ("since", "[{day: 2031-05-20, bees: 2000}]"),
+            ("lays", "1650"),
         ],
+    ),
+    (
+        "event",
+        "colonies.Ash.since[1]",
+        "/colonies/Ash/since/0",
+        &[
+            ("day", "2031-05-17"),
+            ("gone", "[{group: 1, count: 2}]"),
+            ("bees", "2 frames"),
+            ("got", "[{count: 2, drawn: 50 %}]"),
+        ],
+    ),
+    (
+        "gone",
+        "colonies.Ash.since[1].gone[1]",
+        "/colonies/Ash/since/0/gone/0",
+        &[("group", "1"), ("count", "2"), ("brood", "40 %")],
+    ),
+    (
+        "gone",
+        "colonies.Pine.since[1].gone[1]",
+        "/colonies/Pine/since/0/gone/0",
+        &[("of", "brood")],
     ),
     (
         "frame",

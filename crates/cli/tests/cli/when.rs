@@ -29,7 +29,7 @@ fn the_first_day_is_what_stock_says() {
         ] {
             assert_eq!(first[key], headline[key], "{name}: {key}");
         }
-        assert_eq!(first["days_after_count"], 0);
+        assert_eq!(first["days_later"], 0);
         // A plan without a reason names none.
         let none = Value::Array(Vec::new());
         let reasons = plan.get("held_back_by").unwrap_or(&none);
@@ -55,8 +55,8 @@ fn a_later_day_is_the_best_plan_of_the_yard_expected_then() {
         .unwrap()
         .scenario;
     for day in days {
-        let after = u32::try_from(day["days_after_count"].as_u64().unwrap()).unwrap();
-        let later = expected(&yard, None, after).unwrap();
+        let after = u32::try_from(day["days_later"].as_u64().unwrap()).unwrap();
+        let later = expected(&yard, &[], None, after).unwrap();
         let Outcome::Stocked(found) = solve(&later, &SolveOptions::default()) else {
             panic!("{after}");
         };
@@ -125,7 +125,7 @@ fn every_format_and_every_width_says_the_same() {
         .stdout("# When to stock, ...")
         .check();
     let csv = spareframe(&[&arguments[..], &["--format", "csv"]].concat())
-        .stdout("day,days_after_count,compartments_stocked,...")
+        .stdout("day,days_later,compartments_stocked,...")
         .check();
     for (day, line) in days["days"]
         .as_array()

@@ -14,3 +14,4 @@ mod schema;
 mod standing;
 mod values;
 mod versions;
+mod weeks;

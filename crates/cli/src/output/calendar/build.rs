@@ -1,6 +1,7 @@
 //! From scenario, notes and plan to the calendar's record.
 
 use super::super::build::{Notes, decimal};
+use super::super::counted::counted_on;
 use super::super::report::Report;
 use super::record::{Calendar, ExpectedQueens, FORMAT_VERSION, IntervalUsed};
 use super::{conflicts, entries, feed};
@@ -102,6 +103,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, report: &Report) -> Option<Cale
         spareframe_calendar: FORMAT_VERSION,
         title: notes.title.clone(),
         stocking_day: round.days.stocking.to_string(),
+        counted_on: counted_on(notes),
         entries: entries::entries(&round),
         conflicts: conflicts::all(&round),
         intervals: intervals(&round),

@@ -1,5 +1,6 @@
 //! The calendar as Markdown, to print or to keep.
 
+use super::super::counted;
 use super::super::markdown::{head, list, row, text};
 use super::record::Calendar;
 use super::words;
@@ -12,6 +13,9 @@ pub fn markdown(calendar: &Calendar) -> String {
     let queens = &calendar.expected_queens;
     let _ = writeln!(out, "**{}**\n", text(&words::expected(queens)));
     let _ = writeln!(out, "{}\n", text(&queens.basis));
+    if let Some(sentence) = counted::sentence(calendar.counted_on.as_ref()) {
+        let _ = writeln!(out, "{}\n", text(&sentence));
+    }
     let safe = |lines: &mut dyn Iterator<Item = &str>| lines.map(text).collect::<Vec<_>>();
     let conflicts = safe(&mut calendar.conflicts.iter().map(|c| c.text.as_str()));
     list(&mut out, "What does not go together", &conflicts);

@@ -1,5 +1,6 @@
 //! The record that every writer of a calendar shares, with nothing left to decide.
 
+use crate::output::counted::CountedOn;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -15,6 +16,9 @@ pub struct Calendar {
     pub title: Option<String>,
     /// Stocking day, as year-month-day.
     pub stocking_day: String,
+    /// When colonies were counted; absent where that was on the stocking day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counted_on: Option<CountedOn>,
     /// Steps in order of their first day.
     pub entries: Vec<Entry>,
     /// Dates and figures that do not go together.

@@ -1,5 +1,6 @@
 //! The calendar for a terminal.
 
+use super::super::counted;
 use super::super::page::{CARE, HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::record::{Calendar, Entry};
@@ -14,6 +15,9 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
     page.line("");
     page.styled(&words::expected(&calendar.expected_queens), TITLE);
     page.item("", &calendar.expected_queens.basis);
+    if let Some(sentence) = counted::sentence(calendar.counted_on.as_ref()) {
+        page.item("", &sentence);
+    }
     if !calendar.conflicts.is_empty() {
         page.head("What does not go together", CARE);
         for conflict in &calendar.conflicts {

@@ -1,6 +1,7 @@
 //! The record that every writer of the curve shares.
 
 use super::super::build::{Notes, decimal, estimated, proof};
+use super::super::counted::{CountedOn, counted_on};
 use super::super::report::ProofReport;
 use super::super::{assumptions, cautions};
 use serde::Serialize;
@@ -28,6 +29,9 @@ pub struct CurveReport {
     pub title: Option<String>,
     /// Stocking day, as year-month-day.
     pub day: Option<String>,
+    /// When colonies were counted; absent where that was on the stocking day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub counted_on: Option<CountedOn>,
     /// What the prices are for.
     pub counted_in: CountedIn,
     /// Compartments there are.
@@ -114,6 +118,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
         spareframe_curve: FORMAT_VERSION,
         title: notes.title.clone(),
         day: notes.day.clone(),
+        counted_on: counted_on(notes),
         counted_in,
         compartments_in_all: scenario.boxes.iter().map(in_all).sum(),
         honey_cap_g: scenario.honey_cap.map(|cap| cap.0),

@@ -1,6 +1,7 @@
 //! Sentences on the curve as a whole.
 
 use super::super::build::decimal;
+use super::super::counted as counted_on;
 use super::super::figures::{counted, kilos};
 use super::super::report::ProofState;
 use super::super::words::clean;
@@ -56,6 +57,7 @@ pub(in crate::output) fn sentences(report: &CurveReport) -> Vec<String> {
         return vec![nothing(report)];
     };
     let mut all = vec![answer(report, last)];
+    all.extend(counted_on::sentence(report.counted_on.as_ref()));
     all.extend(free(report));
     all.push(dear(report, last));
     all.push(proof(report));

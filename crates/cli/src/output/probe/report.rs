@@ -1,6 +1,7 @@
 //! The record that every writer of the alternatives shares.
 
 use super::super::build::{Notes, decimal, estimated, proof};
+use super::super::counted::{CountedOn, counted_on};
 use super::super::report::{Answer, ProofReport, Wish};
 use super::super::wishes::wishes;
 use super::super::{assumptions, cautions};
@@ -21,6 +22,9 @@ pub struct ProbeReport {
     pub title: Option<String>,
     /// Stocking day, as year-month-day.
     pub day: Option<String>,
+    /// When colonies were counted; absent where that was on the stocking day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counted_on: Option<CountedOn>,
     /// Changes that hold in every alternative and are not in their names.
     pub in_all: Vec<String>,
     /// The plan as it is, then every alternative in order.
@@ -242,6 +246,7 @@ pub fn build(
         spareframe_probe: FORMAT_VERSION,
         title: notes.title.clone(),
         day: notes.day.clone(),
+        counted_on: counted_on(notes),
         in_all: in_all.to_vec(),
         rows: (0..).zip(rows).map(beside).collect(),
         mind: vec![cautions::NO_PLAN.to_owned()],

@@ -1,6 +1,7 @@
 //! Phrases of the table of alternatives, shared by its writers.
 
 use super::super::build::decimal;
+use super::super::counted as counted_on;
 use super::super::figures::{counted, kilos, some, whole};
 use super::super::headline;
 use super::super::report::{Answer, ProofState};
@@ -21,6 +22,7 @@ pub(super) fn heading(report: &ProbeReport) -> String {
 /// Sentences above the table.
 pub(super) fn sentences(report: &ProbeReport) -> Vec<String> {
     let mut all = Vec::new();
+    all.extend(counted_on::sentence(report.counted_on.as_ref()));
     let alternatives = report.rows.len().saturating_sub(1);
     let alternatives = i64::try_from(alternatives).unwrap_or(i64::MAX);
     all.push(format!(

@@ -4,6 +4,7 @@ use super::record::{
     ColonyWhy, EffectReport, LimitReport, OfferReport, ReachedReport, Thing, WhyReport,
 };
 use super::words;
+use crate::output::counted as counted_on;
 use crate::output::figures::counted;
 use crate::output::headline;
 use crate::output::report::Answer;
@@ -44,6 +45,7 @@ const MOST_SHOWN: usize = 8;
 /// Sentences under the title.
 pub(super) fn lead(report: &WhyReport) -> Vec<String> {
     let mut lines = vec![headline::answer(&report.today)];
+    lines.extend(counted_on::sentence(report.today.counted_on.as_ref()));
     if report.today.answer == Answer::Stocked {
         lines.push(headline::cost(&report.today));
     }

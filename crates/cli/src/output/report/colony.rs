@@ -117,6 +117,10 @@ pub struct ColonyReport {
     pub site: String,
     /// Role.
     pub role: String,
+    /// The day on which it was counted; absent where that was the stocking day. What it has before the draw is
+    /// then expected.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counted: Option<String>,
     /// What has already left; absent where nothing has.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub done: Option<DoneDraw>,

@@ -1,6 +1,7 @@
 //! The answer in short.
 
 use super::Answer;
+use crate::output::counted::CountedOn;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -69,6 +70,9 @@ pub struct Headline {
     /// The most that was to be stocked; absent where no such limit was set.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_most: Option<AtMost>,
+    /// When colonies were counted; absent where that was on the stocking day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counted_on: Option<CountedOn>,
     /// Compartments stocked.
     pub compartments_stocked: u32,
     /// Compartments there are.

@@ -37,6 +37,8 @@ pub(super) struct ColonyView {
     pub name: String,
     pub role: String,
     pub site: String,
+    /// The day of its count, where what it has before is expected.
+    pub counted: Option<String>,
     pub before: Drawing,
     pub after: Drawing,
     pub groups: Vec<GroupView>,
@@ -97,6 +99,8 @@ pub(super) fn colonies(shared: &Shared, words: &Words) -> Vec<ColonyView> {
                 group.name = count_of(&counted.frame).to_owned();
             }
         }
+        view.groups
+            .retain(|group| group.before > 0 || group.after > 0);
         Some(view)
     };
     reports.filter_map(view).collect()
@@ -148,6 +152,7 @@ fn colony_view(
         name: clean(&c.colony),
         role: clean(&c.role),
         site: clean(&c.site),
+        counted: c.counted.as_deref().map(clean),
         before,
         after,
         groups,

@@ -13,7 +13,7 @@ pub fn csv(report: &WhenReport) -> Result<String, csv::Error> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record([
         "day",
-        "days_after_count",
+        "days_later",
         "compartments_stocked",
         "compartments_with_fewer_losses",
         "compartments_in_all",
@@ -30,7 +30,7 @@ pub fn csv(report: &WhenReport) -> Result<String, csv::Error> {
         let proved = day.proof.as_ref().map(|proof| proof.state);
         writer.write_record([
             day.day.clone(),
-            day.days_after_count.to_string(),
+            day.days_later.to_string(),
             day.compartments_stocked.to_string(),
             day.compartments_with_fewer_losses
                 .map_or(String::new(), |count| count.to_string()),

@@ -2,6 +2,7 @@
 
 use super::super::build::Notes;
 use super::super::calendar::{Calendar, Conflict};
+use super::super::counted::{CountedOn, counted_on};
 use super::super::report::{Answer, HeldBack, ProofReport, Report};
 use super::super::{assumptions, cautions};
 use super::words;
@@ -9,7 +10,7 @@ use serde::Serialize;
 use spareframe_solver::Scenario;
 
 /// Version of this format; it rises when a key changes its meaning.
-pub const FORMAT_VERSION: u32 = 1;
+pub const FORMAT_VERSION: u32 = 2;
 
 /// How many compartments could be stocked on which day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -18,8 +19,11 @@ pub struct WhenReport {
     pub spareframe_when: u32,
     /// Title of the scenario.
     pub title: Option<String>,
-    /// The day on which colonies were counted, as year-month-day.
-    pub counted_on: Option<String>,
+    /// The day of the scenario, as year-month-day.
+    pub day: Option<String>,
+    /// When colonies were counted; absent where that was on the stocking day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub counted_on: Option<CountedOn>,
     /// The day on which most can be stocked, the first of equal ones.
     pub best_day: Option<String>,
     /// The day of the scenario first; all others are expected, not counted.
@@ -35,8 +39,8 @@ pub struct WhenReport {
 pub struct DayReport {
     /// The day, as year-month-day.
     pub day: String,
-    /// Days after the count.
-    pub days_after_count: u32,
+    /// Days after the day of the scenario.
+    pub days_later: u32,
     /// Kind of answer.
     pub answer: Answer,
     /// Compartments that could be stocked.
@@ -70,7 +74,7 @@ pub struct DayReport {
 /// What was found for one day.
 #[derive(Debug, Clone)]
 pub struct Day {
-    /// Days after the count.
+    /// Days after the day of the scenario.
     pub after: u32,
     /// Its plan.
     pub report: Report,
@@ -95,9 +99,14 @@ pub fn build(scenario: &Scenario, notes: &Notes, days: Vec<Day>) -> WhenReport {
     WhenReport {
         spareframe_when: FORMAT_VERSION,
         title: notes.title.clone(),
-        counted_on: notes.day.clone(),
+        day: notes.day.clone(),
+        counted_on: counted_on(notes),
         best_day: best.map(|day| day.day.clone()),
-        mind: words::mind(&days, cautions::NO_PLAN),
+        mind: words::mind(
+            &days,
+            cautions::NO_PLAN,
+            notes.counts.iter().any(|count| count.earlier().is_some()),
+        ),
         estimate_assumptions: assumptions(scenario),
         days,
     }
@@ -115,7 +124,7 @@ fn of_day(day: Day) -> DayReport {
         .sum();
     DayReport {
         day: day.report.day.unwrap_or_default(),
-        days_after_count: day.after,
+        days_later: day.after,
         answer: headline.answer,
         compartments_stocked: headline.compartments_stocked,
         compartments_with_fewer_losses: day.beside,

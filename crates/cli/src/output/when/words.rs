@@ -2,6 +2,7 @@
 
 use super::super::build::decimal;
 use super::super::calendar::words::written;
+use super::super::counted as counted_on;
 use super::super::figures::counted;
 use super::super::report::{Answer, ProofState};
 use super::super::words::clean;
@@ -10,7 +11,7 @@ use super::report::{DayReport, WhenReport};
 /// The heading, with the scenario's title and day.
 pub(super) fn heading(report: &WhenReport) -> String {
     let mut heading = "When to stock".to_owned();
-    for part in [&report.title, &report.counted_on].into_iter().flatten() {
+    for part in [&report.title, &report.day].into_iter().flatten() {
         heading = format!("{heading}, {}", clean(part));
     }
     heading
@@ -18,6 +19,11 @@ pub(super) fn heading(report: &WhenReport) -> String {
 
 /// What waiting brings, and what it costs.
 pub(super) fn sentences(report: &WhenReport) -> Vec<String> {
+    let expected = counted_on::sentence(report.counted_on.as_ref());
+    waiting(report).into_iter().chain(expected).collect()
+}
+
+fn waiting(report: &WhenReport) -> Vec<String> {
     let Some(today) = report.days.first() else {
         return Vec::new();
     };
@@ -184,11 +190,19 @@ pub(super) fn legend(report: &WhenReport) -> Vec<String> {
 }
 
 /// Cautions.
-pub(super) fn mind(days: &[DayReport], no_plan: &str) -> Vec<String> {
+pub(super) fn mind(days: &[DayReport], no_plan: &str, expected: bool) -> Vec<String> {
     let mut mind = vec![
-        "An outlook, not a count: all days but the first are reckoned from it. Look the colonies through \
-         again before you stock."
-            .to_owned(),
+        match expected {
+            true => {
+                "An outlook, not a count: all days are reckoned from the last count. Look the colonies through \
+                 again before you stock."
+            }
+            false => {
+                "An outlook, not a count: all days but the first are reckoned from it. Look the colonies \
+                 through again before you stock."
+            }
+        }
+        .to_owned(),
         "Each queen is taken to lay on as she does, as far as season and comb allow. Stores are taken to stay \
          as they are, but for a `dearth` that is stated: feed where the bees find nothing."
             .to_owned(),
