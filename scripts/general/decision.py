@@ -73,6 +73,8 @@ class Decision:
         room = {what: have[what] - keep.get(what, 0) for what in LIMITED}
         if colony.get("hold") or min(room.values()) < 0:
             return None
+        if not colony.get("apart", False):
+            room["bees"] = min(room["bees"], sum(g["n"] * g["bees"] for g in groups if not g["queen"]))
         for what in ("brood", "bees"):
             if draw.get(what) is not None:
                 room[what] = min(room[what], draw[what])

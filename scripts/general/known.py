@@ -76,6 +76,22 @@ def two_colonies():
     return data, (2900, 15 + 5 * 138 + 2 * 20, 15, 138, 0, 2)
 
 
+def beside_frames(**others):
+    """10 hundreds on each of two frames, 10 with the queen and 45 beside them."""
+    one = colony("one", [frame(2, 10), frame(1, 10, queen=True)], 45, **others)
+    return decision([one], [box(2, 1500, line(BROOD))])
+
+
+def bees_beside_frames_stay():
+    """20 hundreds can be taken: one compartment. 20 % of the bees, 34 % of the cells: 34 + 14."""
+    return beside_frames(), (1000, 5 * 48 + 20, 0, 48, 0, 1)
+
+
+def bees_beside_frames_taken_apart():
+    """All 75 can be taken: two compartments, and no burden."""
+    return beside_frames(apart=True), (2000, 20, 0, 0, 0, 1)
+
+
 def covered(bees, fewest):
     """Three frames full of brood, 60 hundreds to cover them; one may leave with its bees."""
     frames = [frame(2, 20, brood=1000), frame(1, bees - 40, brood=1000, queen=True)]
@@ -186,7 +202,7 @@ def honey_caps():
 
 
 KNOWN = (
-    worked_example, all_ride, two_colonies, covered_just, covered_not, covered_as_before, covered_worse,
-    loose_too_few, loose_enough, near_the_hive, substitutes, taken_apart, whole_boxes, from_each, wished,
+    worked_example, all_ride, two_colonies, bees_beside_frames_stay, bees_beside_frames_taken_apart,
+    covered_just, covered_not, covered_as_before, covered_worse, loose_too_few, loose_enough, near_the_hive, substitutes, taken_apart, whole_boxes, from_each, wished,
     wished_too_many, wished_of_the_queen, at_most_one, at_most_worth, honey_caps,
 )  # fmt: skip

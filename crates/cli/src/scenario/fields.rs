@@ -96,7 +96,7 @@ section! { COLONY = "colony" {
     "empty": Count, [0.0, 200.0], "0", "quick count: drawn empty frames";
     "foundation": Count, [0.0, 200.0], "0", "quick count: frames of bare foundation";
     "bees": Bees, [0.0, BEES], "brood frames covered, stores half", "quick count: all bees of the colony but `extra bees`";
-    "extra bees": Bees, [0.0, BEES], "0", "bees not on the frames, beside those of `bees`";
+    "extra bees": Bees, [0.0, BEES], "0", "bees not on the frames, beside those of `bees`; no plan takes them, but of a colony with `draw: all`";
     "give": Count, [0.0, COUNT], "0", "a wish: fewest frames that leave; each must fill a recipe line";
     "crop": Grams, [1.0, GRAMS], "none", "expected crop; with flow";
     "flow": TwoDates, "none", "first and last day of the flow";

@@ -74,6 +74,8 @@ impl Drawn {
 /// One colony's account.
 pub(super) struct Account {
     pub before: Content,
+    /// Hundreds of bees that can be taken, before anything was done.
+    pub can_be_taken: i128,
     /// All that leaves, what is done included.
     pub drawn: Drawn,
     /// What is done.
@@ -119,6 +121,7 @@ pub(super) fn accounts(scenario: &Scenario, taken: &Taken, done: &Taken) -> Vec<
     colonies
         .map(|(colony, (now, then))| Account {
             before: before(scenario, colony),
+            can_be_taken: can_be_taken(colony),
             drawn: drawn(scenario, colony, now.0, *now.1),
             done: drawn(scenario, colony, then.0, *then.1),
             gives_more: now.0 != then.0 || now.1.all() != then.1.all(),
@@ -137,6 +140,15 @@ fn before(scenario: &Scenario, colony: &Colony) -> Content {
         before.add(content, group.count.into());
     }
     before
+}
+
+/// Bees on frames without the queen; where a colony is taken apart, all its bees.
+fn can_be_taken(colony: &Colony) -> i128 {
+    let groups = colony.frames.iter();
+    let groups = groups.filter(|group| colony.apart || !group.queen);
+    let on = groups.map(|group| i128::from(group.count) * i128::from(group.frame.bees.0));
+    let beside = if colony.apart { colony.extra_bees.0 } else { 0 };
+    on.sum::<i128>() + i128::from(beside)
 }
 
 fn drawn(scenario: &Scenario, colony: &Colony, groups: &[i128], bees: Two) -> Drawn {

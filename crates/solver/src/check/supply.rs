@@ -1,7 +1,7 @@
 //! Rule supply: no more than there is.
 
 use super::account::{Account, Taken};
-use super::breach::{Amount, Breaches, Fault, Place, Rule, Spot, Thing, narrow};
+use super::breach::{Amount, Breaches, Fault, Place, Rule, Spot, Thing, hundreds, narrow};
 use crate::plan::{Compartment, Origin, Plan};
 use crate::scenario::{ColonyId, FrameState, Scenario};
 use crate::units::Hundreds;
@@ -19,6 +19,7 @@ pub(super) fn supply(
         named(scenario, compartment, breaches);
     }
     on_hold(scenario, accounts, breaches);
+    off_combs(accounts, breaches);
     let groups = taken.groups.iter().zip(&done.groups);
     for (id, (taken, done)) in groups.enumerate() {
         of_colony(scenario, ColonyId(id), (taken, done), breaches);
@@ -81,6 +82,16 @@ fn on_hold(scenario: &Scenario, accounts: &[Account], breaches: &mut Breaches) {
             };
             breaches.add(RULE, Place::Colony(ColonyId(id)), fault);
         }
+    }
+}
+
+/// Bees beside the frames cannot be taken. What was done alone is blamed for nothing.
+fn off_combs(accounts: &[Account], breaches: &mut Breaches) {
+    let giving = accounts.iter().enumerate();
+    for (id, account) in giving.filter(|(_, account)| account.gives_more) {
+        let place = Place::Colony(ColonyId(id));
+        let taken = (account.drawn.bees.all(), account.can_be_taken);
+        breaches.cap(RULE, place, taken, hundreds);
     }
 }
 

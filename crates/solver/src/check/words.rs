@@ -131,6 +131,13 @@ impl Breach {
         match (self.rule, self.fault) {
             (Rule::Ride, Fault::Below { .. }) => " to ride on the brood frames that leave",
             (Rule::Ride, _) => ": no more sit on the brood frames that leave",
+            (
+                Rule::Supply,
+                Fault::Above {
+                    most: Amount::Hundreds(_),
+                    ..
+                },
+            ) => ": no more sit on its frames without the queen",
             (Rule::Give, _) => ", as wished for",
             (Rule::Done, _) => ": done already",
             _ => "",

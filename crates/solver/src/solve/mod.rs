@@ -27,6 +27,7 @@ pub(crate) use again::{Again, Reach, WHATEVER};
 pub use curve::{Curve, Point, curve};
 #[doc(hidden)]
 pub use direct::direct_goals;
+pub(crate) use instance::can_be_taken;
 pub use progress::{Progress, Reached};
 pub(crate) use wishes::may_give;
 

@@ -4,6 +4,7 @@ use super::limit::{Cap, Floor, Limit};
 use super::yard::held;
 use crate::honey;
 use crate::scenario::{Colony, Comb, FrameState, Scenario};
+use crate::solve::can_be_taken;
 use crate::units::share_of;
 
 /// Whether no draw that the colony's other limits allow would break a limit of it, so that to loosen it
@@ -55,7 +56,10 @@ impl Yields<'_> {
                     |frame: &FrameState, comb: &Comb| share_of(frame.stores, comb.stores.0);
                 (keep.stores.0, self.frames(stores))
             }
-            Floor::Bees => (keep.bees.0, draw.bees.map_or(i64::MAX, |cap| cap.0)),
+            Floor::Bees => {
+                let cap = draw.bees.map_or(i64::MAX, |cap| cap.0);
+                (keep.bees.0, cap.min(can_be_taken(self.colony)))
+            }
             Floor::Covered => return false,
         };
         let held = held(self.scenario, self.colony, floor);
@@ -87,10 +91,11 @@ impl Yields<'_> {
         }
     }
 
-    /// Hundreds of bees that the floor of bees leaves.
+    /// Hundreds of bees on combs that the floor of bees leaves.
     fn bees(&self) -> i64 {
         let held = held(self.scenario, self.colony, Floor::Bees);
-        (held.unwrap_or(i64::MAX) - self.colony.keep.bees.0).max(0)
+        let left = held.unwrap_or(i64::MAX) - self.colony.keep.bees.0;
+        left.min(can_be_taken(self.colony)).max(0)
     }
 
     /// Frames without the queen.

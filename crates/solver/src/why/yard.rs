@@ -7,6 +7,7 @@ use crate::honey;
 use crate::scenario::{
     Ask, BoxKind, Colony, ColonyId, Comb, FrameGroup, FrameState, Scenario, SiteId,
 };
+use crate::solve::can_be_taken;
 use crate::units::share_of;
 
 /// Amounts of one more of something, or of the least step that is looked at.
@@ -172,10 +173,7 @@ impl<'a> Yard<'a> {
             let comb = scenario.combs.get(group.frame.comb.0)?;
             Some((i64::from(group.count), group.frame, comb))
         });
-        let bees = || {
-            let on = groups.clone().map(|(count, frame, _)| count * frame.bees.0);
-            colony.extra_bees.0 + on.sum::<i64>()
-        };
+        let bees = || can_be_taken(colony);
         match cap {
             Cap::Frames => groups.map(|(count, ..)| count).sum(),
             Cap::Brood => groups.map(|(count, frame, _)| count * frame.brood.0).sum(),

@@ -220,3 +220,15 @@ fn a_whole_box_that_is_begun_may_be_stocked_in_part() {
         1,
     );
 }
+
+#[test]
+fn done_takes_bees_beside_combs_and_is_blamed_for_nothing_but_what_comes_on_top() {
+    // 110 hundreds sit on combs without the queen, and 30 beside them.
+    let mut scenario = scenario();
+    let mut record = compartment(0, 0);
+    record.bees = vec![bees(0, 15, 106)];
+    scenario.done = vec![record.clone()];
+    holds(&scenario, &plan_of(vec![record.clone()]));
+    let more = compartment(0, 1);
+    only(&scenario, &plan_of(vec![record, more]), Rule::Supply, 1);
+}

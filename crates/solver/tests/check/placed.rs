@@ -46,6 +46,25 @@ fn supply_never_from_a_colony_on_hold() {
 }
 
 #[test]
+fn supply_of_bees_ends_with_those_on_combs_without_the_queen() {
+    // 6 frames of 15 hundreds and 4 of 5; the queen's 15 and 30 beside the frames stay.
+    let with = |loose: i64| {
+        let mut plan = plan();
+        plan.compartments[0].bees = vec![bees(0, 15, loose)];
+        plan.compartments[1].bees = vec![bees(0, 15, 1)];
+        plan
+    };
+    holds(&scenario(), &with(110 - 31));
+    only(&scenario(), &with(110 - 30), Rule::Supply, 1);
+    let breach = check(&scenario(), &with(110 - 30)).1[0];
+    assert_eq!(
+        breach.in_words(&scenario()).to_string(),
+        "supply: colony a: found 11100 bees, expected at most 11000 bees: no more sit on its frames \
+         without the queen"
+    );
+}
+
+#[test]
 fn recipe_counts_frames() {
     let mut plan = plan();
     plan.compartments[0].frames.pop();

@@ -19,11 +19,14 @@ fn worth(scenario: &Scenario) -> i64 {
 #[test]
 fn what_a_begun_box_holds_beyond_its_fewest_is_no_bound_for_others_and_no_help() {
     let brood = vec![line("brood", 500, 0)];
-    let donor = colony(vec![group(4, frame(800, 0, 5))], 39);
+    let donor = colony(
+        vec![group(4, frame(800, 0, 5)), group(1, frame(0, 0, 39))],
+        0,
+    );
     let mut scenario = yard(donor, kind(3, brood, 1000));
     scenario.done = vec![record(0, 30)];
     assert_eq!(worth(&scenario), 3000);
-    scenario.colonies[0].extra_bees = Hundreds(38);
+    scenario.colonies[0].frames[1].frame.bees = Hundreds(38);
     assert_eq!(
         worth(&scenario),
         2000,

@@ -381,7 +381,7 @@ const OF_WISHES: &[Property] = &[
     ("they alone make it impossible", 50, |s, best| {
         best.is_none() && changed(s, |s| s.gives.clear()).is_some()
     }),
-    ("they cost only the second goal", 50, |s, best| {
+    ("they cost only the second goal", 40, |s, best| {
         let free = changed(s, |s| s.gives.clear());
         best.is_some() && worth(best) == worth(&free) && *best != free
     }),

@@ -58,7 +58,7 @@ pub fn answer(scenario: &Scenario, options: &SolveOptions) -> Result<Option<Stoc
     }
 }
 
-/// Larger yards whose cost may stay open at the work limit: one in so many, no more than 1 % above the bound.
+/// Larger yards whose cost may stay open at the work limit: one in so many, no more than 1 % and 10 g above the bound.
 /// Worth never may, nor may either goal in a yard that is small enough to enumerate.
 const MAY_BE_OPEN: usize = 20;
 
@@ -88,7 +88,7 @@ pub fn for_large_yards(
     );
 }
 
-/// That just the cost is open, with a bound below it by 1 % at most, and that colonies named the other way round
+/// That just the cost is open, with a bound below it by 1 % and 10 g at most, and that colonies named the other way round
 /// do not cost less than the bound says.
 fn cost_alone_is_open(scenario: &Scenario, stocking: &Stocking) -> Result<(), String> {
     let cost = stocking.goals.cost.total(&scenario.prices).0;
@@ -108,7 +108,7 @@ fn cost_alone_is_open(scenario: &Scenario, stocking: &Stocking) -> Result<(), St
     let other = figures(&other, checked(&other, &SolveOptions::default())?.as_ref());
     let worth = stocking.goals.worth.0;
     let sound = bound < cost
-        && 100 * bound >= 99 * cost
+        && 100 * (bound + 10) >= 99 * cost
         && other.is_some_and(|other| other.0 == worth && other.1 >= bound);
     match sound {
         true => Ok(()),

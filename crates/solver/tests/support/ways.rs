@@ -102,6 +102,8 @@ pub struct Donor<'a> {
     all: Frames,
     gone: Frames,
     bees_gone: i64,
+    /// Hundreds that can be taken: on frames without the queen, or all where it is taken apart.
+    at_hand: i64,
 }
 
 /// Frames of a colony that leave, and what of them goes to each site.
@@ -143,10 +145,17 @@ impl<'a> Donor<'a> {
             all: Frames::default(),
             gone: Frames::default(),
             bees_gone: case.split.gone[at].bees,
+            at_hand: 0,
         };
         let counts: Vec<i64> = colony.frames.iter().map(|g| g.count.into()).collect();
         donor.all = donor.sum(&counts);
         donor.all.bees += colony.extra_bees.0;
+        let counted = |g: &FrameGroup| if g.queen { 0 } else { i64::from(g.count) };
+        let able: Vec<i64> = colony.frames.iter().map(counted).collect();
+        donor.at_hand = match colony.apart {
+            true => donor.all.bees,
+            false => donor.sum(&able).bees,
+        };
         donor.gone = donor.sum(&case.split.gone[at].groups);
         donor
     }
@@ -307,6 +316,7 @@ impl<'a> Donor<'a> {
             && gone.frames + new.frames <= cap(draw.frames.map(i64::from))
             && gone.brood + new.brood <= cap(draw.brood.map(|b| b.0))
             && taken <= cap(draw.bees.map(|b| b.0))
+            && taken <= self.at_hand
             && self.honey_with(new, bees) <= cap(draw.honey.map(|h| h.0))
     }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use super::done::Done;
-use super::gone::{Gone, all_bees, cells, charge, share};
+use super::gone::{Gone, all_bees, can_be_taken, cells, charge, share};
 use super::kinds::stay;
 use super::{BoxSite, Covered, Donor, Item, Part};
 use crate::honey::{self, HoneyRates};
@@ -67,7 +67,9 @@ impl Yard<'_> {
             brood: (there.brood - keep.brood.0).min(cap(draw.brood.map(|most| most.0), gone.brood)),
             stores: there.stores - keep.stores.0,
             drawn: there.drawn - keep.drawn.0,
-            bees: (bees - keep.bees.0).min(cap(draw.bees.map(|most| most.0), gone.bees)),
+            bees: (bees - keep.bees.0)
+                .min(cap(draw.bees.map(|most| most.0), gone.bees))
+                .min(can_be_taken(colony) - gone.bees),
             honey: draw.honey.map(|most| most.0 - gone.charge),
             hundred: honey::hundred_charge(rates).0,
             stay: self.stay(colony),

@@ -63,6 +63,17 @@ pub(super) fn all_bees(colony: &Colony) -> i64 {
     })
 }
 
+/// Hundreds of bees that can be taken: those on frames without the queen; all of a colony that is taken apart.
+pub(crate) fn can_be_taken(colony: &Colony) -> i64 {
+    if colony.apart {
+        return all_bees(colony);
+    }
+    let groups = colony.frames.iter().filter(|group| !group.queen);
+    groups.fold(0, |sum, group| {
+        sum.saturating_add(group.frame.bees.0.saturating_mul(group.count.into()))
+    })
+}
+
 /// What the burden of a colony is reckoned from; `None` where it carries none.
 pub(super) fn share(scenario: &Scenario, colony: &Colony, gone: &Gone) -> Option<Share> {
     let groups = colony.frames.iter();

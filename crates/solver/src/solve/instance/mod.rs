@@ -15,7 +15,7 @@ use crate::scenario::{BoxId, ColonyId, Prices, SiteId};
 
 pub(crate) use done::{Done, Place};
 pub(crate) use donors::divisor;
-pub(crate) use gone::points;
+pub(crate) use gone::{can_be_taken, points};
 pub(crate) use kinds::{LESS_THAN_A_HUNDRED, Places};
 pub(crate) use otherwise::share_out;
 
@@ -153,7 +153,7 @@ pub(crate) struct Donor {
     pub stores: i64,
     /// Drawn comb that may still leave, thousandths.
     pub drawn: i64,
-    /// Hundreds of bees that may still leave by floor and cap on bees alone.
+    /// Hundreds of bees that may still leave by floor and cap on bees, and by what can be taken, alone.
     pub bees: i64,
     /// Grams of honey that may still be given up.
     pub honey: Option<i64>,

@@ -78,6 +78,15 @@ impl<'a> Donor<'a> {
         self.total(&|frame| frame.bees.0).0 + self.colony.extra_bees.0
     }
 
+    /// Hundreds that can be taken: on frames without the queen, or all where it is taken apart.
+    fn at_hand(&self) -> i64 {
+        if self.colony.apart {
+            return self.bees_before();
+        }
+        let groups = self.colony.frames.iter().filter(|group| !group.queen);
+        groups.map(|g| g.frame.bees.0 * i64::from(g.count)).sum()
+    }
+
     /// What may still leave of brood, stores, drawn comb, frames and bees, in this order.
     fn left(&self) -> [i64; 5] {
         let (keep, draw) = (&self.colony.keep, &self.colony.draw);
@@ -92,7 +101,8 @@ impl<'a> Donor<'a> {
             floor(self.total(&|frame| self.stores(frame)), keep.stores.0),
             floor(self.total(&|frame| frame.drawn.0), keep.drawn.0),
             (frames.0 - frames.1).min(cap(draw.frames.map(i64::from), frames.1)),
-            bees.min(cap(draw.bees.map(|b| b.0), gone)),
+            bees.min(cap(draw.bees.map(|b| b.0), gone))
+                .min(self.at_hand() - gone),
         ]
     }
 
