@@ -45,12 +45,12 @@ pub struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    /// Whether some line that asks for frames, substitutes left aside, asks for brood. Where none does, it is
-    /// covered by loose bees alone.
+    /// Whether some line, substitutes left aside, asks for brood, where bees stand in it one that lacks frames. Where
+    /// none does, it is covered by loose bees alone.
     #[must_use]
     pub fn has_brood_line(&self) -> bool {
-        let mut lines = self.lines.iter().filter(|line| line.count > 0);
-        lines.any(|line| line.ask.asks_for_brood())
+        let mut lines = self.lines.iter();
+        lines.any(|line| line.ask.asks_for_brood() && (line.count > 0 || !self.stands))
     }
 }
 

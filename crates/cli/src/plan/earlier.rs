@@ -2,7 +2,7 @@
 //! noted, not an error.
 
 use super::file::{Known, Stated, read_by, whole};
-use crate::reading::{Cx, Finding, Names, Node, Value, word};
+use crate::reading::{Cx, Finding, Node, Value, word};
 use crate::scenario::Places;
 use spareframe_solver::{Origin, Plan, Scenario};
 use std::collections::BTreeSet;
@@ -77,10 +77,16 @@ fn widen<'a>(known: &mut Known<'a>, root: &Node, places: &'a Places) {
     for compartment in lists.into_iter().flatten() {
         let kind = named(compartment, "box_kind").map(|name| known.boxes.add(name));
         let kinds = known.boxes.list().len();
-        known.lines.resize_with(kinds, Names::default);
+        known.lines.resize_with(kinds, Default::default);
+        let index = |key| {
+            let number = named(compartment, key).and_then(|text| text.parse::<u32>().ok());
+            number.map_or(0, |number| number.saturating_sub(1))
+        };
+        let (box_no, place) = (index("box_no"), index("compartment"));
         for frames in items(compartment.get("frames")) {
             if let (Some(kind), Some(line)) = (kind, named(frames, "line")) {
-                known.lines[kind].add(line);
+                let recipe = known.recipe(kind, box_no, place);
+                known.lines[kind][recipe].add(line);
             }
             if let Some(colony) = named(frames, "colony") {
                 known.colonies.add(colony);
@@ -129,8 +135,9 @@ fn gone(scenario: &Scenario, known: &Known, plan: &Plan) -> Vec<String> {
             say(format!("compartment {place} of box {box_no} of `{name}`"));
         }
         for placed in &c.frames {
-            if placed.line >= kind.lines.len() {
-                let line = &known.lines[c.kind.0].list()[placed.line];
+            let recipe = known.recipe(c.kind.0, c.box_no, c.place);
+            if placed.line >= [&kind.lines, &kind.again.lines][recipe].len() {
+                let line = &known.lines[c.kind.0][recipe].list()[placed.line];
                 say(format!("line `{line}` of `{name}`"));
             }
             match placed.origin {

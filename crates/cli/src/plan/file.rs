@@ -80,8 +80,8 @@ pub(super) struct Known<'a> {
     pub scenario: &'a Scenario,
     pub boxes: Names,
     pub colonies: Names,
-    /// By kind of box.
-    pub lines: Vec<Names>,
+    /// By kind of box: lines of its recipe, and of that for the next cell where bees stand.
+    pub lines: Vec<[Names; 2]>,
     /// Frame groups of each colony.
     pub groups: Vec<usize>,
     /// Entries of the store room.
@@ -93,7 +93,9 @@ pub(super) struct Known<'a> {
 impl<'a> Known<'a> {
     /// What a scenario has.
     pub fn of(scenario: &'a Scenario) -> Self {
-        let lines = |b: &BoxKind| b.lines.iter().map(|l| l.name.as_str()).collect();
+        let lines = |b: &BoxKind| {
+            [&b.lines, &b.again.lines].map(|lines| lines.iter().map(|l| l.name.as_str()).collect())
+        };
         Self {
             scenario,
             boxes: scenario.boxes.iter().map(|b| b.name.as_str()).collect(),
@@ -103,6 +105,11 @@ impl<'a> Known<'a> {
             entries: scenario.store_room.len(),
             places: None,
         }
+    }
+
+    /// Which of the two recipes of a kind is that of a compartment, counted from 0.
+    pub fn recipe(&self, kind: usize, box_no: u32, place: u32) -> usize {
+        usize::from(self.scenario.stands(BoxId(kind), box_no, place).is_some())
     }
 
     /// The index of the only frame group or entry that hangs or lies where the plan says.
@@ -216,7 +223,10 @@ fn compartment(cx: &mut Cx, node: &Node, known: &Known) -> Option<Compartment> {
         .and_then(|n| cx.find(n, "kind of box", &known.boxes));
     let box_no = cx.count(&m, "box_no").map(|n| n - 1);
     let place = cx.count(&m, "compartment").map(|n| n - 1);
-    let lines = kind.and_then(|k| known.lines.get(k));
+    let lines = kind.and_then(|k| {
+        let both = known.lines.get(k)?;
+        both.get(known.recipe(k, box_no.unwrap_or(0), place.unwrap_or(0)))
+    });
     let mut placed = Vec::new();
     for n in m.get("frames").map_or(&[][..], |n| entries(cx, n)) {
         placed.extend(frames(cx, n, lines, known));

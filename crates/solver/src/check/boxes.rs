@@ -1,5 +1,6 @@
 //! Rule boxes: what is stocked exists, once, and whole where it must be.
 
+use super::asked::Asked;
 use super::breach::{Breaches, Fault, Place, Rule, Spot, Thing};
 use super::supply::no_such;
 use crate::plan::Plan;
@@ -23,6 +24,9 @@ pub(super) fn boxes(scenario: &Scenario, plan: &Plan, breaches: &mut Breaches) {
             breaches.add(RULE, Place::Compartment(spot), Fault::Twice);
         } else if exists {
             *stocked.entry((spot.kind, spot.box_no)).or_default() += 1;
+        }
+        if Asked::of(scenario, spot).is_some_and(|asked| asked.left_alone) {
+            breaches.add(RULE, Place::Compartment(spot), Fault::Stands);
         }
     }
     whole(scenario, &stocked, breaches);
@@ -49,10 +53,12 @@ fn exists(kind: &BoxKind, spot: Spot, breaches: &mut Breaches) -> bool {
     exists
 }
 
-/// A box that is begun may be stocked in part.
+/// A box that is begun, or in which something stands, may be stocked in part.
 fn whole(scenario: &Scenario, stocked: &BTreeMap<(BoxId, u32), u32>, breaches: &mut Breaches) {
     let records = scenario.done.iter();
-    let begun: BTreeSet<_> = records.map(|record| (record.kind, record.box_no)).collect();
+    let begun = records.map(|record| (record.kind, record.box_no));
+    let stands = scenario.standing.iter().map(|s| (s.kind, s.box_no));
+    let begun: BTreeSet<_> = begun.chain(stands).collect();
     for (&(id, box_no), &stocked) in stocked {
         let kind = scenario.boxes.get(id.0).filter(|kind| kind.whole);
         let all = kind.map_or(stocked, |kind| kind.compartments);

@@ -226,6 +226,8 @@ pub enum Fault {
         /// How many compartments of the kind are stocked.
         of: i64,
     },
+    /// Bees stand in it from an earlier day, and it is to get no cell.
+    Stands,
     /// What is done there is not in the plan.
     Absent,
     /// More is in it than is done, and it is not stocked.

@@ -32,8 +32,7 @@ fn without(scenario: &Scenario, wanted: &BTreeMap<BoxId, i128>) -> Vec<(BoxId, i
         return Vec::new();
     };
     let kinds: Vec<(BoxId, i128)> = wanted.iter().map(|(&kind, &count)| (kind, count)).collect();
-    let mut lacking: Vec<i128> = kinds.iter().map(|&(_, count)| count).collect();
-    let mut spare: Vec<i128> = batches.iter().map(|b| i128::from(b.count)).collect();
+    let spare = batches.iter().map(|b| i128::from(b.count)).collect();
     let reach: Vec<Vec<usize>> = kinds
         .iter()
         .map(|(kind, _)| {
@@ -43,14 +42,30 @@ fn without(scenario: &Scenario, wanted: &BTreeMap<BoxId, i128>) -> Vec<(BoxId, i
                 .collect()
         })
         .collect();
-    // given[i][j]: cells of batch j that kind i has. Shortest augmenting paths.
-    let mut given = vec![vec![0i128; batches.len()]; kinds.len()];
+    let lacking = unserved(
+        &reach,
+        kinds.iter().map(|&(_, count)| count).collect(),
+        spare,
+    );
+    let lacking = kinds.iter().zip(lacking).filter(|(_, lack)| *lack > 0);
+    lacking.map(|(&(kind, _), lack)| (kind, lack)).collect()
+}
+
+/// What is left of each wish where wishes are served in their order, each as far as it can be while all before it
+/// keep what they have, from sources that they reach; what serves them may change.
+pub(super) fn unserved(
+    reach: &[Vec<usize>],
+    mut lacking: Vec<i128>,
+    mut spare: Vec<i128>,
+) -> Vec<i128> {
+    // given[i][j]: what wish i has of source j. Shortest augmenting paths.
+    let mut given = vec![vec![0i128; spare.len()]; reach.len()];
     for (start, lack) in lacking.iter_mut().enumerate() {
         while *lack > 0 {
-            let Some(path) = augment(&reach, &given, &spare, start) else {
+            let Some(path) = augment(reach, &given, &spare, start) else {
                 break;
             };
-            // path: kind, batch, kind, batch, ...; the last batch has cells to spare.
+            // path: wish, source, wish, source, ...; the last source has some to spare.
             let mut most = *lack;
             for (step, pair) in path.iter().enumerate() {
                 if let Some(next) = path.get(step + 1) {
@@ -59,43 +74,42 @@ fn without(scenario: &Scenario, wanted: &BTreeMap<BoxId, i128>) -> Vec<(BoxId, i
                     most = most.min(spare[pair.1]);
                 }
             }
-            for (step, &(kind, batch)) in path.iter().enumerate() {
-                given[kind][batch] += most;
+            for (step, &(wish, source)) in path.iter().enumerate() {
+                given[wish][source] += most;
                 match path.get(step + 1) {
-                    Some(next) => given[next.0][batch] -= most,
-                    None => spare[batch] -= most,
+                    Some(next) => given[next.0][source] -= most,
+                    None => spare[source] -= most,
                 }
             }
             *lack -= most;
         }
     }
-    let lacking = kinds.iter().zip(lacking).filter(|(_, lack)| *lack > 0);
-    lacking.map(|(&(kind, _), lack)| (kind, lack)).collect()
+    lacking
 }
 
-/// A shortest path from kind `start` to a batch with cells to spare: pairs (kind, batch),
-/// where each later kind gives up cells of the batch before it. `None` if there is none.
+/// A shortest path from wish `start` to a source with some to spare: pairs (wish, source), where each later
+/// wish gives up what it has of the source before it. `None` if there is none.
 fn augment(
     reach: &[Vec<usize>],
     given: &[Vec<i128>],
     spare: &[i128],
     start: usize,
 ) -> Option<Vec<(usize, usize)>> {
-    let mut kind_from: Vec<Option<usize>> = vec![None; reach.len()];
-    let mut batch_from: Vec<Option<usize>> = vec![None; spare.len()];
+    let mut wish_from: Vec<Option<usize>> = vec![None; reach.len()];
+    let mut source_from: Vec<Option<usize>> = vec![None; spare.len()];
     let mut queue = VecDeque::from([start]);
-    while let Some(kind) = queue.pop_front() {
-        for &batch in &reach[kind] {
-            if batch_from[batch].is_some() {
+    while let Some(wish) = queue.pop_front() {
+        for &source in &reach[wish] {
+            if source_from[source].is_some() {
                 continue;
             }
-            batch_from[batch] = Some(kind);
-            if spare[batch] > 0 {
-                let mut path = vec![(kind, batch)];
-                let mut at = kind;
+            source_from[source] = Some(wish);
+            if spare[source] > 0 {
+                let mut path = vec![(wish, source)];
+                let mut at = wish;
                 while at != start {
-                    let before = kind_from[at]?;
-                    let through = batch_from[before]?;
+                    let before = wish_from[at]?;
+                    let through = source_from[before]?;
                     path.push((through, before));
                     at = through;
                 }
@@ -103,8 +117,8 @@ fn augment(
                 return Some(path);
             }
             for (other, row) in given.iter().enumerate() {
-                if other != start && kind_from[other].is_none() && row[batch] > 0 {
-                    kind_from[other] = Some(batch);
+                if other != start && wish_from[other].is_none() && row[source] > 0 {
+                    wish_from[other] = Some(source);
                     queue.push_back(other);
                 }
             }

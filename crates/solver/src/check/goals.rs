@@ -1,7 +1,8 @@
 //! What a plan reaches: worth, and what makes the cost.
 
 use super::account::Account;
-use super::breach::narrow;
+use super::asked::Asked;
+use super::breach::{Spot, narrow};
 use super::supply::frame_at;
 use crate::plan::{Cost, Goals, Origin, Plan};
 use crate::scenario::{Ask, ColonyId, FrameState, Line, Scenario, Span};
@@ -32,11 +33,14 @@ pub(super) fn all_honey(accounts: &[Account], of: fn(&Account) -> i128) -> i128 
 fn places(scenario: &Scenario, plan: &Plan) -> i128 {
     let mut sum = 0;
     for compartment in plan.touched() {
-        let kind = scenario.boxes.get(compartment.kind.0);
+        let asked = Asked::of(scenario, Spot::of(compartment));
+        let lines = asked.map(|asked| asked.lines).unwrap_or_default();
         for placed in &compartment.frames {
-            let line = kind.and_then(|kind| kind.lines.get(placed.line));
+            let line = lines.get(placed.line);
             let frame = frame_at(scenario, placed.origin);
-            let place = line.zip(frame).and_then(|(line, frame)| place(line, frame));
+            let place = line
+                .zip(frame)
+                .and_then(|((line, _), frame)| place(line, frame));
             sum += i128::from(placed.count) * place.unwrap_or(0);
         }
     }

@@ -7,6 +7,7 @@
 //! comes back as a [`Breach`], never as a panic, and so it is where the scenario is wrong.
 
 mod account;
+mod asked;
 mod boxes;
 mod breach;
 mod cells;

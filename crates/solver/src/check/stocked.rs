@@ -1,5 +1,6 @@
 //! Rules ride and bees: bees that ride with their brood, and bees that stay in what is stocked.
 
+use super::asked::Asked;
 use super::breach::{Breaches, Fault, Place, Rule, Spot, bees as in_bees, hundreds, loose};
 use super::cells::enough_for;
 use super::figures::least_riding;
@@ -67,27 +68,23 @@ pub(super) fn bees(scenario: &Scenario, plan: &Plan, done: &Done, breaches: &mut
     let mut sites = BTreeMap::<SiteId, Balances>::new();
     for compartment in &plan.compartments {
         lots(compartment, breaches);
-        let Some(kind) = scenario.boxes.get(compartment.kind.0) else {
+        let spot = Spot::of(compartment);
+        let kind = scenario.boxes.get(spot.kind.0);
+        let Some((kind, asked)) = kind.zip(Asked::of(scenario, spot)) else {
             continue;
         };
-        let to_come = done.to_come(compartment);
-        let (stay, stay_loose) = to_come.staying(scenario, kind.site);
-        let held = done.held(scenario, Spot::of(compartment), kind);
-        let need = need(kind, held);
+        let (stay, stay_loose) = done.to_come(compartment).staying(scenario, kind.site);
+        let held = done.held(scenario, spot, kind);
+        let need = need(&asked, held);
         let balance = sites.entry(kind.site).or_default();
         balance.0.stay += stay;
         balance.0.need += need;
         balance.1.stay += stay_loose;
-        if !has_brood_line(kind) {
+        if !asked.brood_line() {
             balance.1.need += need;
         }
-        enough(
-            compartment,
-            kind,
-            held.unwrap_or(0),
-            (stay, stay_loose),
-            breaches,
-        );
+        let held = held.unwrap_or(0);
+        enough(compartment, &asked, held, (stay, stay_loose), breaches);
     }
     let credits = credits(scenario, done);
     for (site, (all, broodless)) in sites {
@@ -114,36 +111,29 @@ fn lots(compartment: &Compartment, breaches: &mut Breaches) {
 /// A compartment may be short by less than a hundred.
 fn enough(
     compartment: &Compartment,
-    kind: &BoxKind,
+    asked: &Asked,
     held: i128,
     (stay, stay_loose): (i128, i128),
     breaches: &mut Breaches,
 ) {
     let place = Place::Compartment(Spot::of(compartment));
-    let least = i128::from(kind.bees.0) - 99;
+    let least = asked.fewest - 99;
     let mut floor = |stay, unit| {
         breaches.floor(Rule::Bees, place, (held + stay, least), unit);
     };
     floor(stay, in_bees);
-    if !has_brood_line(kind) && held + stay >= least {
+    if !asked.brood_line() && held + stay >= least {
         floor(stay_loose, loose);
     }
 }
 
 /// What a compartment still needs, where it holds so much if it is begun.
-fn need(kind: &BoxKind, held: Option<i128>) -> i128 {
-    let fewest = i128::from(kind.bees.0);
+fn need(asked: &Asked, held: Option<i128>) -> i128 {
     match held {
-        None => fewest,
-        Some(held) if fewest - held < 100 => 0,
-        Some(held) => fewest - held,
+        None => asked.fewest,
+        Some(held) if asked.fewest - held < 100 => 0,
+        Some(held) => asked.fewest - held,
     }
-}
-
-/// Whether some line, substitutes left aside, asks for brood.
-fn has_brood_line(kind: &BoxKind) -> bool {
-    let mut asks = kind.lines.iter().map(|line| &line.ask);
-    asks.any(|ask| ask.brood.least.0 > 0 || ask.sealed.least.0 > 0)
 }
 
 /// What compartments that lack nothing hold beyond their fewest on balance, for each site: all, and those
@@ -151,14 +141,15 @@ fn has_brood_line(kind: &BoxKind) -> bool {
 fn credits(scenario: &Scenario, done: &Done) -> BTreeMap<SiteId, (i128, i128)> {
     let mut credits = BTreeMap::<SiteId, (i128, i128)>::new();
     for spot in finished(scenario, done) {
-        let Some(kind) = scenario.boxes.get(spot.kind.0) else {
+        let kind = scenario.boxes.get(spot.kind.0);
+        let Some((kind, asked)) = kind.zip(Asked::of(scenario, spot)) else {
             continue;
         };
         let held = done.held(scenario, spot, kind).unwrap_or(0);
-        let beyond = held - i128::from(kind.bees.0);
+        let beyond = held - asked.fewest;
         let credit = credits.entry(kind.site).or_default();
         credit.0 += beyond;
-        if !has_brood_line(kind) {
+        if !asked.brood_line() {
             credit.1 += beyond;
         }
     }
@@ -194,15 +185,19 @@ fn lacks_nothing(
     done: &Done,
 ) -> bool {
     let exists = spot.box_no < kind.count && spot.place < kind.compartments;
+    let Some(asked) = Asked::of(scenario, spot) else {
+        return false;
+    };
     let fits = inside.frames.keys().all(|&(line, origin)| {
-        let line = kind.lines.get(line);
+        let line = asked.lines.get(line);
         let frame = frame_at(scenario, origin);
         line.zip(frame)
-            .is_some_and(|(line, frame)| place(line, frame).is_some())
+            .is_some_and(|((line, _), frame)| place(line, frame).is_some())
     });
-    let full = kind.lines.iter().enumerate().all(|(index, line)| {
+    let full = asked.lines.iter().enumerate().all(|(index, &(_, count))| {
         let placed = inside.frames.iter().filter(|((on, _), _)| *on == index);
-        placed.map(|(_, &count)| count).sum::<i128>() == i128::from(line.count)
+        placed.map(|(_, &count)| count).sum::<i128>() == count
     });
-    exists && fits && full && need(kind, done.held(scenario, spot, kind)) == 0
+    let enough = need(&asked, done.held(scenario, spot, kind)) == 0;
+    exists && !asked.left_alone && fits && full && enough
 }

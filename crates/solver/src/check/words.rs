@@ -1,5 +1,6 @@
 //! Breaches in words.
 
+use super::asked::Asked;
 use super::breach::{Amount, Breach, Fault, Place, Rule, Spot, Thing};
 use crate::plan::Origin;
 use crate::scenario::{BoxId, ColonyId, Scenario, SiteId};
@@ -102,6 +103,10 @@ impl Breach {
             Fault::NoCell { without, of } => (
                 format!("{} without a cell", compartments(without)),
                 format!("a cell for each of {}", compartments(of)),
+            ),
+            Fault::Stands => (
+                "a new stocking or a cell".into(),
+                "nothing: bees stand in it, and no next cell is wanted".into(),
             ),
             Fault::Absent => ("nothing".into(), "what is already done there".into()),
             Fault::MoreThanDone => (
@@ -227,9 +232,9 @@ fn spot(scenario: &Scenario, spot: Spot) -> String {
 }
 
 fn line_of(scenario: &Scenario, spot: Spot, line: usize) -> String {
-    let kind = scenario.boxes.get(spot.kind.0);
-    match kind.and_then(|kind| kind.lines.get(line)) {
-        Some(line) => format!("line {}", line.name),
+    let asked = Asked::of(scenario, spot);
+    match asked.as_ref().and_then(|asked| asked.lines.get(line)) {
+        Some((line, _)) => format!("line {}", line.name),
         None => format!("line number {}", line.saturating_add(1)),
     }
 }

@@ -6,7 +6,7 @@ use super::asked::Asked;
 use super::limit::{Floor, Limit};
 use super::single::Effect;
 use super::smallest::smallest;
-use super::yard::{Yard, held};
+use super::yard::{Yard, held, next_cells};
 use crate::plan::Plan;
 use crate::scenario::{Ask, Colony, ColonyId, FrameGroup, Line};
 use crate::solve::Reach;
@@ -128,9 +128,10 @@ fn because(
 /// Whether a colony has a frame that any line could use, or bees.
 fn may_give(yard: &Yard, colony: &Colony) -> bool {
     let fits = |group: &FrameGroup| {
-        let mut kinds = yard.scenario.boxes.iter();
+        let lines = yard.scenario.boxes.iter().flat_map(|kind| &kind.lines);
+        let again = next_cells(yard.scenario).flat_map(|kind| &kind.again.lines);
         let usable = |line: &Line| line.place_of(&group.frame).is_some();
-        !group.queen && group.count > 0 && kinds.any(|kind| kind.lines.iter().any(usable))
+        !group.queen && group.count > 0 && lines.chain(again).any(usable)
     };
     let bees = held(yard.scenario, colony, Floor::Bees);
     bees.is_some_and(|bees| bees > 0) || colony.frames.iter().any(fits)

@@ -2,6 +2,7 @@
 
 use std::cell::Cell;
 
+use itertools::Itertools;
 use rayon::prelude::*;
 
 use super::asked::Asked;
@@ -10,6 +11,7 @@ use super::together::{Group, groups, members};
 use crate::plan::{Compartment, Plan};
 use crate::scenario::{Ask, BoxId, BoxKind, Scenario};
 use crate::solve::Again;
+use crate::standing::Standing;
 use crate::units::Worth;
 
 /// Why no more compartments of a kind of box are stocked.
@@ -36,7 +38,7 @@ pub struct KindReason {
     pub kind: BoxId,
     /// Compartments stocked in the plan.
     pub stocked: u32,
-    /// Compartments there are.
+    /// Compartments there are, without those in which bees stand that are to get no cell.
     pub in_all: u64,
     /// Why no more.
     pub because: Unstocked,
@@ -49,6 +51,9 @@ pub(super) fn kinds(asked: &Asked, plan: &Plan) -> Vec<KindReason> {
         let of_kind = plan.compartments.iter().filter(|c| c.kind.0 == index);
         let stocked = u32::try_from(of_kind.count()).unwrap_or(u32::MAX);
         let in_all = u64::from(kind.count) * u64::from(kind.compartments);
+        let stand = asked.yard.scenario.standing.iter();
+        let left_alone = stand.filter(|s| s.kind.0 == index && !s.wants_cell).count();
+        let in_all = in_all.saturating_sub(left_alone as u64);
         (u64::from(stocked) < in_all).then(|| KindReason {
             kind: BoxId(index),
             stocked,
@@ -59,9 +64,9 @@ pub(super) fn kinds(asked: &Asked, plan: &Plan) -> Vec<KindReason> {
     reasons.collect()
 }
 
-/// What the lines of a kind ask for, and their substitutes.
+/// What the lines of a kind ask for, new or for a next cell, and their substitutes.
 fn asks_of(kind: &BoxKind) -> impl Iterator<Item = Ask> {
-    let lines = kind.lines.iter();
+    let lines = kind.lines.iter().chain(&kind.again.lines);
     lines.flat_map(|line| {
         let others = line.substitutes.iter().map(|other| other.ask);
         std::iter::once(line.ask).chain(others)
@@ -159,12 +164,14 @@ fn split(scenario: &Scenario, index: usize, least: u32) -> (Scenario, i64) {
             batch.boxes.push(rest_id);
         }
     }
-    renumber(
-        &mut split.done,
-        (BoxId(index), first),
-        rest_id,
-        before / each.max(1),
-    );
+    let places = Renumbered {
+        kind: BoxId(index),
+        first,
+        rest: rest_id,
+        all: units,
+        apart: before / each.max(1),
+    };
+    places.renumber(&mut split.done, &mut split.standing);
     (split, bonus)
 }
 
@@ -173,27 +180,66 @@ fn worth_of_all(kind: &BoxKind) -> i64 {
     compartments.saturating_mul(kind.worth.0)
 }
 
-/// Gives what is done in a kind its places in the first boxes of the kind, and of the rest where those
-/// are too few. A box came apart into so many.
-fn renumber(done: &mut [Compartment], (kind, first): (BoxId, u32), rest: BoxId, apart: u32) {
-    let mut seen: Vec<(u32, u32)> = Vec::new();
-    for record in done.iter_mut().filter(|record| record.kind == kind) {
-        let unit = match apart {
-            1 => (record.box_no, 0),
-            _ => (record.box_no, record.place),
+/// Places of a kind that came apart: `first` boxes are of the kind, the others of `all` of the rest; a box came
+/// apart into so many.
+struct Renumbered {
+    kind: BoxId,
+    first: u32,
+    rest: BoxId,
+    all: u32,
+    apart: u32,
+}
+
+impl Renumbered {
+    /// Gives what is done or stands its places in the first boxes of the kind, and of the rest where those are too
+    /// few. Where bees stand that are to get no cell, the last boxes of all.
+    fn renumber(&self, done: &mut [Compartment], standing: &mut [Standing]) {
+        let records = done.iter().map(|c| (c.kind, c.box_no, c.place, true));
+        let stand = standing
+            .iter()
+            .map(|s| (s.kind, s.box_no, s.place, s.wants_cell));
+        let of_kind = records.chain(stand).filter(|place| place.0 == self.kind);
+        let of_kind: Vec<((u32, u32), bool)> = of_kind
+            .map(|(_, box_no, place, stocked)| (self.unit(box_no, place), stocked))
+            .collect();
+        let stocked = of_kind.iter().filter(|(_, stocked)| *stocked);
+        let first: Vec<(u32, u32)> = stocked.map(|(unit, _)| *unit).unique().collect();
+        let units = of_kind.iter().map(|(unit, _)| *unit).unique();
+        let last: Vec<(u32, u32)> = units.filter(|unit| !first.contains(unit)).collect();
+        let number = |unit: (u32, u32)| {
+            let at = |list: &[(u32, u32)]| list.iter().position(|other| *other == unit);
+            let front = at(&first).and_then(|at| u32::try_from(at).ok());
+            let back = at(&last).and_then(|at| u32::try_from(at).ok());
+            front
+                .or(back.and_then(|at| self.all.checked_sub(at + 1)))
+                .unwrap_or(0)
         };
-        let known = seen.iter().position(|other| *other == unit);
-        let number = known.unwrap_or_else(|| {
-            seen.push(unit);
-            seen.len() - 1
-        });
-        let number = u32::try_from(number).unwrap_or(u32::MAX);
-        if apart != 1 {
-            record.place = 0;
+        let moved = |kind: &mut BoxId, box_no: &mut u32, place: &mut u32| {
+            if *kind != self.kind {
+                return;
+            }
+            let number = number(self.unit(*box_no, *place));
+            if self.apart != 1 {
+                *place = 0;
+            }
+            if number >= self.first {
+                *kind = self.rest;
+            }
+            *box_no = number.checked_sub(self.first).unwrap_or(number);
+        };
+        for c in done {
+            moved(&mut c.kind, &mut c.box_no, &mut c.place);
         }
-        if number >= first {
-            record.kind = rest;
+        for s in standing {
+            moved(&mut s.kind, &mut s.box_no, &mut s.place);
         }
-        record.box_no = number.checked_sub(first).unwrap_or(number);
+    }
+
+    /// What stays together: a box, or one compartment of it.
+    fn unit(&self, box_no: u32, place: u32) -> (u32, u32) {
+        match self.apart {
+            1 => (box_no, 0),
+            _ => (box_no, place),
+        }
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::limit::{Cap, Change, Floor, Limit, Unit, changed};
 use crate::honey;
 use crate::scenario::{
-    Ask, BoxKind, Colony, ColonyId, Comb, FrameGroup, FrameState, Scenario, SiteId,
+    Ask, BoxKind, Colony, ColonyId, Comb, FrameGroup, FrameState, Line, Scenario, SiteId,
 };
 use crate::solve::can_be_taken;
 use crate::units::share_of;
@@ -70,7 +70,10 @@ pub(super) struct Yard<'a> {
 impl<'a> Yard<'a> {
     pub fn new(scenario: &'a Scenario) -> Self {
         let mut limits: Vec<Limit> = asks(scenario).into_iter().map(Limit::Frames).collect();
-        if scenario.boxes.iter().any(|kind| kind.bees.0 > 0) {
+        let cells = next_cells(scenario);
+        let fewest = cells.map(|kind| kind.again.bees);
+        let fewest = fewest.chain(scenario.boxes.iter().map(|kind| kind.bees));
+        if fewest.max().is_some_and(|bees| bees.0 > 0) {
             let sites: BTreeSet<SiteId> = scenario.colonies.iter().map(|c| c.site).collect();
             let reach = |site: &SiteId| arriving(scenario, *site) > 0;
             limits.extend(sites.into_iter().filter(reach).map(Limit::BeesAt));
@@ -198,18 +201,21 @@ impl<'a> Yard<'a> {
 
     /// Frames that all compartments could use for the lines that a frame of this kind may serve.
     fn wanted(&self, ask: &Ask) -> i64 {
-        self.compartments(|kind| {
-            let lines = kind.lines.iter().filter(|line| {
+        let of = |lines: &[Line]| -> i64 {
+            let lines = lines.iter().filter(|line| {
                 line.ask == *ask || line.substitutes.iter().any(|other| other.ask == *ask)
             });
             lines.map(|line| i64::from(line.count)).sum()
-        })
+        };
+        let again = next_cells(self.scenario).map(|kind| of(&kind.again.lines));
+        self.compartments(|kind| of(&kind.lines)) + again.sum::<i64>()
     }
 
     /// Hundreds of bees to be taken at a site so that enough arrive in all compartments.
     fn bees(&self, site: SiteId) -> i64 {
         let stay = arriving(self.scenario, site).max(1);
-        self.compartments(|kind| kind.bees.0) / stay + 1
+        let again = next_cells(self.scenario).map(|kind| kind.again.bees.0);
+        (self.compartments(|kind| kind.bees.0) + again.sum::<i64>()) / stay + 1
     }
 
     /// More boxes of a kind than all frames, or all bees, could stock.
@@ -234,10 +240,17 @@ impl<'a> Yard<'a> {
 /// Most boxes that are tried (a choice: as many as a file may name).
 const MOST_BOXES: i64 = 10_000;
 
+/// The kind of each compartment that stands and wants a cell.
+pub(super) fn next_cells(scenario: &Scenario) -> impl Iterator<Item = &BoxKind> {
+    let stand = scenario.standing.iter().filter(|stands| stands.wants_cell);
+    stand.filter_map(|stands| scenario.boxes.get(stands.kind.0))
+}
+
 /// Every ask of a line or a substitute once, in the order of the scenario.
 fn asks(scenario: &Scenario) -> Vec<Ask> {
     let mut asks = Vec::new();
-    for line in scenario.boxes.iter().flat_map(|kind| &kind.lines) {
+    let lines = scenario.boxes.iter().flat_map(|kind| &kind.lines);
+    for line in lines.chain(next_cells(scenario).flat_map(|kind| &kind.again.lines)) {
         let others = line.substitutes.iter().map(|other| other.ask);
         for ask in std::iter::once(line.ask).chain(others) {
             if !asks.contains(&ask) {

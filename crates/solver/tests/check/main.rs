@@ -10,6 +10,7 @@ mod placed;
 #[path = "../support/plain.rs"]
 mod plain;
 mod ride;
+mod standing;
 mod validate;
 mod wild;
 mod words;

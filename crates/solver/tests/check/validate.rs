@@ -1,12 +1,12 @@
 //! Scenarios that are none.
 
-use crate::yard::{compartment, frame, scenario, with_small_boxes};
+use crate::yard::{compartment, frame, scenario, stands, with_small_boxes};
 use spareframe_solver::*;
 
 type Spoil = fn(&mut Scenario);
 
 /// Each breaks one thing, in this field.
-const SPOILT: [(&str, Spoil); 36] = [
+const SPOILT: [(&str, Spoil); 44] = [
     ("combs[0].bees", |s| s.combs[0].bees = Hundreds(0)),
     ("combs[0].cells", |s| s.combs[0].cells = i64::MAX),
     ("combs[1].name", |s| s.combs.push(s.combs[0].clone())),
@@ -81,6 +81,35 @@ const SPOILT: [(&str, Spoil); 36] = [
             frames: 1,
         }];
     }),
+    ("boxes[0].again.lines[0].count", |s| {
+        s.boxes[0].again.lines = vec![Line {
+            count: 0,
+            ..s.boxes[0].lines[0].clone()
+        }];
+    }),
+    ("boxes[0].again.bees", |s| s.boxes[0].again.bees = Bees(-1)),
+    ("standing[0].place", |s| s.standing = vec![stands(0, 2)]),
+    ("standing[1]", |s| {
+        s.standing = vec![stands(0, 1), stands(0, 1)]
+    }),
+    ("standing[0].kind", |s| {
+        s.standing = vec![stands(0, 1)];
+        s.standing[0].kind = BoxId(7);
+    }),
+    ("standing[0].frames[0].frame.comb", |s| {
+        s.standing = vec![stands(0, 1)];
+        s.standing[0].frames[0].frame.comb = CombId(3);
+    }),
+    ("standing[0].extra_bees", |s| {
+        s.standing = vec![stands(0, 1)];
+        s.standing[0].extra_bees = Hundreds(-1);
+    }),
+    ("done[0].frames[1].line", |s| {
+        // Its lines are those of the next cell, of which there are none.
+        s.standing = vec![stands(0, 0)];
+        s.boxes[0].again.lines = s.boxes[0].lines[..1].to_vec();
+        s.done = vec![compartment(0, 0)];
+    }),
     ("done[0].box_no", |s| s.done = vec![compartment(2, 0)]),
     ("done[1]", |s| {
         s.done = vec![compartment(0, 0), compartment(0, 0)]
@@ -97,6 +126,7 @@ fn a_yard_is_valid() {
     assert_eq!(with_small_boxes().validate(), Ok(()));
     let mut begun = scenario();
     begun.done = vec![compartment(0, 0), compartment(1, 1)];
+    begun.standing = vec![stands(0, 1), stands(1, 0)];
     assert_eq!(begun.validate(), Ok(()));
 }
 

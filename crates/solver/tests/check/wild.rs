@@ -72,6 +72,22 @@ fn spoil(scenario: &mut Scenario, v: i64) {
         drawn: Milli(v),
         bees: Hundreds(v),
     };
+    scenario.standing = vec![Standing {
+        kind: BoxId(0),
+        box_no: u32::MAX,
+        place: u32::MAX,
+        frames: vec![FrameGroup {
+            count: u32::MAX,
+            frame,
+            queen: false,
+        }],
+        extra_bees: Hundreds(v),
+        wants_cell: v > 0,
+    }];
+    scenario.boxes[0].again = Recipe {
+        lines: scenario.boxes[0].lines.clone(),
+        bees: Bees(v),
+    };
     scenario.combs[0] = Comb {
         name: String::new(),
         bees: Hundreds(v),

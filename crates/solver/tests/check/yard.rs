@@ -112,6 +112,18 @@ pub fn small(box_no: u32, riding: i64, loose: i64) -> Compartment {
     }
 }
 
+/// Bees that stand in a mating box: a poor brood frame with 5 hundreds, and 4 besides. It wants a cell.
+pub fn stands(box_no: u32, place: u32) -> Standing {
+    Standing {
+        kind: BoxId(0),
+        box_no,
+        place,
+        frames: vec![group(1, frame(200, 200, 300, 1000, 5))],
+        extra_bees: Hundreds(4),
+        wants_cell: true,
+    }
+}
+
 pub fn plan_of(compartments: Vec<Compartment>) -> Plan {
     Plan {
         compartments,

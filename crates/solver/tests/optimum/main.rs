@@ -13,6 +13,7 @@ mod generator;
 mod near;
 mod progress;
 mod relaxation;
+mod standing;
 #[path = "../support/mod.rs"]
 mod support;
 mod why;

@@ -4,9 +4,11 @@ mod apiary;
 mod boxes;
 mod colony;
 mod day;
+mod stands;
 
 pub use apiary::apiary;
 pub use day::{begun, ceiling, earlier, question, wishes};
+pub use stands::standing;
 
 use super::rng::Rng;
 use boxes::boxes;

@@ -1,7 +1,9 @@
 //! A scenario in which something is already done, taken apart for the oracles: compartments that are
 //! begun become kinds of box of their own, and what has left each colony is counted.
 //!
-//! Source: `docs/model.md`, "What is done". Nothing of the solver is used.
+//! Compartments that stand become kinds of their own likewise.
+//!
+//! Source: `docs/model.md`, "What is done" and "What stands". Nothing of the solver is used.
 
 use super::enumerate::{cells_do, place, stay};
 use spareframe_solver::*;
@@ -55,6 +57,7 @@ impl Split {
         for kind in 0..kinds {
             split.take_apart(scenario, kind);
         }
+        split.scenario.standing.clear();
         split.settle();
         for placed in scenario.done.iter().flat_map(|record| &record.frames) {
             if let Origin::StoreRoom(entry) = placed.origin {
@@ -67,33 +70,68 @@ impl Split {
 
     fn take_apart(&mut self, scenario: &Scenario, at: usize) {
         let kind = &scenario.boxes[at];
-        let records: Vec<&Compartment> = scenario.done.iter().filter(|r| r.kind.0 == at).collect();
-        if records.is_empty() {
+        let records = scenario.done.iter().filter(|r| r.kind.0 == at);
+        let stand = scenario.standing.iter().filter(|s| s.kind.0 == at);
+        let mut taken: BTreeSet<(u32, u32)> = stand.map(|s| (s.box_no, s.place)).collect();
+        taken.extend(records.map(|r| (r.box_no, r.place)));
+        if taken.is_empty() {
             return;
         }
-        let begun: BTreeSet<u32> = records.iter().map(|record| record.box_no).collect();
+        let boxes: BTreeSet<u32> = taken.iter().map(|place| place.0).collect();
         let rest = &mut self.scenario.boxes[at];
         if kind.whole {
-            rest.count -= begun.len() as u32;
-            let free = begun.len() * kind.compartments as usize - records.len();
+            rest.count -= boxes.len() as u32;
+            let free = boxes.len() * kind.compartments as usize - taken.len();
             let free = BoxKind {
                 count: free as u32,
                 ..single(kind)
             };
             self.add(at, free, kind.bees.0, None);
         } else {
-            rest.count = kind.count * kind.compartments - records.len() as u32;
+            rest.count = kind.count * kind.compartments - taken.len() as u32;
             rest.compartments = 1;
         }
-        for record in records {
-            self.record(scenario, at, record);
+        for place in taken {
+            self.taken(scenario, at, place);
         }
     }
 
-    /// A compartment that is begun: a kind of its own with what it lacks, or never stocked.
-    fn record(&mut self, scenario: &Scenario, at: usize, record: &Compartment) {
+    /// A compartment that is begun or stands: a kind of its own with what it lacks, or never stocked.
+    fn taken(&mut self, scenario: &Scenario, at: usize, (box_no, place): (u32, u32)) {
         let kind = &scenario.boxes[at];
+        let here = (BoxId(at), box_no, place);
+        let stand = &mut scenario.standing.iter();
+        let stands = stand.find(|s| (s.kind, s.box_no, s.place) == here);
         let mut left = single(kind);
+        if let Some(stands) = stands {
+            lacking(&mut left, stands);
+        }
+        let records = &mut scenario.done.iter();
+        let record = records.find(|r| (r.kind, r.box_no, r.place) == here);
+        let lacks: Vec<bool> = left.lines.iter().map(|line| line.count > 0).collect();
+        let sound = record.is_none_or(|record| self.placed(scenario, record, &mut left));
+        for (line, _) in left.lines.iter_mut().zip(lacks).filter(|(_, lacks)| !lacks) {
+            // It lacked nothing, and so brings no brood.
+            (line.ask.brood.least, line.ask.sealed.least) = (Milli(0), Milli(0));
+        }
+        let held = record.map(|record| {
+            let stays = record.bees.iter().map(|placed| {
+                let colony = &scenario.colonies[placed.colony.0];
+                stay(scenario, colony, kind.site) * (placed.riding.0 + placed.loose.0)
+            });
+            stays.sum::<i64>()
+        });
+        let need = match left.bees.0 - held.unwrap_or(0) {
+            short if short < 100 && held.is_some() => 0,
+            short => short,
+        };
+        if sound && stands.is_none_or(|stands| stands.wants_cell) {
+            self.add(at, left, need, held);
+        }
+    }
+
+    /// Takes what is placed off the lines; whether they had room for it.
+    fn placed(&mut self, scenario: &Scenario, record: &Compartment, left: &mut BoxKind) -> bool {
         let mut sound = true;
         for placed in &record.frames {
             let frame = match placed.origin {
@@ -106,15 +144,7 @@ impl Split {
             sound &= place.is_some() && line.count >= placed.count;
             line.count = line.count.saturating_sub(placed.count);
         }
-        let stays = record.bees.iter().map(|placed| {
-            let colony = &scenario.colonies[placed.colony.0];
-            stay(scenario, colony, kind.site) * (placed.riding.0 + placed.loose.0)
-        });
-        let held: i64 = stays.sum();
-        let short = kind.bees.0 - held;
-        if sound {
-            self.add(at, left, if short < 100 { 0 } else { short }, Some(held));
-        }
+        sound
     }
 
     /// Adds a kind that is one of another's compartments; cells for that are for it, too.
@@ -162,6 +192,40 @@ impl Split {
 pub fn brood_line(kind: &BoxKind) -> bool {
     let asks = |line: &Line| line.ask.brood.least.0 > 0 || line.ask.sealed.least.0 > 0;
     kind.lines.iter().any(asks)
+}
+
+/// Gives one compartment the recipe for its next cell, less what stands in it.
+fn lacking(kind: &mut BoxKind, stands: &Standing) {
+    let Recipe { lines, bees } = kind.again.clone();
+    let on_frames = stands.frames.iter();
+    let on_frames = on_frames.map(|g| i64::from(g.count) * g.frame.bees.0);
+    let short = bees.0 - 100 * (stands.extra_bees.0 + on_frames.sum::<i64>());
+    kind.bees = Bees(if short < 100 { 0 } else { short });
+    kind.lines = lines;
+    let each = stands.frames.iter();
+    let frames: Vec<&FrameState> = each.flat_map(|g| (0..g.count).map(|_| &g.frame)).collect();
+    let served = vec![0; kind.lines.len()];
+    let best = most_served(&kind.lines, &frames, &served).unwrap_or(served);
+    for (line, served) in kind.lines.iter_mut().zip(best) {
+        line.count -= served;
+    }
+}
+
+/// Of all ways to put frames into lines, or none, the one that serves the first lines most.
+fn most_served(lines: &[Line], frames: &[&FrameState], served: &[u32]) -> Option<Vec<u32>> {
+    let Some((frame, rest)) = frames.split_first() else {
+        return Some(served.to_vec());
+    };
+    let into = (0..lines.len())
+        .filter(|&at| served[at] < lines[at].count && place(&lines[at], frame).is_some());
+    let ways = into.map(|at| {
+        let mut with = served.to_vec();
+        with[at] += 1;
+        with
+    });
+    let ways = ways.chain([served.to_vec()]);
+    ways.filter_map(|served| most_served(lines, rest, &served))
+        .max()
 }
 
 /// One compartment of a kind.

@@ -65,8 +65,14 @@ impl Boxes {
     /// For each need, the place of a frame in its order of preference.
     fn service(&self, scenario: &Scenario, frame: &FrameState) -> Service {
         let place = |need: &Need| {
-            let kind = &scenario.boxes[self.kinds[need.kind].id.0];
-            let place = kind.lines[need.line].place_of(frame)?;
+            let kind = &self.kinds[need.kind];
+            let boxes = &scenario.boxes[kind.id.0];
+            let lines = if kind.again {
+                &boxes.again.lines
+            } else {
+                &boxes.lines
+            };
+            let place = lines[need.line].place_of(frame)?;
             Some(u8::try_from(place).unwrap_or(u8::MAX))
         };
         self.needs.iter().map(place).collect()

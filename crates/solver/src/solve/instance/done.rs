@@ -1,6 +1,6 @@
 //! What is already done on the day: frames and bees that have left, and compartments that are begun.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::plan::{Compartment, Origin, Plan};
 use crate::scenario::{BoxId, ColonyId, Give, Scenario};
@@ -70,12 +70,6 @@ impl Done {
         });
         let gone = gone.map(|(_, &count)| count).fold(0, u32::saturating_add);
         give.frames.saturating_sub(gone)
-    }
-
-    /// Boxes of a kind in which a compartment is begun.
-    pub fn boxes(&self, kind: BoxId) -> BTreeSet<u32> {
-        let of_kind = self.records.keys().filter(|place| place.0 == kind);
-        of_kind.map(|place| place.1).collect()
     }
 
     /// What another plan puts into a compartment besides what is done there.

@@ -115,12 +115,14 @@ pub(super) fn base(
 /// Places in the orders of preference of the frames that are done.
 fn substitutes(scenario: &Scenario, done: &Done) -> i64 {
     let records = done.records.values();
-    let placed =
-        records.flat_map(|record| record.frames.iter().map(|placed| (record.kind, placed)));
-    let places = placed.filter_map(|(kind, placed)| {
-        let line = scenario.boxes.get(kind.0)?.lines.get(placed.line)?;
-        let place = line.place_of(frame_at(scenario, placed.origin)?)?;
-        Some(i64::try_from(place).unwrap_or(i64::MAX) * i64::from(placed.count))
+    let places = records.filter_map(|record| {
+        let asked = scenario.asked(record.kind, record.box_no, record.place)?;
+        let places = record.frames.iter().filter_map(|placed| {
+            let frame = frame_at(scenario, placed.origin)?;
+            let place = asked.lines.get(placed.line)?.place_of(frame)?;
+            Some(i64::try_from(place).unwrap_or(i64::MAX) * i64::from(placed.count))
+        });
+        Some(places.sum::<i64>())
     });
     places.sum()
 }

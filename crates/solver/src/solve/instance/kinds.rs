@@ -1,5 +1,5 @@
-//! Kinds of box as the optimiser sees them: compartments that are begun are of kinds of their own,
-//! which ask for what they still lack.
+//! Kinds of box as the optimiser sees them: compartments that are begun, or in which bees stand, are of kinds of
+//! their own, which ask for what they still lack.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -8,7 +8,7 @@ use itertools::Itertools;
 use super::done::Done;
 use super::{BoxSite, Kind, Need};
 use crate::plan::{Compartment, Origin};
-use crate::scenario::{BoxId, BoxKind, FrameState, Scenario, SiteId};
+use crate::scenario::{BoxId, BoxKind, FrameState, Line, Scenario, SiteId};
 use crate::solve::flow::serves_all;
 
 /// A compartment may be short of its fewest by so many bees.
@@ -152,94 +152,126 @@ fn over(scenario: &Scenario, done: &Done, kind: &Kind) -> i64 {
     let boxes = &scenario.boxes[kind.id.0];
     let records = kind.places.all().filter_map(|(box_no, place)| {
         let record = done.records.get(&(kind.id, box_no, place))?;
-        Some(held(scenario, boxes.site, record) - boxes.bees.0)
+        let asked = scenario.asked(kind.id, box_no, place)?;
+        Some(held(scenario, boxes.site, record) - asked.bees.0)
     });
     records.fold(0, i64::saturating_add)
+}
+
+/// What compartments that are taken are alike in.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Alike {
+    again: bool,
+    lines: Lines,
+    need: i64,
+    begun: bool,
+    brood_line: bool,
 }
 
 /// The kinds that one kind of box comes to: first what is untouched.
 fn of_box(scenario: &Scenario, id: BoxId, site: usize, done: &Done) -> Vec<(Kind, Lines)> {
     let kind = &scenario.boxes[id.0];
-    let records = records(kind, id, done);
-    let singled = singled(kind, id, &records, done);
-    let free: BTreeSet<(u32, u32)> = singled
-        .iter()
-        .filter(|place| !records.contains_key(place))
-        .copied()
-        .collect();
+    let taken = taken(scenario, kind, id, done);
+    let singled = singled(kind, &taken);
+    let free: BTreeSet<(u32, u32)> = singled.difference(&taken).copied().collect();
     let step = if kind.whole { kind.compartments } else { 1 };
     let untouched = Places::Except(kind.count, kind.compartments, singled);
-    let make = |places: Places, step: u32, need: i64, begun: bool| Kind {
+    let make = |places: Places, step: u32, of: &Alike| Kind {
         id,
         site,
         least: 0,
         most: places.count(),
         step: i64::from(step),
         worth: kind.worth.0,
-        need,
-        brood_line: kind.has_brood_line(),
-        begun,
+        need: of.need,
+        brood_line: of.brood_line,
+        again: of.again,
+        begun: of.begun,
         places,
     };
-    let lines: Lines = (0..)
-        .zip(kind.lines.iter().map(|line| line.count))
-        .collect();
-    let fewest = kind.bees.0.max(0);
-    let mut kinds = vec![
-        (make(untouched, step, fewest, false), lines.clone()),
-        (make(Places::Only(free), 1, fewest, false), lines),
-    ];
-    let mut alike: BTreeMap<(Lines, i64), BTreeSet<(u32, u32)>> = BTreeMap::new();
-    for (place, record) in records {
-        if let Some(lines) = lacking(scenario, kind, record) {
-            let need = need(scenario, kind, record);
-            alike.entry((lines, need)).or_default().insert(place);
+    let new = Alike {
+        again: false,
+        lines: asked_for(&kind.lines),
+        need: kind.bees.0.max(0),
+        begun: false,
+        brood_line: kind.has_brood_line(),
+    };
+    let mut alike: BTreeMap<Alike, BTreeSet<(u32, u32)>> = BTreeMap::new();
+    for place in taken {
+        if let Some(of) = lacking(scenario, id, place, done) {
+            alike.entry(of).or_default().insert(place);
         }
     }
-    kinds.extend(
-        alike
-            .into_iter()
-            .map(|((lines, need), places)| (make(Places::Only(places), 1, need, true), lines)),
-    );
+    let mut kinds = vec![
+        (make(untouched, step, &new), new.lines.clone()),
+        (make(Places::Only(free), 1, &new), new.lines),
+    ];
+    let alike = alike.into_iter();
+    kinds.extend(alike.map(|(of, places)| (make(Places::Only(places), 1, &of), of.lines)));
     kinds
 }
 
-/// Records of compartments that there are.
-fn records<'a>(kind: &BoxKind, id: BoxId, done: &'a Done) -> BTreeMap<(u32, u32), &'a Compartment> {
-    let of_kind = done.records.iter().filter(|(place, _)| place.0 == id);
-    of_kind
-        .map(|(&(_, box_no, place), record)| ((box_no, place), record))
-        .filter(|(place, _)| place.0 < kind.count && place.1 < kind.compartments)
+/// Compartments that there are in which something is done, or stands.
+fn taken(scenario: &Scenario, kind: &BoxKind, id: BoxId, done: &Done) -> BTreeSet<(u32, u32)> {
+    let begun = done.records.keys().copied();
+    let stand = scenario.standing.iter();
+    let all = begun.chain(stand.map(|s| (s.kind, s.box_no, s.place)));
+    let of_kind = all.filter(|&(of, box_no, place)| {
+        of == id && box_no < kind.count && place < kind.compartments
+    });
+    of_kind.map(|(_, box_no, place)| (box_no, place)).collect()
+}
+
+/// Compartments that are stocked one by one: those that are taken, and all of a box that is no longer whole.
+fn singled(kind: &BoxKind, taken: &BTreeSet<(u32, u32)>) -> BTreeSet<(u32, u32)> {
+    let together = |place| match kind.whole {
+        true => 0..kind.compartments,
+        false => place..place + 1,
+    };
+    let places = taken.iter();
+    places
+        .flat_map(|&(box_no, place)| together(place).map(move |place| (box_no, place)))
         .collect()
 }
 
-/// Compartments that are stocked one by one: those begun, and all of a box that is no longer whole.
-fn singled(
-    kind: &BoxKind,
+/// What a compartment that is taken still lacks. `None` where it can never be stocked: it holds what its recipe
+/// has no room for, or bees stand in it and it is to get no cell.
+fn lacking(
+    scenario: &Scenario,
     id: BoxId,
-    records: &BTreeMap<(u32, u32), &Compartment>,
+    (box_no, place): (u32, u32),
     done: &Done,
-) -> BTreeSet<(u32, u32)> {
-    if !kind.whole {
-        return records.keys().copied().collect();
+) -> Option<Alike> {
+    let asked = scenario.asked(id, box_no, place)?;
+    if let Some(stands) = scenario.stands(id, box_no, place) {
+        stands.wants_cell.then_some(())?;
     }
-    let begun = done.boxes(id).into_iter();
-    let begun = begun.filter(|&box_no| box_no < kind.count);
-    let of_box = |box_no| (0..kind.compartments).map(move |place| (box_no, place));
-    begun.flat_map(of_box).collect()
+    let record = done.records.get(&(id, box_no, place));
+    let mut lines = asked.lines.to_vec();
+    for placed in record.iter().flat_map(|record| &record.frames) {
+        let line = lines.get_mut(placed.line)?;
+        line.place_of(frame_at(scenario, placed.origin)?)?;
+        line.count = line.count.checked_sub(placed.count)?;
+    }
+    let site = scenario.boxes.get(id.0)?.site;
+    let need = match record.map(|record| asked.bees.0 - held(scenario, site, record)) {
+        None => asked.bees.0.max(0),
+        Some(short) if short > LESS_THAN_A_HUNDRED => short,
+        Some(_) => 0,
+    };
+    Some(Alike {
+        again: asked.stands,
+        lines: asked_for(&lines),
+        need,
+        begun: record.is_some(),
+        brood_line: asked.has_brood_line(),
+    })
 }
 
-/// Frames that a compartment that is begun still lacks. `None` where it holds what its recipe has no
-/// room for: it can never be stocked.
-fn lacking(scenario: &Scenario, kind: &BoxKind, record: &Compartment) -> Option<Lines> {
-    let mut left: Vec<u32> = kind.lines.iter().map(|line| line.count).collect();
-    for placed in &record.frames {
-        let line = kind.lines.get(placed.line)?;
-        line.place_of(frame_at(scenario, placed.origin)?)?;
-        let left = left.get_mut(placed.line)?;
-        *left = left.checked_sub(placed.count)?;
-    }
-    Some((0..).zip(left).filter(|&(_, count)| count > 0).collect())
+/// Frames that lines ask for, of those that ask for any.
+fn asked_for(lines: &[Line]) -> Lines {
+    let each = (0..).zip(lines.iter().map(|line| line.count));
+    each.filter(|&(_, count)| count > 0).collect()
 }
 
 /// A frame of an origin, where there is such.
@@ -250,16 +282,6 @@ pub(super) fn frame_at(scenario: &Scenario, origin: Origin) -> Option<&FrameStat
             Some(&groups.get(group)?.frame)
         }
         Origin::StoreRoom(entry) => Some(&scenario.store_room.get(entry)?.frame),
-    }
-}
-
-/// Bees that a compartment that is begun still needs.
-fn need(scenario: &Scenario, kind: &BoxKind, record: &Compartment) -> i64 {
-    let short = kind.bees.0 - held(scenario, kind.site, record);
-    if short > LESS_THAN_A_HUNDRED {
-        short
-    } else {
-        0
     }
 }
 

@@ -25,7 +25,7 @@ pub(crate) type Service = Vec<Option<u8>>;
 /// Everything the optimiser needs.
 #[derive(Debug, Clone)]
 pub(crate) struct Instance {
-    /// Kinds of box by name; compartments that are begun are of kinds of their own.
+    /// Kinds of box by name; compartments that are begun, or in which bees stand, are of kinds of their own.
     pub kinds: Vec<Kind>,
     /// Lines of all kinds that still ask for frames, in the order of kinds.
     pub needs: Vec<Need>,
@@ -55,7 +55,7 @@ pub(crate) struct Instance {
     pub done: Done,
 }
 
-/// A kind of box, or compartments of it that are begun alike.
+/// A kind of box, or compartments of it that are begun alike or stand alike.
 #[derive(Debug, Clone)]
 pub(crate) struct Kind {
     pub id: BoxId,
@@ -73,6 +73,8 @@ pub(crate) struct Kind {
     pub need: i64,
     /// Its recipe has a brood line.
     pub brood_line: bool,
+    /// Bees stand in its compartments: its recipe is that of the next cell.
+    pub again: bool,
     /// Its compartments are begun.
     pub begun: bool,
     /// Which compartments of the box kind it is made of.
@@ -84,7 +86,7 @@ pub(crate) struct Kind {
 pub(crate) struct Need {
     /// Position in [`Instance::kinds`].
     pub kind: usize,
-    /// Index in the box kind's lines.
+    /// Index in the lines of the box kind, or of its recipe for the next cell.
     pub line: usize,
     /// Frames that each compartment still asks for, 1 or more.
     pub each: u32,

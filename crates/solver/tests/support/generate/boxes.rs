@@ -52,7 +52,7 @@ fn fewest(rng: &mut Rng, most: i64) -> Bees {
     })
 }
 
-fn line(rng: &mut Rng, number: i64) -> Line {
+pub(super) fn line(rng: &mut Rng, number: i64) -> Line {
     let comb = comb_id(rng);
     let ask_for = ask(rng, comb);
     let substitutes = (0..rng.pick(&[0, 0, 0, 1, 2])).map(|_| Substitute {

@@ -43,8 +43,11 @@ pub fn begun(mut scenario: Scenario, seed: u64) -> Scenario {
         let of = &scenario.boxes[kind];
         for box_no in 0..of.count {
             for at in 0..of.compartments {
-                if rng.percent(35) {
-                    let place = (BoxId(kind), box_no, at);
+                let place = (BoxId(kind), box_no, at);
+                let here = |s: &&Standing| (s.kind, s.box_no, s.place) == place;
+                let left_alone = |s: &Standing| !s.wants_cell;
+                let stands = scenario.standing.iter().find(here);
+                if rng.percent(35) && !stands.is_some_and(left_alone) {
                     done.push(record(rng, &scenario, place, &mut left));
                 }
             }
@@ -95,8 +98,12 @@ fn record(
         bees: vec![],
     };
     let of = &scenario.boxes[kind.0];
+    let (lines, fewest) = match scenario.standing.iter().any(|s| s.is(&record)) {
+        true => (&of.again.lines, of.again.bees),
+        false => (&of.lines, of.bees),
+    };
     let whole = rng.percent(50);
-    for (number, line) in of.lines.iter().enumerate() {
+    for (number, line) in lines.iter().enumerate() {
         let frames = if whole {
             line.count
         } else {
@@ -114,7 +121,7 @@ fn record(
             }
         }
     }
-    let hundreds = (of.bees.0 + 99) / 100;
+    let hundreds = (fewest.0 + 99) / 100;
     let goal = rng.pick(&[
         0,
         hundreds / 2,
@@ -217,6 +224,9 @@ pub fn earlier(scenario: &Scenario, seed: u64) -> Plan {
 pub fn question(seed: u64) -> (Scenario, Option<Plan>, Ceiling) {
     let rng = &mut Rng::new(seed ^ 0x9e_0000_0000);
     let mut scenario = super::small(seed);
+    if rng.percent(25) {
+        scenario = super::standing(scenario, seed);
+    }
     if rng.percent(40) {
         scenario = begun(scenario, seed);
     }
