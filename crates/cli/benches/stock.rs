@@ -13,7 +13,7 @@ use spareframe_colony::{Colony, Season, Setting};
 use spareframe_solver::honey::rates;
 use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Draw, Outcome, Scenario, SolveOptions, Stocking, check, curve, solve};
-use spareframe_weeks::expected;
+use spareframe_weeks::{Counts, expected};
 use std::path::Path;
 
 fn main() {
@@ -260,7 +260,8 @@ fn days_of_forty(bencher: Bencher) {
     let yard = scenario("forty");
     bencher.bench(|| {
         let plan = |day| {
-            let later = expected(black_box(&yard), &[], None, day).expect("nothing is begun");
+            let later = expected(black_box(&yard), &Counts::default(), None, day)
+                .expect("nothing is begun");
             solve(&later, &SolveOptions::default())
         };
         (0..=28).map(plan).collect::<Vec<_>>().len()

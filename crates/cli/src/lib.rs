@@ -1,7 +1,9 @@
 //! Spareframe: plans the stocking of mating boxes. Reads a scenario, writes a plan.
 
 pub mod app;
+mod editing;
 pub mod inspect;
+pub mod onward;
 pub mod output;
 pub mod plan;
 pub mod probe;

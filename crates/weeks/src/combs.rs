@@ -1,5 +1,6 @@
 //! What the model holds, put back on combs.
 
+use spareframe_colony::Colony as Model;
 use spareframe_solver::{Comb, FrameGroup, Hundreds, Milli, share_of};
 
 /// How far a comb is filled with brood before the next one is begun, in thousandths (a choice).
@@ -29,6 +30,17 @@ pub(crate) struct Held {
     pub brood: f64,
     pub sealed: f64,
     pub stores: f64,
+}
+
+impl Held {
+    pub fn of(model: &Model) -> Self {
+        Self {
+            bees: model.bees(),
+            brood: model.brood(),
+            sealed: model.sealed(),
+            stores: model.stores,
+        }
+    }
 }
 
 impl Hive<'_> {

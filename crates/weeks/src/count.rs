@@ -1,7 +1,9 @@
 //! One colony from the day it was counted, with what left it and came into it since.
 
 use spareframe_colony::{Colony as Model, Setting};
-use spareframe_solver::{Colony, Comb, Crop, FrameGroup, Grams, Hundreds, Milli, honey};
+use spareframe_solver::{
+    Colony, Comb, Crop, FrameGroup, FrameState, Grams, Hundreds, Milli, honey,
+};
 
 use super::combs::{Held, Hive, Piece};
 
@@ -33,14 +35,25 @@ pub struct Event {
 }
 
 /// Frames that left.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Gone {
-    /// Which: a frame group of the count, or, counted on from these, frames that were hung in since.
-    pub origin: usize,
+    /// Of which frames: frame groups of the count, or, counted on from these, frames that were hung in since.
+    pub of: Vec<usize>,
     /// How many.
     pub count: u32,
-    /// Brood on each of them, where they had become different; those nearest to it left, else the fullest.
-    pub brood: Option<Milli>,
+    /// Brood and stores on each of them, where they were different; those nearest to it left, else the fullest.
+    pub each: (Option<Milli>, Option<Milli>),
+}
+
+impl Gone {
+    /// How far a frame is from those that left; the nearest left first.
+    fn far(&self, frame: &FrameState) -> i64 {
+        let off = |said: Option<Milli>, is: Milli| said.map_or(0, |said| (said.0 - is.0).abs());
+        match self.each {
+            (None, None) => -(frame.brood.0 + frame.stores.0),
+            (brood, stores) => off(brood, frame.brood) + off(stores, frame.stores),
+        }
+    }
 }
 
 /// A colony as it is expected.
@@ -48,7 +61,7 @@ pub struct Gone {
 pub struct Projected {
     /// The colony; its flow is counted from the day that it is expected for.
     pub colony: Colony,
-    /// For each of its frame groups, which frames of the count they are, as in [`Gone::origin`]. The first
+    /// For each of its frame groups, which frames of the count they are, as in [`Gone::of`]. The first
     /// groups are those of the count and those hung in since, in their order, also where none is left.
     pub origins: Vec<usize>,
     /// The first event that took more bees than there were, and how many there were.
@@ -96,7 +109,7 @@ impl Count {
             .crop
             .map(|crop| left(crop, &start, &on.model, setting, days));
         colony.extra_bees = on.hive.extra;
-        let (frames, origins) = in_order(on.hive.pieces, self.colony.frames.len());
+        let (frames, origins) = in_order(on.hive.pieces);
         colony.frames = frames;
         Projected {
             colony,
@@ -154,12 +167,7 @@ impl<'a> Course<'a> {
             }
         }
         self.day = day;
-        self.hive.hang(&Held {
-            bees: self.model.bees(),
-            brood: self.model.brood(),
-            sealed: self.model.sealed(),
-            stores: self.model.stores,
-        });
+        self.hive.hang(&Held::of(&self.model));
     }
 
     fn take_and_give(&mut self, event: &Event) {
@@ -197,14 +205,8 @@ impl<'a> Course<'a> {
     fn leave(&mut self, which: &Gone, gone: &mut Figures) {
         let pieces = self.hive.pieces.iter().enumerate();
         let mut order: Vec<(i64, usize)> = pieces
-            .filter(|(_, piece)| piece.origin == which.origin)
-            .map(|(at, piece)| {
-                let brood = piece.group.frame.brood.0;
-                (
-                    which.brood.map_or(-brood, |hint| (brood - hint.0).abs()),
-                    at,
-                )
-            })
+            .filter(|(_, piece)| which.of.contains(&piece.origin))
+            .map(|(at, piece)| (which.far(&piece.group.frame), at))
             .collect();
         order.sort_unstable();
         let mut left = which.count;
@@ -259,7 +261,7 @@ pub(crate) fn counted(hive: &Hive, setting: &Setting) -> Model {
 }
 
 /// Frame groups with their origins: the first piece of each origin in its place, what was parted from it behind.
-fn in_order(pieces: Vec<Piece>, counted: usize) -> (Vec<FrameGroup>, Vec<usize>) {
+pub(crate) fn in_order(pieces: Vec<Piece>) -> (Vec<FrameGroup>, Vec<usize>) {
     let mut first: Vec<Piece> = Vec::new();
     let mut parted = Vec::new();
     for piece in pieces {
@@ -269,7 +271,6 @@ fn in_order(pieces: Vec<Piece>, counted: usize) -> (Vec<FrameGroup>, Vec<usize>)
             true => {}
         }
     }
-    debug_assert!(first.len() >= counted, "groups of the count stay");
     first.sort_by_key(|piece| piece.origin);
     let all = first.into_iter().chain(parted);
     all.map(|piece| (piece.group, piece.origin)).unzip()

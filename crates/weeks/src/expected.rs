@@ -1,34 +1,44 @@
 //! Colonies of a yard, so many days on.
 
+use spareframe_colony::Setting;
 use spareframe_solver::honey::ColonyModel;
-use spareframe_solver::{Comb, Scenario};
+use spareframe_solver::{Comb, Scenario, Standing};
 
 use super::count::{Count, Projected};
+use super::stand::Stand;
 
 /// The last day that there is an outlook on, counted from the day of the yard (a choice: one year).
 pub const LAST_DAY: u32 = 365;
 /// Foragers lost a day, in thousandths, for a second outlook beside the first (a choice within the stable range).
 pub const BESIDE: i64 = (spareframe_colony::MORTALITY_BESIDE * 1000.0) as i64;
 
+/// What a yard is reckoned from.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Counts {
+    /// By colony; one that has none is counted as it stands.
+    pub colonies: Vec<Count>,
+    /// By compartment that stands; one that has none is counted as it stands, and no queen lays in it.
+    pub standing: Vec<Stand>,
+}
+
 /// The yard as it is expected so many days later, 0..=365; more counts as 365. `None` where something is begun:
-/// what stands already is not in the yard. `counts` are those of its colonies, from which they are reckoned; one
-/// that has none is counted as it stands. `dearth` is the first and the last day, counted from that of the yard, on
+/// what is done is in the boxes, and no longer in the colonies. `dearth` is the first and the last day, counted from that of the yard, on
 /// which bees find nothing and live from their stores.
 ///
 /// ```
 /// use spareframe_solver::Scenario;
-/// use spareframe_weeks::expected;
+/// use spareframe_weeks::{Counts, expected};
 /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
 /// let yard: Scenario = include!("../../solver/doctests/yard.rs");
-/// assert_eq!(expected(&yard, &[], None, 0), Some(yard.clone()));
-/// let later = expected(&yard, &[], None, 14).expect("nothing is begun");
+/// assert_eq!(expected(&yard, &Counts::default(), None, 0), Some(yard.clone()));
+/// let later = expected(&yard, &Counts::default(), None, 14).expect("nothing is begun");
 /// assert_eq!(later.boxes, yard.boxes);
 /// assert_ne!(later.colonies, yard.colonies);
 /// ```
 #[must_use]
 pub fn expected(
     yard: &Scenario,
-    counts: &[Count],
+    counts: &Counts,
     dearth: Option<(i32, i32)>,
     days: u32,
 ) -> Option<Scenario> {
@@ -43,9 +53,19 @@ pub fn expected(
     }
     for (at, colony) in later.colonies.iter_mut().enumerate() {
         let today = || Count::today(&yard.colonies[at]);
-        let count = counts.get(at).cloned().unwrap_or_else(today);
+        let count = counts.colonies.get(at).cloned().unwrap_or_else(today);
         let then = on((&yard.combs, &yard.colony_model), &count, dearth, days).colony;
         (colony.frames, colony.extra_bees, colony.crop) = (then.frames, then.extra_bees, then.crop);
+    }
+    for (at, standing) in later.standing.iter_mut().enumerate() {
+        let today = || Stand {
+            standing: standing.clone(),
+            ago: 0,
+            lays_from: None,
+        };
+        let count = counts.standing.get(at).cloned().unwrap_or_else(today);
+        let then = stands((&yard.combs, &yard.colony_model), &count, dearth, days);
+        (standing.frames, standing.extra_bees) = (then.frames, then.extra_bees);
     }
     Some(later)
 }
@@ -62,7 +82,7 @@ pub fn expected(
 /// assert_eq!(on(of, &count, None, 0).colony, yard.colonies[0]);
 /// // Two frames of the first group leave, with 2000 bees.
 /// count.since.push(Event {
-///     gone: vec![Gone { origin: 0, count: 2, brood: None }],
+///     gone: vec![Gone { of: vec![0], count: 2, each: (None, None) }],
 ///     bees: Hundreds(20),
 ///     ..Event::default()
 /// });
@@ -76,11 +96,32 @@ pub fn on(
     dearth: Option<(i32, i32)>,
     days: u32,
 ) -> Projected {
+    let (setting, ago) = counted_on(model, count.ago);
+    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - ago)));
+    let days = count.ago.saturating_add(days);
+    count.after(combs, &setting, days, &hungry)
+}
+
+/// One compartment so many days after the day of the yard; all else as in [`on`].
+#[must_use]
+pub fn stands(
+    (combs, model): (&[Comb], &ColonyModel),
+    count: &Stand,
+    dearth: Option<(i32, i32)>,
+    days: u32,
+) -> Standing {
+    let (setting, ago) = counted_on(model, count.ago);
+    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - ago)));
+    let days = count.ago.saturating_add(days);
+    count.after(combs, &setting, days, &hungry)
+}
+
+/// What is counted with from a count so many days ago, and these days.
+fn counted_on(model: &ColonyModel, ago: u32) -> (Setting, i32) {
     let mut setting = model.setting();
-    let ago = i32::try_from(count.ago).unwrap_or(i32::MAX);
+    let ago = i32::try_from(ago).unwrap_or(i32::MAX);
     if let Some(season) = &mut setting.season {
         season.counted = season.counted.saturating_sub(ago);
     }
-    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - ago)));
-    count.after(combs, &setting, count.ago.saturating_add(days), &hungry)
+    (setting, ago)
 }

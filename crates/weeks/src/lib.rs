@@ -3,6 +3,8 @@
 mod combs;
 mod count;
 mod expected;
+mod stand;
 
 pub use count::{Count, Event, Gone, Projected};
-pub use expected::{BESIDE, LAST_DAY, expected, on};
+pub use expected::{BESIDE, Counts, LAST_DAY, expected, on, stands};
+pub use stand::Stand;

@@ -3,9 +3,10 @@
 use proptest::prelude::*;
 use spareframe_solver::honey::{ColonyModel, Season};
 use spareframe_solver::{
-    Colony, Comb, CombId, FrameGroup, FrameState, Hundreds, Milli, Scenario, share_of,
+    BoxId, Colony, Comb, CombId, FrameGroup, FrameState, Hundreds, Milli, Scenario, Standing,
+    share_of,
 };
-use spareframe_weeks::{Count, Event, Gone, expected, on};
+use spareframe_weeks::{Count, Counts, Event, Gone, Stand, expected, on, stands};
 
 fn yard() -> Scenario {
     let mut yard: Scenario = include!("../../solver/doctests/yard.rs");
@@ -39,9 +40,9 @@ fn brood(yard: &Scenario, colony: &Colony) -> i64 {
 
 fn gone(origin: usize, count: u32) -> Gone {
     Gone {
-        origin,
+        of: vec![origin],
         count,
-        brood: None,
+        each: (None, None),
     }
 }
 
@@ -76,6 +77,10 @@ fn so_many_days_ago_and_so_many_to_come_are_the_days_together() {
             ..Count::today(colony)
         };
         let counts: Vec<Count> = yard.colonies.iter().take(2).map(count).collect();
+        let counts = Counts {
+            colonies: counts,
+            ..Counts::default()
+        };
         expected(&yard, &counts, None, days).unwrap().colonies[..2].to_vec()
     };
     let whole = days_on(0, 17);
@@ -218,9 +223,9 @@ fn of_frames_that_have_become_different_those_nearest_to_what_is_said_have_gone(
         let since = vec![Event {
             after: 10,
             gone: vec![Gone {
-                origin: 1,
+                of: vec![1],
                 count: 1,
-                brood,
+                each: (brood, None),
             }],
             ..Event::default()
         }];
@@ -304,4 +309,61 @@ proptest! {
         let b = on(of(&yard), &count, None, more + 1).colony;
         prop_assert_eq!(a, b);
     }
+}
+
+#[test]
+fn in_a_compartment_brood_emerges_and_bees_die_until_a_queen_is_known_to_lay() {
+    let mut yard = yard();
+    let frame = |brood: i64, bees| FrameState {
+        comb: CombId(0),
+        brood: Milli(brood),
+        sealed: Milli(brood),
+        stores: Milli(0),
+        drawn: Milli(1000),
+        bees: Hundreds(bees),
+    };
+    let group = |frame| FrameGroup {
+        count: 1,
+        frame,
+        queen: false,
+    };
+    let standing = Standing {
+        kind: BoxId(0),
+        box_no: 1,
+        place: 0,
+        frames: vec![group(frame(600, 20)), group(frame(0, 0))],
+        extra_bees: Hundreds(10),
+        wants_cell: true,
+    };
+    let stand = |ago, lays_from| Stand {
+        standing: standing.clone(),
+        ago,
+        lays_from,
+    };
+    yard.standing = vec![standing.clone()];
+    let then = |stand: &Stand, days| stands(of(&yard), stand, None, days);
+    assert_eq!(then(&stand(0, None), 0), standing);
+    let brood = |of: &Standing| of.frames.iter().map(|g| g.frame.brood.0).sum::<i64>();
+    // Sealed brood is out after 12 days, and of the bees many are gone after 30 more.
+    let out = then(&stand(0, None), 12);
+    assert_eq!(brood(&out), 0);
+    assert!(out.bees() > standing.bees());
+    assert!(then(&stand(0, None), 42).bees() < out.bees());
+    // She begins on the 14th day, and fills no more than the combs have.
+    let laid = then(&stand(0, Some(14)), 42);
+    assert!((1_000..=2_000).contains(&brood(&laid)), "{laid:?}");
+    assert_eq!(brood(&then(&stand(0, Some(14)), 14)), 0);
+    assert!(laid.wants_cell);
+    // From the count, however the days are parted.
+    let counts = Counts {
+        standing: vec![stand(9, Some(14))],
+        ..Counts::default()
+    };
+    let mut later = yard.clone();
+    later.colony_model.season = Some(Season {
+        counted: 149,
+        later: 0,
+    });
+    let later = expected(&later, &counts, None, 33).unwrap();
+    assert_eq!(later.standing, [laid]);
 }

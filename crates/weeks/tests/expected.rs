@@ -7,7 +7,7 @@ use spareframe_solver::honey::Season;
 use spareframe_solver::{
     Colony, Crop, FrameGroup, FrameState, Grams, Hundreds, Milli, Scenario, share_of,
 };
-use spareframe_weeks::expected;
+use spareframe_weeks::{Counts, expected};
 
 fn yard() -> Scenario {
     include!("../../solver/doctests/yard.rs")
@@ -49,7 +49,7 @@ fn what_hangs_in_it_is_what_the_model_holds() {
     let yard = yard();
     let setting = yard.colony_model.setting();
     for days in [1, 7, 21, 60] {
-        let later = expected(&yard, &[], None, days).unwrap();
+        let later = expected(&yard, &Counts::default(), None, days).unwrap();
         assert_eq!(later.validate(), Ok(()));
         for (before, after) in yard.colonies.iter().zip(&later.colonies) {
             let due = model(&yard, before, &setting, days);
@@ -80,7 +80,9 @@ fn a_flow_comes_nearer_and_its_crop_less() {
         to: 24,
     });
     let crop = |days| {
-        expected(&yard, &[], None, days).unwrap().colonies[0]
+        expected(&yard, &Counts::default(), None, days)
+            .unwrap()
+            .colonies[0]
             .crop
             .unwrap()
     };
@@ -104,7 +106,9 @@ fn in_a_dearth_bees_live_from_their_stores() {
     let stores = |dearth, days| {
         held(
             &yard,
-            &expected(&yard, &[], dearth, days).unwrap().colonies[0],
+            &expected(&yard, &Counts::default(), dearth, days)
+                .unwrap()
+                .colonies[0],
         )[3]
     };
     let [bees, brood, sealed, before] = held(&yard, &yard.colonies[0]);
@@ -128,7 +132,7 @@ fn with_something_begun_there_is_no_outlook() {
         frames: Vec::new(),
         bees: Vec::new(),
     });
-    assert_eq!(expected(&yard, &[], None, 3), None);
+    assert_eq!(expected(&yard, &Counts::default(), None, 3), None);
 }
 
 fn frame() -> impl Strategy<Value = FrameState> {
@@ -167,7 +171,7 @@ proptest! {
         yard.colonies[0].frames = groups.into_iter().map(group).collect();
         yard.colonies[0].extra_bees = Hundreds(extra);
         prop_assume!(yard.validate().is_ok());
-        let later = expected(&yard, &[], None, days).unwrap();
+        let later = expected(&yard, &Counts::default(), None, days).unwrap();
         prop_assert_eq!(later.validate(), Ok(()));
         for (before, after) in yard.colonies.iter().zip(&later.colonies) {
             // No comb is made or lost, and none drawn or eaten away.

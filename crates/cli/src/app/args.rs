@@ -48,6 +48,8 @@ pub(super) enum Command {
     Compare(Compare),
     /// Put a spreadsheet's table of inspections into a scenario, or write one to fill in
     Inspect(Inspect),
+    /// Close the day: what was done becomes what is there, and the scenario goes on to a later day
+    Onward(Onward),
     /// List what to do on which day, what to feed, and how many queens to expect
     Calendar(Calendar),
     /// Write a plan to hand on: a page with field sheets, a table, a calendar
@@ -232,16 +234,39 @@ pub(super) struct Inspect {
     /// Show what would change, and write nothing
     #[arg(long, conflicts_with_all = ["out", "force"])]
     pub(super) dry_run: bool,
+    #[command(flatten)]
+    pub(super) other: Other,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
+    #[command(flatten)]
+    pub(super) mark: Mark,
+}
+
+/// Another file that is written instead.
+#[derive(Debug, ClapArgs)]
+pub(super) struct Other {
     /// Write to another file, and leave the scenario as it is
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) out: Option<PathBuf>,
     /// Replace the file of --out if it exists
     #[arg(long, requires = "out")]
     pub(super) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Onward {
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    /// Plan (YAML, JSON or page) whose rest was carried out; without it, what `done` records
+    #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+    pub(super) plan: Option<PathBuf>,
+    /// The day to go on to, as 2031-06-03 [default: the same day, which is just closed]
+    #[arg(long, value_name = "DATE")]
+    pub(super) to: Option<jiff::civil::Date>,
+    #[command(flatten)]
+    pub(super) other: Other,
     #[command(flatten)]
     pub(super) quiet: Quiet,
-    #[command(flatten)]
-    pub(super) mark: Mark,
 }
 
 /// What a row of a table stands for.

@@ -4,7 +4,7 @@ use super::args::Args;
 use super::ended::{Exit, Stop, note};
 use super::files::{label, may_write, print, write};
 use super::task::Task;
-use super::{calendar, compare, curve, inspect, probe, share, stock, verify, when, why};
+use super::{calendar, compare, curve, inspect, onward, probe, share, stock, verify, when, why};
 use crate::output::plan_schema;
 use crate::scenario;
 use clap::CommandFactory;
@@ -20,6 +20,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::When(task) => when::perform(task),
         Task::Compare(task) => compare::perform(task),
         Task::Inspect(task) => inspect::perform(task),
+        Task::Onward(task) => onward::perform(task),
         Task::Calendar(task) => calendar::perform(task),
         Task::Share(task) => share::perform(task),
         Task::Verify(task) => verify::perform(task),

@@ -39,7 +39,7 @@ enum Way {
 
 impl InspectTask {
     pub(super) fn from_args(a: args::Inspect) -> Result<Self, Stop> {
-        let to_stdout = a.out.as_deref().is_some_and(is_stdin);
+        let to_stdout = a.other.out.as_deref().is_some_and(is_stdin);
         let way = match (a.file, a.into, a.table) {
             (Some(table), Some(scenario), _) => {
                 if is_stdin(&table) && is_stdin(&scenario) {
@@ -47,7 +47,7 @@ impl InspectTask {
                         "table and scenario cannot both come from stdin (-)".to_owned(),
                     ));
                 }
-                if is_stdin(&scenario) && a.out.is_none() && !a.dry_run {
+                if is_stdin(&scenario) && a.other.out.is_none() && !a.dry_run {
                     return Err(Stop::Said(
                         "a scenario from stdin (-) needs --out FILE or --dry-run".to_owned(),
                     ));
@@ -66,8 +66,8 @@ impl InspectTask {
             Way::Into { scenario, .. } | Way::Table(scenario) => scenario,
         };
         let out = match to_stdout {
-            true => a.out,
-            false => out_file(a.out, source)?,
+            true => a.other.out,
+            false => out_file(a.other.out, source)?,
         };
         Ok(Self {
             by: a.by.map(|by| match by {
@@ -75,7 +75,7 @@ impl InspectTask {
                 RowOf::Frame => By::Frame,
             }),
             out,
-            force: a.force,
+            force: a.other.force,
             bom: a.mark.bom,
             detail: (&a.quiet).into(),
             way,

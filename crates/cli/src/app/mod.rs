@@ -16,6 +16,7 @@ mod inspect;
 mod limit;
 mod load;
 mod near;
+mod onward;
 mod probe;
 mod progress;
 mod share;

@@ -7,6 +7,7 @@ use super::curve::CurveTask;
 use super::ended::Stop;
 use super::files::label;
 use super::inspect::InspectTask;
+use super::onward::OnwardTask;
 use super::probe::ProbeTask;
 use super::share::ShareTask;
 use super::stock::StockTask;
@@ -25,6 +26,7 @@ pub(super) enum Task {
     When(WhenTask),
     Compare(CompareTask),
     Inspect(InspectTask),
+    Onward(OnwardTask),
     Calendar(CalendarTask),
     Share(ShareTask),
     Verify(VerifyTask),
@@ -43,6 +45,7 @@ impl Task {
             Command::When(a) => Self::When(WhenTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
             Command::Inspect(a) => Self::Inspect(InspectTask::from_args(a)?),
+            Command::Onward(a) => Self::Onward(OnwardTask::from_args(a)?),
             Command::Calendar(a) => Self::Calendar(CalendarTask::from_args(a)?),
             Command::Share(a) => Self::Share(ShareTask::from_args(a)?),
             Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),

@@ -94,6 +94,7 @@ fn one(
     today: Date,
     after: u32,
 ) -> Result<Day, Stop> {
+    let counts = notes.counts();
     let lost = || Stop::Said(super::bugs::report("a day of `when` is lost"));
     let day = today
         .checked_add(i64::from(after).days())
@@ -106,7 +107,6 @@ fn one(
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let counts: Vec<_> = notes.counts.iter().map(|of| of.count.clone()).collect();
     let yard = expected(scenario, &counts, notes.dearth, after).ok_or_else(lost)?;
     let (_, report) = answer(&yard, &notes, None, &options, task.shown.detail)?;
     let mut slower = scenario.clone();

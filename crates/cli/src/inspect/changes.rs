@@ -2,8 +2,9 @@
 
 use super::cells::{self, Written};
 use super::columns::By;
-use super::expected::{change_colony, same};
+use super::expected::change_colony;
 use super::table::{Given, Row, Table};
+use crate::editing::same;
 use crate::reading::{At, Cx, Node, Value, word};
 use crate::scenario::{COLONY, FRAME, QUICK};
 use std::collections::{BTreeMap, BTreeSet};

@@ -1,6 +1,7 @@
 //! The tree of a scenario with the changes made: what the changed text must say.
 
 use super::changes::{ColonyChange, MapChange};
+use crate::editing::same;
 use crate::reading::{At, Node, Value, word};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -97,21 +98,6 @@ fn change_map(node: &mut Node, change: &MapChange) {
             Some((_, node)) => *node = scalar(&value.text),
             None => entries.push((scalar(key), scalar(&value.text))),
         }
-    }
-}
-
-/// Whether two trees say the same, wherever it stands.
-pub(super) fn same(a: &Node, b: &Node) -> bool {
-    match (&a.value, &b.value) {
-        (Value::Scalar { text: a, .. }, Value::Scalar { text: b, .. }) => a == b,
-        (Value::List(a), Value::List(b)) => {
-            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same(a, b))
-        }
-        (Value::Map(a), Value::Map(b)) => {
-            let pairs = || a.iter().zip(b);
-            a.len() == b.len() && pairs().all(|(a, b)| same(&a.0, &b.0) && same(&a.1, &b.1))
-        }
-        _ => false,
     }
 }
 

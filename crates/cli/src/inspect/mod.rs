@@ -1,14 +1,12 @@
 //! A spreadsheet's table of inspections, put into a scenario: `table` reads it, `changes` says what it
-//! changes in which colony, `edit` changes the text and nothing else in it (`layout` knows where
-//! things stand, `new` how they are written), `expected` is what the text must
-//! then say, `write` is the way back.
+//! changes in which colony, `edit` changes the text and nothing else in it (`new`: how it is
+//! written), `expected` is what the text must then say, `write` is the way back.
 
 mod cells;
 mod changes;
 mod columns;
 mod edit;
 mod expected;
-mod layout;
 mod new;
 mod places;
 mod table;
@@ -17,10 +15,11 @@ mod write;
 pub use columns::By;
 pub use write::table;
 
+use crate::editing::same;
 use crate::reading::{At, Cx, Finding, Node, Severity, parse, source};
 use crate::scenario::{SECTIONS, convert};
 use changes::{ColonyChange, changes};
-use expected::{changed, odd, same};
+use expected::{changed, odd};
 
 /// What came of putting a table into a scenario.
 #[derive(Debug, Clone)]
@@ -85,7 +84,7 @@ pub fn inspect(
 }
 
 /// What a scenario is, and which command writes one.
-const START: (&str, &str) = ("a scenario", "spareframe start NAME");
+pub(crate) const START: (&str, &str) = ("a scenario", "spareframe start NAME");
 
 fn put_in(
     cx: &mut Cx,

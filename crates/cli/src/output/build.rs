@@ -12,11 +12,13 @@ use super::report::{
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
-use crate::scenario::{ColonyCount, Loaded, Places, Rearing};
+use crate::scenario::{ColonyCount, Loaded, Places, Rearing, Stands};
+use jiff::civil::Date;
 use spareframe_solver::{
     BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome,
     Plan, Prices, Proof, Scenario, fillers, remains,
 };
+use spareframe_weeks::Counts;
 use std::collections::BTreeSet;
 
 /// What a scenario file says beside what the solver takes.
@@ -34,6 +36,21 @@ pub struct Notes {
     pub dearth: Option<(i32, i32)>,
     /// By colony: the count that it is reckoned from.
     pub counts: Vec<ColonyCount>,
+    /// What the file says of each compartment that stands.
+    pub standing: Vec<Stands>,
+}
+
+impl Notes {
+    /// What the yard is reckoned from.
+    #[must_use]
+    pub fn counts(&self) -> Counts {
+        let day: Option<Date> = self.day.as_deref().and_then(|day| day.parse().ok());
+        let stand = |stands: &Stands| Some(stands.stand(day?));
+        Counts {
+            colonies: self.counts.iter().map(|of| of.count.clone()).collect(),
+            standing: self.standing.iter().filter_map(stand).collect(),
+        }
+    }
 }
 
 impl From<&Loaded> for Notes {
@@ -45,6 +62,7 @@ impl From<&Loaded> for Notes {
             rearing: loaded.rearing.clone(),
             dearth: loaded.dearth,
             counts: loaded.counts.clone(),
+            standing: loaded.standing.clone(),
         }
     }
 }

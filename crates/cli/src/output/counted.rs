@@ -1,6 +1,7 @@
 //! On which days the colonies were counted that an answer is reckoned from.
 
 use super::build::Notes;
+use crate::scenario::ColonyCount;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -18,7 +19,12 @@ pub struct CountedOn {
 /// When the colonies were counted; `None` where that was on the stocking day.
 #[must_use]
 pub fn counted_on(notes: &Notes) -> Option<CountedOn> {
-    let days = || notes.counts.iter().filter_map(|count| count.earlier());
+    let day: jiff::civil::Date = notes.day.as_deref()?.parse().ok()?;
+    let days = || {
+        let colonies = notes.counts.iter().filter_map(ColonyCount::earlier);
+        let standing = notes.standing.iter().map(|stands| stands.counted);
+        colonies.chain(standing.filter(move |counted| *counted < day))
+    };
     Some(CountedOn {
         first_day: days().min()?.to_string(),
         last_day: days().max()?.to_string(),

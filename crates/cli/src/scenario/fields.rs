@@ -129,7 +129,8 @@ section! { GONE = "gone" {
     "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony as counted, from 1; beyond these, frames of `got`, in their order";
     "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts, as they were counted";
     "count": Count, [1.0, COUNT], "1", "how many";
-    "brood": Share, [0.0, 1.0], "the fullest", "brood on each of them when they left, where frames of the group had become different";
+    "brood": Share, [0.0, 1.0], "the fullest", "brood on each of them when they left, where not all were alike";
+    "stores": Share, [0.0, 1.0], "the fullest", "stores in each of them when they left, where not all were alike";
 } }
 section! { RECIPE = "recipe" {
     "lines": ListOf("line"), "required", "frames of one compartment";

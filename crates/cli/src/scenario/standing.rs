@@ -11,6 +11,7 @@ use jiff::civil::Date;
 use s::{BoxId, BoxKind, FrameGroup, Hundreds};
 use spareframe_colony::{BROOD_DAYS, SEALED_DAYS};
 use spareframe_solver as s;
+use spareframe_weeks::Stand;
 
 /// Rounds without a mated queen after which there is no next cell, and days without open brood (common practice:
 /// the bees are old then, and workers begin to lay).
@@ -87,6 +88,20 @@ pub struct Stands {
     pub failed: u32,
     /// Why there is no next cell for it, if there is a reason.
     pub barred: Option<Barred>,
+}
+
+impl Stands {
+    /// What it is reckoned from; `day` is the stocking day.
+    #[must_use]
+    pub fn stand(&self, day: Date) -> Stand {
+        let days = |from: Date, to: Date| u32::try_from((to - from).get_days()).unwrap_or(0);
+        let lays = matches!(self.queen, Queen::Laying | Queen::Mated | Queen::ToBeTaken);
+        Stand {
+            standing: self.counted_as.clone(),
+            ago: days(self.counted, day),
+            lays_from: lays.then(|| days(self.counted, self.seen)),
+        }
+    }
 }
 
 /// Reads what stands. `day` is the stocking day, `counted` the day of counts that name none.

@@ -274,41 +274,29 @@ impl Since<'_> {
         Some(got)
     }
 
-    fn gone(&mut self, cx: &mut Cx, node: &Node) -> Vec<Gone> {
-        let Some(m) = cx.map(node, &t::GONE) else {
-            return Vec::new();
-        };
+    fn gone(&mut self, cx: &mut Cx, node: &Node) -> Option<Gone> {
+        let m = cx.map(node, &t::GONE)?;
         let count = match m.get("count") {
             Some(_) => cx.count(&m, "count"),
             None => Some(1),
         };
-        let brood = cx.quantity(&m, "brood", 1000.0, None).map(Milli);
-        let which = match self.quick {
+        let mut share = |key| cx.quantity(&m, key, 1000.0, None).map(Milli);
+        let each = (share("brood"), share("stores"));
+        let of = match self.quick {
             true => self.of(cx, &m),
             false => self.group(cx, &m).map(|group| vec![group]),
         };
-        let (Some(mut left), Some(which)) = (count, which) else {
-            return Vec::new();
-        };
-        let mut out = Vec::new();
-        let mut there = 0;
-        for origin in which {
-            let (group, _) = &self.frames[origin];
-            let gone = self.gone.entry(origin).or_default();
-            let here = group.count.saturating_sub(*gone).min(left);
-            (there, left) = (there + group.count, left - here);
-            *gone += here;
-            out.extend((here > 0).then_some(Gone {
-                origin,
-                count: here,
-                brood,
-            }));
+        let (count, of) = (count?, of?);
+        let there: u32 = of.iter().map(|&at| self.frames[at].0.count).sum();
+        // Those that are counted alike stand for their first.
+        let gone = self.gone.entry(*of.first()?).or_default();
+        *gone = gone.saturating_add(count);
+        if *gone > there {
+            let taken = (i64::from(*gone), "frames");
+            too_many(cx, node.at, taken, i64::from(there));
+            return None;
         }
-        if left > 0 {
-            let taken = i64::from(there) + i64::from(left);
-            too_many(cx, node.at, (taken, "frames"), i64::from(there));
-        }
-        out
+        Some(Gone { of, count, each })
     }
 
     /// A frame group of the count, or frames hung in since.

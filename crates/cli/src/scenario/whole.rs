@@ -9,12 +9,13 @@ use super::parts::{Known, colony, spell};
 use super::places::{Spot, distances, spot, unused};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
-use super::standing::standing;
+use super::standing::{Stands, standing};
 use super::weeks::count_day;
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
 use spareframe_solver::honey::Season;
+use spareframe_weeks::stands;
 use std::collections::BTreeSet;
 
 /// Something with a name, and where it is defined.
@@ -233,7 +234,11 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         Some(node) => standing(cx, node, (&known, known.counted), &sc),
         None => Vec::new(),
     };
-    sc.standing = standing.iter().map(|s| s.counted_as.clone()).collect();
+    if let Some(day) = day {
+        let of = (&sc.combs[..], &sc.colony_model);
+        let then = |one: &Stands| stands(of, &one.stand(day), known.dearth, 0);
+        sc.standing = standing.iter().map(then).collect();
+    }
     if let Some(node) = top.get("done") {
         let colonies = match top.get("colonies").map(|n| &n.value) {
             Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),

@@ -246,7 +246,12 @@ pub const SAMPLES: &[Sample] = &[
         "gone",
         "colonies.Ash.since[1].gone[1]",
         "/colonies/Ash/since/0/gone/0",
-        &[("group", "1"), ("count", "2"), ("brood", "40 %")],
+        &[
+            ("group", "1"),
+            ("count", "2"),
+            ("brood", "40 %"),
+            ("stores", "10 %"),
+        ],
     ),
     (
         "gone",

@@ -4,7 +4,7 @@ use crate::support::{Folder, file, spareframe, text};
 use serde_json::Value;
 use spareframe::scenario::read;
 use spareframe_solver::{Outcome, SolveOptions, solve};
-use spareframe_weeks::expected;
+use spareframe_weeks::{Counts, expected};
 use unicode_width::UnicodeWidthStr;
 
 fn when(arguments: &[&str]) -> Value {
@@ -56,7 +56,7 @@ fn a_later_day_is_the_best_plan_of_the_yard_expected_then() {
         .scenario;
     for day in days {
         let after = u32::try_from(day["days_later"].as_u64().unwrap()).unwrap();
-        let later = expected(&yard, &[], None, after).unwrap();
+        let later = expected(&yard, &Counts::default(), None, after).unwrap();
         let Outcome::Stocked(found) = solve(&later, &SolveOptions::default()) else {
             panic!("{after}");
         };

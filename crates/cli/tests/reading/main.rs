@@ -9,6 +9,7 @@ mod inspect_table;
 mod inspect_text;
 mod lead_on;
 mod mistakes;
+mod onward;
 mod read;
 mod schema;
 mod standing;

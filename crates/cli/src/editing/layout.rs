@@ -4,11 +4,11 @@ use crate::reading::{Node, Value};
 
 /// The text, asked for places in it.
 #[derive(Clone, Copy)]
-pub(super) struct Layout<'a>(pub(super) &'a str);
+pub(crate) struct Layout<'a>(pub(crate) &'a str);
 
 impl Layout<'_> {
     /// The dash of an entry that begins at a place.
-    pub(super) fn dash(&self, at: usize) -> usize {
+    pub(crate) fn dash(&self, at: usize) -> usize {
         let before = self.0.get(..at).unwrap_or_default();
         let mut end = before.len();
         for line in before.rsplit('\n') {
@@ -26,7 +26,7 @@ impl Layout<'_> {
     }
 
     /// Behind comment lines that stand deeper in than so many blanks.
-    pub(super) fn behind_comments(&self, at: usize, blanks: usize) -> usize {
+    pub(crate) fn behind_comments(&self, at: usize, blanks: usize) -> usize {
         let mut at = at;
         loop {
             let rest = self.0.get(at..).unwrap_or_default();
@@ -43,7 +43,7 @@ impl Layout<'_> {
     }
 
     /// Whether a list or map is in brackets.
-    pub(super) fn is_flow(&self, node: &Node) -> bool {
+    pub(crate) fn is_flow(&self, node: &Node) -> bool {
         let first = self.0.as_bytes().get(node.at.start as usize);
         match node.value {
             // A list in lines may begin where its first entry does, with that entry's brace.
@@ -53,7 +53,7 @@ impl Layout<'_> {
     }
 
     /// Whether a key stands on the line of its entry's dash.
-    pub(super) fn dash_before(&self, key: &Node) -> bool {
+    pub(crate) fn dash_before(&self, key: &Node) -> bool {
         let start = key.at.start as usize;
         let line = self
             .0
@@ -63,27 +63,27 @@ impl Layout<'_> {
     }
 
     /// Where the line of a place begins.
-    pub(super) fn line_start(&self, at: usize) -> usize {
+    pub(crate) fn line_start(&self, at: usize) -> usize {
         let before = self.0.get(..at).unwrap_or_default();
         before.rfind('\n').map_or(0, |i| i + 1)
     }
 
     /// Before the end of the line.
-    pub(super) fn line_end(&self, at: usize) -> usize {
+    pub(crate) fn line_end(&self, at: usize) -> usize {
         let rest = self.0.get(at..).unwrap_or_default();
         let line = rest.split('\n').next().unwrap_or_default();
         at + line.trim_end_matches('\r').len()
     }
 
     /// Behind the colon of a key.
-    pub(super) fn after_colon(&self, key: &Node) -> usize {
+    pub(crate) fn after_colon(&self, key: &Node) -> usize {
         let end = key.at.end as usize;
         let rest = self.0.get(end..).unwrap_or_default();
         rest.find(':').map_or(end, |i| end + i + 1)
     }
 
     /// Behind the last letter of a value.
-    pub(super) fn end_of(&self, node: &Node) -> usize {
+    pub(crate) fn end_of(&self, node: &Node) -> usize {
         let inner = match &node.value {
             Value::Scalar { .. } => {
                 let (start, end) = (node.at.start as usize, node.at.end as usize);

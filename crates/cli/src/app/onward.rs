@@ -1,0 +1,190 @@
+//! `onward`: the day is closed, and the scenario speaks of a later one.
+
+use super::answer::said;
+use super::args;
+use super::delivery::{no_day, out_file};
+use super::detail::Detail;
+use super::ended::{Exit, Stop, note};
+use super::files::{deliver, is_stdin, label, may_write, read};
+use super::load::{plan_bytes, show};
+use crate::onward::{Done, Onward, Refused, done, onward};
+use crate::plan::read_plan;
+use crate::scenario::{self, Loaded};
+use jiff::ToSpan;
+use jiff::civil::Date;
+use spareframe_solver::{Breach, Scenario};
+use spareframe_weeks::LAST_DAY;
+use std::path::{Path, PathBuf};
+
+/// What `onward` is to do.
+#[derive(Debug)]
+pub(super) struct OnwardTask {
+    scenario: PathBuf,
+    plan: Option<PathBuf>,
+    to: Option<Date>,
+    out: Option<PathBuf>,
+    force: bool,
+    detail: Detail,
+}
+
+impl OnwardTask {
+    pub(super) fn from_args(a: args::Onward) -> Result<Self, Stop> {
+        let scenario = a.of.scenario;
+        if a.plan.as_deref().is_some_and(is_stdin) && is_stdin(&scenario) {
+            return Err(Stop::Said(
+                "scenario and plan cannot both come from stdin (-)".to_owned(),
+            ));
+        }
+        let out = out_file(a.other.out, &scenario)?;
+        let out = match &a.plan {
+            Some(plan) => out_file(out, plan)?,
+            None => out,
+        };
+        Ok(Self {
+            scenario,
+            plan: a.plan,
+            to: a.to,
+            out,
+            force: a.other.force,
+            detail: (&a.quiet).into(),
+        })
+    }
+}
+
+/// Closes the day.
+pub(super) fn perform(task: &OnwardTask) -> Result<Exit, Stop> {
+    if let Some(out) = &task.out {
+        may_write(out, task.force)?;
+    }
+    let bytes = read(&task.scenario)?;
+    let name = label(&task.scenario);
+    let loaded = loaded(&name, &bytes, task.detail)?;
+    let day = loaded.day.ok_or_else(no_day)?;
+    let to = to(task, day)?;
+    let carried = match carried(task, &loaded.scenario)? {
+        Ok(carried) => carried,
+        Err(refused) => {
+            note(&refusal(task, &loaded.scenario, &refused));
+            return Ok(Exit::No);
+        }
+    };
+    let next = onward((&name, &bytes), &loaded, &carried, (day, to)).map_err(|findings| {
+        show(&findings, &bytes, task.detail);
+        Stop::Reported
+    })?;
+    let text = next.text.as_deref().ok_or_else(|| {
+        Stop::Said(format!(
+            "{name} is written in a way in which it cannot be changed in place; write the colonies, `done` and \
+             `standing` as in docs/scenario.md"
+        ))
+    })?;
+    readable(task, text)?;
+    deliver(text, task.out.as_deref(), task.force, Detail::Quiet)?;
+    if task.detail != Detail::Quiet {
+        note(&summary(task, &next, (day, to)));
+    }
+    Ok(Exit::Done)
+}
+
+fn loaded(name: &str, bytes: &[u8], detail: Detail) -> Result<Loaded, Stop> {
+    let read = scenario::read(name, bytes);
+    show(&read.findings, bytes, detail);
+    read.loaded.ok_or(Stop::Reported)
+}
+
+/// The day to go on to; that of the scenario where none is said.
+fn to(task: &OnwardTask, day: Date) -> Result<Date, Stop> {
+    let to = task.to.unwrap_or(day);
+    let days = (to - day).get_days();
+    let most = i32::try_from(LAST_DAY).unwrap_or(i32::MAX);
+    if (0..=most).contains(&days) {
+        return Ok(to);
+    }
+    Err(Stop::Said(format!(
+        "--to {to} is {}; the day of the scenario is {day}, so write a day from {day} to {}",
+        if days < 0 { "past" } else { "too far ahead" },
+        day.saturating_add(most.days())
+    )))
+}
+
+fn carried(task: &OnwardTask, scenario: &Scenario) -> Result<Result<Done, Refused>, Stop> {
+    let Some(path) = &task.plan else {
+        return Ok(done(scenario, None));
+    };
+    let bytes = plan_bytes(path, task.detail)?;
+    let read = read_plan(scenario, &label(path), &bytes);
+    show(&read.findings, &bytes, task.detail);
+    let (plan, _) = read.plan.ok_or(Stop::Reported)?;
+    Ok(done(scenario, Some(&plan)))
+}
+
+/// Why a plan was not taken as done.
+fn refusal(task: &OnwardTask, scenario: &Scenario, refused: &Refused) -> String {
+    let plan = task.plan.as_deref().map_or_else(String::new, label);
+    let (lead, breaches, way_out): (String, &[Breach], _) = match refused {
+        Refused::Plan(breaches) => (
+            format!("{plan} is no plan of this scenario"),
+            breaches,
+            "Name the scenario that it was made for, or write what was done into `done`.",
+        ),
+        Refused::Together(breaches) => (
+            format!("{plan} and what is recorded in `done` do not go together"),
+            breaches,
+            "Write into `done` what each compartment got, and leave --plan out.",
+        ),
+    };
+    let breaches: Vec<String> = breaches
+        .iter()
+        .map(|breach| format!("\n  {}", said(scenario, breach)))
+        .collect();
+    format!(
+        "error: {lead}; nothing written.{}\n{way_out}",
+        breaches.concat()
+    )
+}
+
+/// What is wrong in the new text is said before anything is written.
+fn readable(task: &OnwardTask, text: &str) -> Result<(), Stop> {
+    let name = match &task.out {
+        Some(out) => label(out),
+        None => label(&task.scenario),
+    };
+    let read = scenario::read(&name, text.as_bytes());
+    if read.loaded.is_some() {
+        return Ok(());
+    }
+    show(&read.findings, text.as_bytes(), Detail::Quiet);
+    Err(Stop::Said(
+        "the scenario of that day would not be one; nothing written".to_owned(),
+    ))
+}
+
+fn summary(task: &OnwardTask, next: &Onward, (day, to): (Date, Date)) -> String {
+    let mut parts = Vec::new();
+    match next.stocked {
+        0 => parts.push(format!("nothing was done on {day}")),
+        n => parts.push(format!(
+            "closed {day}: {} with bees from {}",
+            counted(n, "compartment", "compartments"),
+            counted(next.drawn, "colony", "colonies")
+        )),
+    }
+    if next.without_cell > 0 {
+        let compartments = counted(next.without_cell, "compartment", "compartments");
+        parts.push(format!("no cell was left for {compartments}"));
+    }
+    if to != day {
+        parts.push(format!("it is now {to}"));
+    }
+    let written = task.out.as_deref().map(wrote);
+    parts.extend(written);
+    parts.join("; ")
+}
+
+fn wrote(out: &Path) -> String {
+    format!("wrote {0}; next: spareframe standing {0}", label(out))
+}
+
+fn counted(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}

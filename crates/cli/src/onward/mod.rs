@@ -1,0 +1,82 @@
+//! A day is closed: what was done becomes what is written down of colonies, store room, cells and compartments, in the
+//! text of the scenario, in place. `done` says what was done, `colonies`, `shelf` and `standing` what that changes,
+//! `written` how frames are written.
+
+mod colonies;
+mod done;
+mod shelf;
+mod standing;
+mod written;
+
+pub use done::{Done, Refused, done};
+
+use crate::editing::{Change, New, What, apply};
+use crate::reading::{Cx, Finding, Node, parse, source};
+use crate::scenario::{Loaded, SECTIONS};
+use jiff::civil::Date;
+
+/// What came of closing a day.
+#[derive(Debug, Clone)]
+pub struct Onward {
+    /// The text of the next scenario; none where the file is written in a way in which it cannot be changed in place.
+    pub text: Option<String>,
+    /// Colonies that something left.
+    pub drawn: usize,
+    /// Compartments stocked, begun or given a next cell.
+    pub stocked: usize,
+    /// Compartments that got a cell and are short of one, as there were too few.
+    pub without_cell: usize,
+}
+
+/// The scenario of the day `to`, from that of `day`, its day or an earlier one: `loaded` is what was read of `bytes`.
+///
+/// # Errors
+/// What is wrong in the file, if it is none.
+pub fn onward(
+    (label, bytes): (&str, &[u8]),
+    loaded: &Loaded,
+    done: &Done,
+    (day, to): (Date, Date),
+) -> Result<Onward, Vec<Finding>> {
+    let mut cx = Cx::new(label, SECTIONS);
+    let text = source(&mut cx, bytes);
+    let root = text.and_then(|text| parse(&mut cx, text, crate::inspect::START));
+    let (Some(text), Some(root)) = (text, root) else {
+        return Err(cx.findings);
+    };
+    let mut changes = colonies::since(&root, loaded, done, day);
+    let drawn = changes.len();
+    changes.extend(shelf::store_room(&root, loaded, done));
+    let given = shelf::given(&loaded.scenario, done);
+    changes.extend(shelf::cells(&root, loaded, &given));
+    changes.extend(standing::standing(&root, loaded, (done, &given), day));
+    changes.extend(days(&root, done, (day, to)));
+    let without_cell = given.without.len();
+    Ok(Onward {
+        text: match changes.is_empty() {
+            true => Some(text.to_owned()),
+            false => apply(text, &root, &changes),
+        },
+        drawn,
+        stocked: done.compartments.len(),
+        without_cell,
+    })
+}
+
+/// The day, the day of the counts, and what was done, which is closed.
+fn days(root: &Node, done: &Done, (day, to): (Date, Date)) -> Vec<Change> {
+    let mut changes = Vec::new();
+    let mut top = |what| changes.push(Change::at([], what));
+    let something = !done.compartments.is_empty();
+    if something && root.get("done").is_some() {
+        top(What::Gone("done"));
+    }
+    if to != day {
+        top(What::Set("day".to_owned(), New::Scalar(to.to_string())));
+    }
+    if (something || to != day) && root.get("counted").is_none() {
+        let counted = New::Scalar(day.to_string());
+        top(What::Behind("day", "counted".to_owned(), counted));
+    }
+    changes
+}

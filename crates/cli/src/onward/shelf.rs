@@ -1,0 +1,143 @@
+//! The store room, less what left it, and the cells, less those that were given.
+
+use super::done::Done;
+use crate::editing::{Change, New, Step, What};
+use crate::reading::{Node, Value, word};
+use crate::scenario::Loaded;
+use spareframe_solver::{BoxId, CellBatch, Compartment, Origin, Scenario};
+use std::collections::BTreeMap;
+
+/// Entries of the store room with what is left of them; those that are used up go.
+pub(super) fn store_room(root: &Node, loaded: &Loaded, done: &Done) -> Vec<Change> {
+    let mut taken: BTreeMap<usize, u32> = BTreeMap::new();
+    for placed in done.compartments.iter().flat_map(|c| &c.frames) {
+        if let Origin::StoreRoom(entry) = placed.origin {
+            *taken.entry(entry).or_default() += placed.count;
+        }
+    }
+    for filler in &done.fillers {
+        *taken.entry(filler.entry).or_default() += filler.count;
+    }
+    let shelf = &loaded.scenario.store_room;
+    let left = |entry: usize, taken: u32| {
+        let there = shelf.get(entry).map_or(0, |spare| spare.count);
+        there.saturating_sub(taken)
+    };
+    let mut changes = Vec::new();
+    let mut out = Vec::new();
+    for (&entry, &taken) in taken.iter().filter(|(_, taken)| **taken > 0) {
+        match left(entry, taken) {
+            0 => out.push(entry),
+            left => changes.push(Change::at(
+                [Step::from("store room"), Step::from(entry)],
+                What::Set("count".to_owned(), New::Scalar(left.to_string())),
+            )),
+        }
+    }
+    if root.get("store room").is_none() || out.is_empty() {
+        return changes;
+    }
+    match out.len() == shelf.len() {
+        true => vec![Change::at([], What::Gone("store room"))],
+        false => {
+            changes.push(Change::at([Step::from("store room")], What::Out(out)));
+            changes
+        }
+    }
+}
+
+/// Cells that were given.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Given {
+    /// By batch of the scenario.
+    pub batches: Vec<u32>,
+    /// Compartments, by index, for which there was none.
+    pub without: Vec<usize>,
+}
+
+/// A cell for each compartment of the day's work, as far as there are any.
+pub(super) fn given(scenario: &Scenario, done: &Done) -> Given {
+    let Some(batches) = &scenario.cells else {
+        return Given::default();
+    };
+    let mut deal = Deal {
+        batches,
+        compartments: &done.compartments,
+        has: vec![None; done.compartments.len()],
+    };
+    let mut without = Vec::new();
+    for at in 0..done.compartments.len() {
+        if !deal.find(at, &mut vec![false; batches.len()]) {
+            without.push(at);
+        }
+    }
+    let count = |batch| deal.has.iter().filter(|has| **has == Some(batch)).count();
+    let counts = (0..batches.len()).map(|batch| u32::try_from(count(batch)).unwrap_or(u32::MAX));
+    Given {
+        batches: counts.collect(),
+        without,
+    }
+}
+
+/// Cells dealt out: which batch each compartment has its cell from.
+struct Deal<'a> {
+    batches: &'a [CellBatch],
+    compartments: &'a [Compartment],
+    has: Vec<Option<usize>>,
+}
+
+impl Deal<'_> {
+    fn serves(&self, batch: usize, kind: BoxId) -> bool {
+        let boxes = &self.batches[batch].boxes;
+        boxes.is_empty() || boxes.contains(&kind)
+    }
+
+    /// Finds a cell for a compartment; others may have to take theirs from other batches.
+    fn find(&mut self, at: usize, tried: &mut Vec<bool>) -> bool {
+        let kind = self.compartments[at].kind;
+        // Those for this kind alone first.
+        let mut order: Vec<usize> = (0..self.batches.len()).collect();
+        order.sort_by_key(|&batch| {
+            let kinds = self.batches[batch].boxes.len();
+            (if kinds == 0 { usize::MAX } else { kinds }, batch)
+        });
+        for batch in order {
+            if tried[batch] || !self.serves(batch, kind) {
+                continue;
+            }
+            tried[batch] = true;
+            let holders: Vec<usize> = (0..self.has.len())
+                .filter(|&other| self.has[other] == Some(batch))
+                .collect();
+            let room = usize::try_from(self.batches[batch].count).unwrap_or(usize::MAX);
+            if holders.len() < room || holders.into_iter().any(|other| self.find(other, tried)) {
+                self.has[at] = Some(batch);
+                return true;
+            }
+        }
+        false
+    }
+}
+
+/// Cells that are left.
+pub(super) fn cells(root: &Node, loaded: &Loaded, given: &Given) -> Vec<Change> {
+    let (Some(node), Some(batches)) = (root.get("cells"), &loaded.scenario.cells) else {
+        return Vec::new();
+    };
+    let used = given.batches.iter().zip(batches).enumerate();
+    let used = used.filter(|(_, (given, _))| **given > 0);
+    let left = used.map(|(at, (given, batch))| (at, batch.count.saturating_sub(*given)));
+    let set = |key: &str, left: u32| What::Set(key.to_owned(), New::Scalar(left.to_string()));
+    let change = |(at, left): (usize, u32)| match &node.value {
+        Value::Scalar { .. } => Some(Change::at([], set("cells", left))),
+        Value::Map(map) => {
+            let (key, _) = map.get(at)?;
+            Some(Change::at([Step::from("cells")], set(word(key), left)))
+        }
+        Value::List(_) => {
+            let path = [Step::from("cells"), Step::from(at)];
+            Some(Change::at(path, set("count", left)))
+        }
+    };
+    left.filter_map(change).collect()
+}
