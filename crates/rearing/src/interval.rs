@@ -88,6 +88,10 @@ pub enum IntervalId {
     Age,
     /// From the queen taken to the next cell.
     NextCell,
+    /// From the day the old queen is taken out of a colony to the day a mated one goes in.
+    Queenless,
+    /// From the mated queen in her cage to the day she is out of it.
+    Caged,
     /// How long a small box keeps a queen, from the day the cell went in.
     SmallBox,
     /// From a drone's egg to its emergence.
@@ -149,6 +153,10 @@ published! {
         Interval::range(24, 35), "Rhodes, Somerville and Harden 2004, Apidologie 35:383", Seen;
     NextCell, "taken to next cell", "from the queen taken to the next cell",
         Interval::exactly(2), "Bee Craft 97(5) 2015", Seen;
+    Queenless, "queenless before", "from the old queen out of a colony to the mated one in",
+        Interval::exactly(2), "Perez-Sato and Ratnieks 2008, as quoted: 2 or more days without a queen, and smoke", SecondHand;
+    Caged, "in the cage", "from the mated queen in her cage to the day she is out of it",
+        Interval::exactly(3), "Spivak, University of Minnesota, extension", Seen;
     SmallBox, "small box keeps", "how long a small box keeps a queen, from the day the cell went in",
         Interval::range(21, 28), "3 to 4 weeks", CommonPractice;
     DroneEmergence, "drone emergence", "from a drone's egg to its emergence",

@@ -31,10 +31,43 @@ pub const fn success(given: Given) -> Success {
             source: "Perez-Sato and Ratnieks 2006, Apidologie 37:571",
         },
         Given::MatedQueens => Success {
-            least: 750,
-            most: 950,
             source: "a choice: nuclei take mated queens more readily than full colonies, of which 49 to 81% \
                      did (Invernizzi et al., Uruguay)",
+            ..acceptance(Introduction::IntoNucleus)
+        },
+    }
+}
+
+/// How a mated queen is introduced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Introduction {
+    /// A full colony whose old queen is out.
+    IntoColony,
+    /// A nucleus.
+    IntoNucleus,
+    /// A full colony, together with the nucleus in which she lays.
+    ByUniting,
+}
+
+/// Shares of mated queens that are accepted: into full colonies 49 to 81 % (Invernizzi et al., Uruguay, four methods,
+/// seen); into nuclei and by uniting a choice.
+#[must_use]
+pub const fn acceptance(how: Introduction) -> Success {
+    match how {
+        Introduction::IntoColony => Success {
+            least: 490,
+            most: 810,
+            source: "Invernizzi et al., Uruguay, four methods (seen)",
+        },
+        Introduction::IntoNucleus => Success {
+            least: 750,
+            most: 950,
+            source: "a choice: nuclei take mated queens more readily than full colonies",
+        },
+        Introduction::ByUniting => Success {
+            least: 950,
+            most: 950,
+            source: "a choice",
         },
     }
 }

@@ -8,8 +8,8 @@ use spareframe_rearing::feed::{
     BEE_MG_A_DAY, Holds, needs, sugar_for_honey, syrup_of_sugar, water_for_sugar,
 };
 use spareframe_rearing::{
-    Conflict, Given, Interval, IntervalId, Known, Reared, attendants_to_eggs, conflicts,
-    lost_too_soon, success, timeline,
+    Conflict, Given, Interval, IntervalId, Introduction, Known, Reared, acceptance,
+    attendants_to_eggs, conflicts, lost_too_soon, success, timeline,
 };
 
 const GRAFT: Date = date(2031, 5, 10);
@@ -261,6 +261,19 @@ fn days_of_ones_own_stay_in_order() {
     let checks = [14, 17, 23, 28].map(day);
     assert_eq!(days.feed_checks, checks);
     assert_eq!(days.first_look, day(31));
+}
+
+#[test]
+fn acceptance_is_as_published_and_best_by_uniting() {
+    let [colony, nucleus, uniting] = [
+        Introduction::IntoColony,
+        Introduction::IntoNucleus,
+        Introduction::ByUniting,
+    ]
+    .map(acceptance);
+    assert_eq!((colony.least, colony.most), (490, 810));
+    assert!(colony.most < nucleus.most && nucleus.most <= uniting.least);
+    assert_eq!(success(Given::MatedQueens).least, nucleus.least);
 }
 
 #[test]

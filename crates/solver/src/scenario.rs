@@ -325,6 +325,11 @@ pub struct CellBatch {
     pub boxes: Vec<BoxId>,
 }
 
+impl CellBatch {
+    /// So many that they are not counted: enough for every box that there may be.
+    pub const UNCOUNTED: u32 = 1_000_000;
+}
+
 /// Bees that fly home.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Drift {

@@ -95,7 +95,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "no-cells",
-        "you count cells and have none for a kind of box",
+        "you count cells and have none for a kind of box, or no mated queen for one that takes such",
     ),
     (
         "no-boxes",
@@ -126,6 +126,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "queen-in-the-way",
         "a next cell is wanted where a queen or a cell is in",
+    ),
+    (
+        "not-to-requeen",
+        "a colony is to get a queen that is left untouched or taken apart",
     ),
 ];
 

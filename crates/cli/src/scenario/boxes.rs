@@ -2,7 +2,7 @@
 
 use super::fields as t;
 use super::parts::Known;
-use super::rearing::{self, Keeps};
+use super::rearing::{self, Rearing};
 use super::recipes::Recipe;
 use super::whole::{Defined, named};
 use crate::reading::{Cx, Kind, Map, Names, Node, Value};
@@ -19,7 +19,7 @@ pub(crate) fn boxes(
     recipes: &[(Defined, Recipe)],
     known: &Known,
     sc: &mut s::Scenario,
-    keeps: &mut Vec<Option<Keeps>>,
+    rearing: &mut Rearing,
 ) -> Vec<bool> {
     let names: Names = recipes.iter().map(|(d, _)| d.name.as_str()).collect();
     let mut used = vec![false; recipes.len()];
@@ -64,13 +64,15 @@ pub(crate) fn boxes(
             bees,
             again,
         });
-        keeps.push(rearing::keeps(cx, &m));
+        rearing.keeps.push(rearing::keeps(cx, &m));
+        let takes = cx.one_of(&m, "takes");
+        rearing.takes.push(takes == Some("mated queens"));
     });
     used
 }
 
 /// Reads the cells, and warns of kinds of box that none is for.
-pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
+pub(crate) fn cells(cx: &mut Cx, node: &Node, takes: &[bool], sc: &mut s::Scenario) {
     let boxes: Names = sc.boxes.iter().map(|b| b.name.as_str()).collect();
     let mut out: Vec<s::CellBatch> = Vec::new();
     match &node.value {
@@ -98,7 +100,8 @@ pub(crate) fn cells(cx: &mut Cx, node: &Node, sc: &mut s::Scenario) {
     let for_all = some().any(|b| b.boxes.is_empty());
     let served: BTreeSet<s::BoxId> = some().flat_map(|b| b.boxes.iter().copied()).collect();
     for (i, kind) in sc.boxes.iter().enumerate() {
-        let none = !for_all && !served.contains(&s::BoxId(i));
+        let queens = takes.get(i) == Some(&true);
+        let none = !for_all && !queens && !served.contains(&s::BoxId(i));
         if kind.count > 0 && !cx.failed() && none {
             cx.warn(
                 "no-cells",

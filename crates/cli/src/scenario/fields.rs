@@ -34,6 +34,7 @@ section! { TOP = "scenario" {
     "rearing": One("rearing"), "cells ripe the day after stocking", "when queens were grafted, and what the calendar counts with";
     "dearth": TwoDates, "none", "first and last day on which bees find nothing and live from their stores; for later days", since 2;
     "standing": ListOf("standing"), "nothing", "compartments in which bees stand from an earlier day", since 2;
+    "requeen": ListOf("requeen"), "none", "colonies that are to get a mated queen out of what stands, in this order", since 2;
     "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
 section! { SETTINGS = "settings" {
@@ -170,6 +171,7 @@ section! { BOX = "box" {
     "recipe": Name, "required", "what each compartment gets";
     "worth": Number, [0.001, 1000.0], "1", "worth of one stocked compartment";
     "whole": Flag, "no", "stocked in all compartments or not at all";
+    "takes": OneOf(TAKES), "cells", "what each compartment is given: a ripe cell or what `rearing` says, or a mated queen out of what stands", since 2;
     "keeps queen": Cap(&Range(&Days)), [1.0, 400.0], "3 to 4 weeks where a compartment is small", "how long a queen stays before she is likely lost; for the calendar alone";
 } }
 section! { BATCH = "batch" {
@@ -198,6 +200,8 @@ section! { INTERVALS = "intervals" {
     "eggs to sealed": Range(&Days), [1.0, 30.0], "9 days", "from eggs to sealed brood";
     "age when taken": Range(&Days), [0.0, 400.0], "24 to 35 days", "age of a queen that is taken, from emergence";
     "taken to next cell": Days, [0.0, 60.0], "2 days", "from the queen taken to the next cell";
+    "queenless before": Days, [0.0, 60.0], "2 days", "from the old queen out of a colony to the mated one in", since 2;
+    "in the cage": Days, [0.0, 30.0], "3 days", "from the mated queen in her cage to the day she is out of it", since 2;
     "drone emergence": Days, [1.0, 60.0], "24 days (common practice)", "from a drone's egg to its emergence";
     "drone maturity": Days, [0.0, 60.0], "12 days (common practice)", "from a drone's emergence to its maturity";
 } }
@@ -207,6 +211,9 @@ pub(crate) const COUNTS: &[&str] = &["brood", "stores", "empty", "foundation"];
 
 /// What a compartment may get.
 pub(crate) const GIVEN: &[&str] = &["ripe cells", "virgin queens", "mated queens"];
+
+/// What the compartments of a kind of box take.
+pub(crate) const TAKES: &[&str] = &["cells", "mated queens"];
 
 /// How the queen of a compartment is that stands.
 pub(crate) const QUEEN: &[&str] = &[
@@ -233,6 +240,11 @@ section! { STANDING = "standing" {
     "seen": Date, "`since`", "the day that was seen, or the cell given", since 2;
     "failed": Count, [0.0, 100.0], "0", "rounds so far from which no mated queen came", since 2;
     "next cell": Flag, "yes where `queen` is none and a next cell is allowed", "it is to get a cell; not after 2 failed rounds, with laying workers, or after 28 days without open brood", since 2;
+} }
+section! { REQUEEN = "requeen" {
+    "colony": Name, "required", "colony that is to get a mated queen", since 2;
+    "by": Date, "none", "last day on which she is to go in", since 2;
+    "prepared": Date, "not yet", "the day its old queen was found and taken out; from then on it has none", since 2;
 } }
 section! { DONE = "done" {
     "box": Name, "required", "kind of box";
@@ -274,6 +286,7 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &REARING,
     &INTERVALS,
     &STANDING,
+    &REQUEEN,
     &DONE,
     &TAKEN,
 ];

@@ -10,6 +10,7 @@ mod limits;
 mod origins;
 mod parts;
 mod places;
+mod queens;
 mod rearing;
 mod recipes;
 mod reference;
@@ -19,6 +20,7 @@ mod weeks;
 mod whole;
 
 pub use crate::reading::{CODES, Finding, Severity};
+pub use queens::{QueenStands, Queens, Requeen};
 pub use rearing::{Keeps, Rearing};
 pub use reference::reference_markdown;
 pub use schema::schema;
@@ -49,6 +51,8 @@ pub struct Loaded {
     pub dearth: Option<(i32, i32)>,
     /// What the file says of each of [`spareframe_solver::Scenario::standing`], in their order.
     pub standing: Vec<Stands>,
+    /// Mated queens that stand, and where they are to go.
+    pub queens: Queens,
     /// By colony: the count that what stands in `scenario` is reckoned from.
     pub counts: Vec<ColonyCount>,
 }

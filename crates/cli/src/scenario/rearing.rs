@@ -25,6 +25,8 @@ pub struct Rearing {
     pub success: Option<(u32, u32)>,
     /// Days to count with.
     pub intervals: Intervals,
+    /// By kind of box: whether its compartments are given mated queens out of what stands.
+    pub takes: Vec<bool>,
     /// By kind of box: how long it keeps a queen, where the file says so.
     pub keeps: Vec<Option<Keeps>>,
 }
@@ -107,6 +109,8 @@ fn interval(cx: &mut Cx, m: &Map, id: IntervalId, key: &str) -> Option<Interval>
         | IntervalId::CellsIn
         | IntervalId::FirstLook
         | IntervalId::NextCell
+        | IntervalId::Queenless
+        | IntervalId::Caged
         | IntervalId::DroneEmergence
         | IntervalId::DroneMaturity => cx.count(m, key).map(Interval::exactly),
         _ => days(cx, m, key),

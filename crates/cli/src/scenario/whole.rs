@@ -7,6 +7,7 @@ use super::frames::frame;
 use super::limits::{HUNDREDS, Limits, of_role, percent};
 use super::parts::{Known, colony, spell};
 use super::places::{Spot, distances, spot, unused};
+use super::queens::queens;
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
 use super::standing::{Stands, standing};
@@ -226,9 +227,9 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         Some(node) => rearing(cx, node, known.has_day),
         None => Rearing::default(),
     };
-    let used = boxes(cx, &top, &recipes, &known, &mut sc, &mut rearing.keeps);
+    let used = boxes(cx, &top, &recipes, &known, &mut sc, &mut rearing);
     if let Some(node) = top.get("cells") {
-        cells(cx, node, &mut sc);
+        cells(cx, node, &rearing.takes, &mut sc);
     }
     let standing = match top.get("standing") {
         Some(node) => standing(cx, node, (&known, known.counted), &sc),
@@ -239,6 +240,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         let then = |one: &Stands| stands(of, &one.stand(day), known.dearth, 0);
         sc.standing = standing.iter().map(then).collect();
     }
+    let queens = queens(cx, &top, (&known, &rearing), &standing, &mut sc);
     if let Some(node) = top.get("done") {
         let colonies = match top.get("colonies").map(|n| &n.value) {
             Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
@@ -259,6 +261,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         places,
         rearing,
         standing,
+        queens,
         dearth: known.dearth,
         counts: reckoned,
     })

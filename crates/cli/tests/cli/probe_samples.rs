@@ -59,6 +59,7 @@ pub fn whole() -> Value {
             {"box": "mating box", "number": 2, "since": "2031-05-02", "queen": "none", "seen": "2031-05-19",
              "extra bees": 1200, "frames": [{"brood": "20 %"}]}
         ],
+        "requeen": [{"colony": "Elm"}],
         "done": [
             {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
             {"box": "small box", "number": 2, "bees": {"Ash": 900}},
@@ -109,6 +110,7 @@ pub const SAMPLES: &[Sample] = &[
             ),
             ("cells", "3"),
             ("standing", "[{box: small box, since: 2031-05-19}]"),
+            ("requeen", "[{colony: Ash, prepared: 2031-05-18}]"),
             ("done", "[{box: small box, bees: {Elm: 800}}]"),
             ("rearing", "{ripe: 2031-05-21}"),
             ("dearth", "[2031-06-10, 2031-06-20]"),
@@ -338,6 +340,7 @@ pub const SAMPLES: &[Sample] = &[
             ("site", "home"),
             ("worth", "1.25"),
             ("whole", "yes"),
+            ("takes", "mated queens"),
             ("keeps queen", "4 weeks"),
         ],
     ),
@@ -383,6 +386,8 @@ pub const SAMPLES: &[Sample] = &[
             ("eggs to sealed", "8 to 9 days"),
             ("age when taken", "4 to 5 weeks"),
             ("taken to next cell", "1 day"),
+            ("queenless before", "3 days"),
+            ("in the cage", "4 days"),
             ("drone emergence", "25 days"),
             ("drone maturity", "14 days"),
         ],
@@ -410,6 +415,16 @@ pub const SAMPLES: &[Sample] = &[
             ("seen", "2031-05-18"),
             ("failed", "1"),
             ("next cell", "no"),
+        ],
+    ),
+    (
+        "requeen",
+        "requeen[1]",
+        "/requeen/0",
+        &[
+            ("colony", "Pine"),
+            ("by", "2031-05-25"),
+            ("prepared", "2031-05-19"),
         ],
     ),
     (

@@ -10,6 +10,7 @@ mod inspect_text;
 mod lead_on;
 mod mistakes;
 mod onward;
+mod queens;
 mod read;
 mod schema;
 mod standing;

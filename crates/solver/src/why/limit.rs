@@ -176,6 +176,7 @@ impl Limit {
                 .cells
                 .iter()
                 .flatten()
+                .filter(|batch| batch.count < CellBatch::UNCOUNTED)
                 .map(|batch| i64::from(batch.count))
                 .sum(),
             Self::Frames(_) | Self::BeesAt(_) | Self::Whole(_) | Self::Hold(_) => 0,

@@ -1,7 +1,7 @@
 //! A change as `PATH=VALUE`, to be tried without touching the file.
 
 use spareframe_solver::why::{Cap, Change, Floor, Limit};
-use spareframe_solver::{Ask, CellBatch, Hundreds, Milli, Scenario, share_of};
+use spareframe_solver::{Ask, BoxKind, CellBatch, Hundreds, Milli, Scenario, share_of};
 
 /// A name as a step of a path.
 fn step(name: &str) -> String {
@@ -106,15 +106,22 @@ fn cells(scenario: &Scenario, by: i64) -> String {
     if batches.iter().all(|batch| batch.boxes.is_empty()) {
         return format!("cells={}", all + by);
     }
+    let batch = |count: i64, kinds: Vec<&BoxKind>| {
+        let kinds: Vec<String> = kinds.iter().map(|kind| text(&kind.name)).collect();
+        format!("{{count: {count}, for: [{}]}}", kinds.join(", "))
+    };
     let own = batches.iter().filter(|batch| !batch.boxes.is_empty());
     let mut list: Vec<String> = own
-        .map(|batch| {
-            let kinds = batch.boxes.iter().filter_map(|id| scenario.boxes.get(id.0));
-            let kinds: Vec<String> = kinds.map(|kind| text(&kind.name)).collect();
-            format!("{{count: {}, for: [{}]}}", batch.count, kinds.join(", "))
+        .map(|own| {
+            let kinds = own.boxes.iter().filter_map(|id| scenario.boxes.get(id.0));
+            batch(own.count.into(), kinds.collect())
         })
         .collect();
-    list.push(format!("{{count: {}}}", all + by));
+    // Where all are for some boxes alone, cells for any box may not be for those that take queens.
+    list.push(match batches.iter().any(|batch| for_all(&batch)) {
+        true => format!("{{count: {}}}", all + by),
+        false => batch(by, scenario.boxes.iter().collect()),
+    });
     format!("cells=[{}]", list.join(", "))
 }
 
