@@ -12,7 +12,7 @@ use super::report::{
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions};
-use crate::scenario::{ColonyCount, Loaded, Places, Rearing, Stands};
+use crate::scenario::{ColonyCount, Loaded, Places, Queens, Rearing, Stands};
 use jiff::civil::Date;
 use spareframe_solver::{
     BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome,
@@ -34,6 +34,8 @@ pub struct Notes {
     pub rearing: Rearing,
     /// First and last day on which bees find nothing, counted from the stocking day.
     pub dearth: Option<(i32, i32)>,
+    /// Mated queens that stand, and where they are to go.
+    pub queens: Queens,
     /// By colony: the count that it is reckoned from.
     pub counts: Vec<ColonyCount>,
     /// What the file says of each compartment that stands.
@@ -61,6 +63,7 @@ impl From<&Loaded> for Notes {
             places: loaded.places.clone(),
             rearing: loaded.rearing.clone(),
             dearth: loaded.dearth,
+            queens: loaded.queens.clone(),
             counts: loaded.counts.clone(),
             standing: loaded.standing.clone(),
         }
@@ -120,17 +123,20 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         steps: Vec::new(),
         compartments: plan.compartments.iter().filter_map(of).collect(),
         begun: plan.begun.iter().filter_map(of).map(begun).collect(),
+        queens: None,
         colonies,
         on_hold: on_hold(scenario),
         carry: carry(scenario, plan, &fillers),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };
+    report.queens = super::queens::queens(scenario, notes, &mut report);
+    let brought = brought(notes, &report);
     for load in report.carry.iter_mut().filter(|load| load.cells > 0) {
-        load.cells_on = brought(notes);
+        load.cells_on.clone_from(&brought);
     }
-    report.cautions = cautions(scenario, &report, cells_in(notes).0);
-    if !report.compartments.is_empty() {
+    report.cautions = cautions(scenario, &report, cells_in(notes, &report).0);
+    if report.compartments.iter().any(|c| c.queen.is_none()) {
         report.cautions.splice(0..0, days_apart(notes));
     }
     report.steps = super::steps::steps(&report, notes);
@@ -138,8 +144,8 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
 }
 
 /// When cells or queens are brought, where that is not with the rest.
-fn brought(notes: &Notes) -> Option<String> {
-    let (_, later, day) = cells_in(notes);
+fn brought(notes: &Notes, report: &Report) -> Option<String> {
+    let (_, later, day) = cells_in(notes, report);
     let in_days = |later: u32| counted(i64::from(later), "day later", "days later");
     (later > 0).then(|| day.map_or_else(|| in_days(later), |day| day.to_string()))
 }

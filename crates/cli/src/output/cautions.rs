@@ -1,8 +1,9 @@
 //! Cautions for the day, and what the honey estimate assumes.
 
-use super::calendar::RIPE_CELLS;
+use super::calendar::{MATED_QUEENS, RIPE_CELLS};
 use super::figures::{counted, some, weight};
 use super::headline::flying_home;
+use super::queens;
 use super::report::{
     BeesOnFrames, Caution, ColonyReport, CompartmentReport, Destination, Leaving, Progress, Report,
 };
@@ -14,7 +15,20 @@ use std::collections::BTreeSet;
 /// Cautions of a plan: those of this plan first, then those of every stocking day. `given` is what goes in.
 pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec<Caution> {
     let mut list = super::done::cautions(scenario, report);
+    let caution = |(id, text): (&str, String)| Caution {
+        id: id.to_owned(),
+        text,
+    };
+    list.extend(queens::cautions(report).into_iter().map(caution));
+    let always = ALWAYS.map(|(id, text)| (id, text.to_owned()));
     if report.compartments.is_empty() {
+        // Colonies are opened for their queens alone.
+        let opens = report
+            .queens
+            .iter()
+            .any(|queens| !queens.colonies.is_empty());
+        let opens = always.into_iter().filter(|_| opens).map(caution);
+        list.extend(opens);
         return list;
     }
     let own = [
@@ -27,15 +41,12 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec
         ("left-without-brood", broodless(report)),
         ("no-food", hungry(report)),
         ("robbing", Some(robbing(report))),
-        ("cells", Some(cells(report, given))),
+        ("cells", cells(report, given)),
+        ("queens", caged(queens::given(report).count(), MATED_QUEENS)),
         ("brood-disease", Some(disease(report))),
     ];
     let own = own.into_iter().filter_map(|(id, text)| Some((id, text?)));
-    let always = ALWAYS.map(|(id, text)| (id, text.to_owned()));
-    list.extend(own.chain(always).map(|(id, text)| Caution {
-        id: id.to_owned(),
-        text,
-    }));
+    list.extend(own.chain(always).map(caution));
     list
 }
 
@@ -84,7 +95,11 @@ fn apart(report: &Report) -> Option<String> {
 }
 
 fn unseen(report: &Report) -> Option<String> {
-    let names = named(giving(report).filter(|c| !c.queen_located))?;
+    let out = |c: &ColonyReport| {
+        let mut colonies = report.queens.iter().flat_map(|queens| &queens.colonies);
+        colonies.any(|other| other.prepared && other.colony == c.colony)
+    };
+    let names = named(giving(report).filter(|c| !c.queen_located && !out(c)))?;
     Some(format!(
         "No frame is marked as holding the queen in {names}. Find her, or be sure that there is none, \
          before a frame or a bee leaves."
@@ -174,20 +189,29 @@ fn robbing(report: &Report) -> String {
     format!("{open} start robbing: cover frames, work fast, keep entrances small.")
 }
 
-fn cells(report: &Report, given: &str) -> String {
-    let count = i64::try_from(report.compartments.len()).unwrap_or(i64::MAX);
-    if given != RIPE_CELLS {
-        let one = given.trim_end_matches('s');
-        return format!(
-            "{}: each in a cage with candy, warm, out of the sun and of draught, until the bees have taken her.",
-            counted(count, one, given)
-        );
+fn cells(report: &Report, given: &str) -> Option<String> {
+    let count = report.compartments.len() - queens::given(report).count();
+    if count == 0 || given != RIPE_CELLS {
+        return caged(count, given);
     }
-    format!(
+    let count = i64::try_from(count).unwrap_or(i64::MAX);
+    Some(format!(
         "{}: upright, warm, never knocked. Ripe cells hatch within a day or two, so the day cannot be put off; if the weather turns, cage the queens or keep the cells \
          warm at home.",
         counted(count, "ripe cell or queen", "ripe cells or queens")
-    )
+    ))
+}
+
+/// Queens that go into compartments.
+fn caged(count: usize, given: &str) -> Option<String> {
+    let queens = i64::try_from(count).unwrap_or(i64::MAX);
+    let one = given.trim_end_matches('s');
+    (count > 0).then(|| {
+        format!(
+            "{}: each in a cage with candy, warm, out of the sun and of draught, until the bees have taken her.",
+            counted(queens, one, given)
+        )
+    })
 }
 
 fn disease(report: &Report) -> String {
@@ -281,7 +305,7 @@ pub(super) fn assumptions(scenario: &Scenario) -> Vec<String> {
 }
 
 /// "colony 4", "colonies 4, 7".
-fn colonies(names: &[String]) -> String {
+pub(super) fn colonies(names: &[String]) -> String {
     let word = if names.len() == 1 {
         "colony"
     } else {

@@ -3,6 +3,7 @@
 use super::figures;
 use super::hands;
 use super::headline;
+use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::stays::Stays;
 use super::words::{self, Words};
@@ -26,6 +27,8 @@ pub fn markdown(report: &Report) -> String {
         .collect();
     list(&mut out, "On hold, left untouched", &held);
     compartments(&mut out, report, &words);
+    let queens: Vec<_> = queens::lines(report).iter().map(|l| text(l)).collect();
+    list(&mut out, "Queens", &queens);
     carry(&mut out, report, &words);
     if !report.steps.is_empty() {
         out.push_str("## Order of work\n\n");

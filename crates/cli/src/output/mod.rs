@@ -19,6 +19,7 @@ mod kept;
 mod markdown;
 mod page;
 pub mod probe;
+mod queens;
 pub mod reasons;
 mod report;
 mod riding;

@@ -2,11 +2,16 @@
 
 use super::build::Notes;
 use super::calendar::{RIPE_CELLS, cells_in, first_look};
+use super::queens;
 use super::report::{Progress, Report};
 
 /// When the cells or queens go in, one day here and in the calendar: last of all, or on a later day.
-fn cells_last(notes: &Notes) -> String {
-    let (what, later, day) = cells_in(notes);
+fn cells_last(report: &Report, notes: &Notes) -> String {
+    let (what, later, day) = cells_in(notes, report);
+    let what = match queens::given(report).next().is_some() && !queens::alone(report) {
+        true => format!("{what} and mated queens"),
+        false => what.to_owned(),
+    };
     match (later, day) {
         (0, _) => "Cells or queens go in last, when the bees have settled.".to_owned(),
         (1, Some(day)) => format!("{day}, the day after: {what} in, when the bees have settled."),
@@ -26,9 +31,9 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
         .iter()
         .all(|c| c.done == Some(Progress::Finished))
     {
-        return vec![cells_last(notes), look(notes)];
+        return vec![cells_last(report, notes), look(report, notes)];
     }
-    let ready = match cells_in(notes).0 {
+    let ready = match cells_in(notes, report).0 {
         RIPE_CELLS => "make sure that the cells will be ripe".to_owned(),
         queens => format!("make sure of the {queens}"),
     };
@@ -48,14 +53,14 @@ pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
     steps.push(
         "Keep each compartment shut, shaded and aired until it stands in its place.".to_owned(),
     );
-    steps.push(cells_last(notes));
-    steps.push(look(notes));
+    steps.push(cells_last(report, notes));
+    steps.push(look(report, notes));
     steps
 }
 
-fn look(notes: &Notes) -> String {
-    let (wait, day) = first_look(notes);
-    let given = match cells_in(notes).0 {
+fn look(report: &Report, notes: &Notes) -> String {
+    let (wait, day) = first_look(notes, report);
+    let given = match cells_in(notes, report).0 {
         RIPE_CELLS => "cells",
         queens => queens,
     };

@@ -40,6 +40,7 @@ pub(super) fn compartment(
         bees_needed: kind.bees.0,
         bees_to_cover_brood: cover,
         feed_kg: decimal(feed(scenario, c), 1000.0),
+        queen: None,
         done: record.map(|record| {
             let rest = c.less(record);
             match rest.frames.is_empty() && rest.bees.is_empty() {

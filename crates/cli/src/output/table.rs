@@ -2,6 +2,7 @@
 
 use super::figures;
 use super::page::{CARE, HEAD, TITLE};
+use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::stays::Stays;
 use super::words::{self, Words};
@@ -38,6 +39,13 @@ pub fn table(report: &Report, options: TableOptions) -> String {
     colonies(&mut page, report);
     on_hold(&mut page, report);
     compartments(&mut page, report);
+    let queens = queens::lines(report);
+    if !queens.is_empty() {
+        page.head("Queens", HEAD);
+    }
+    for line in &queens {
+        page.item("- ", line);
+    }
     carry(&mut page, report);
     steps(&mut page, report);
     cautions(&mut page, report);

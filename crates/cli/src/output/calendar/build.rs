@@ -2,6 +2,7 @@
 
 use super::super::build::{Notes, decimal};
 use super::super::counted::counted_on;
+use super::super::queens;
 use super::super::report::Report;
 use super::record::{Calendar, ExpectedQueens, FORMAT_VERSION, IntervalUsed};
 use super::{conflicts, entries, feed};
@@ -49,20 +50,40 @@ impl Round<'_> {
         })
     }
 
+    /// Whether a kind of box takes mated queens out of what stands, in a round of cells for others.
+    pub(super) fn takes(&self, id: usize) -> bool {
+        self.known.given != Given::MatedQueens && self.notes.rearing.takes.get(id) == Some(&true)
+    }
+
+    /// Compartments that are given what the round is of.
+    pub(super) fn cells(&self) -> u32 {
+        let stocked = self.report.headline.compartments_stocked;
+        match self.known.given {
+            Given::MatedQueens => stocked,
+            _ => stocked.saturating_sub(queens_given(self.report)),
+        }
+    }
+
     /// What goes in.
     pub(super) fn given(&self) -> &'static str {
         given(self.known.given)
     }
 }
 
+/// Compartments that are given a mated queen out of what stands.
+pub(super) fn queens_given(report: &Report) -> u32 {
+    u32::try_from(queens::given(report).count()).unwrap_or(u32::MAX)
+}
+
 /// What goes in where nothing else is said.
 pub(in super::super) const RIPE_CELLS: &str = "ripe cells";
+pub(in super::super) const MATED_QUEENS: &str = "mated queens";
 
 pub(super) fn given(given: Given) -> &'static str {
     match given {
         Given::RipeCells => RIPE_CELLS,
         Given::VirginQueens => "virgin queens",
-        Given::MatedQueens => "mated queens",
+        Given::MatedQueens => MATED_QUEENS,
     }
 }
 
@@ -90,7 +111,7 @@ fn small(scenario: &Scenario, kind: &BoxKind) -> bool {
 /// Builds the calendar of a plan; `None` without a stocking day.
 #[must_use]
 pub fn build(scenario: &Scenario, notes: &Notes, report: &Report) -> Option<Calendar> {
-    let known = known(notes)?;
+    let known = known(notes, report)?;
     let days = timeline(&known);
     let round = Round {
         scenario,
@@ -115,32 +136,51 @@ pub fn build(scenario: &Scenario, notes: &Notes, report: &Report) -> Option<Cale
 
 /// What goes in and when, where that is not on the stocking day: days after it, and its date where the
 /// stocking day is known.
-pub(in super::super) fn cells_in(notes: &Notes) -> (&'static str, u32, Option<Date>) {
+pub(in super::super) fn cells_in(
+    notes: &Notes,
+    report: &Report,
+) -> (&'static str, u32, Option<Date>) {
     let rearing = &notes.rearing;
     let later = rearing.intervals.get(IntervalId::CellsIn).usual;
-    let day = known(notes).map(|known| timeline(&known).cells_in);
-    (given(rearing.given), later, day)
+    let day = known(notes, report).map(|known| timeline(&known).cells_in);
+    let what = match queens::alone(report) {
+        true => Given::MatedQueens,
+        false => rearing.given,
+    };
+    (given(what), later, day)
 }
 
 /// What does not go together on the stocking day, as the calendar says it; nothing without dates of the
 /// rearing.
 pub(in super::super) fn day_conflicts(notes: &Notes) -> Vec<String> {
-    let Some(known) = known(notes) else {
+    let Some(known) = known_of_cells(notes) else {
         return Vec::new();
     };
     let days = timeline(&known);
     conflicts::of_the_day(&known, &days)
 }
 
-pub(super) fn known(notes: &Notes) -> Option<Known> {
+fn known_of_cells(notes: &Notes) -> Option<Known> {
     let day: Date = notes.day.as_deref()?.parse().ok()?;
     Some(notes.rearing.known(day))
 }
 
+/// What is known of the round of a plan: where all its compartments take mated queens, nothing is reared for it.
+pub(super) fn known(notes: &Notes, report: &Report) -> Option<Known> {
+    let known = known_of_cells(notes)?;
+    Some(match queens::alone(report) {
+        true => Known {
+            given: Given::MatedQueens,
+            ..known
+        },
+        false => known,
+    })
+}
+
 /// Days from the cells that go in to the first look, and its date where the stocking day is known.
-pub(in super::super) fn first_look(notes: &Notes) -> (u32, Option<Date>) {
+pub(in super::super) fn first_look(notes: &Notes, report: &Report) -> (u32, Option<Date>) {
     let usual = notes.rearing.intervals.get(IntervalId::FirstLook).usual;
-    let Some(days) = known(notes).map(|known| timeline(&known)) else {
+    let Some(days) = known(notes, report).map(|known| timeline(&known)) else {
         return (usual, None);
     };
     let wait = (days.first_look - days.cells_in).get_days();
@@ -166,6 +206,10 @@ fn intervals(round: &Round) -> Vec<IntervalUsed> {
     };
     let mut list = Vec::new();
     for known in INTERVALS {
+        let of_queens = matches!(known.id, IntervalId::Queenless | IntervalId::Caged);
+        if of_queens && round.report.queens.is_none() {
+            continue;
+        }
         if known.id == IntervalId::SmallBox {
             for (id, kind) in round.stocked() {
                 if let Some(days) = round.keeps(id) {
@@ -200,7 +244,7 @@ fn expected(round: &Round) -> ExpectedQueens {
     let published = success(round.known.given);
     let own = round.notes.rearing.success;
     let (least, most) = own.unwrap_or((published.least, published.most));
-    let compartments = round.report.headline.compartments_stocked;
+    let compartments = round.cells();
     let share = |thousandths: u32| decimal(i64::from(thousandths), 1000.0);
     let queens =
         |thousandths: u32| decimal(i64::from(compartments) * i64::from(thousandths), 1000.0);

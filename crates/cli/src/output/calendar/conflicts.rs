@@ -31,7 +31,7 @@ pub(super) fn all(round: &Round) -> Vec<Said> {
     if !found.iter().all(fits) {
         return list;
     }
-    for (id, kind) in round.stocked() {
+    for (id, kind) in round.stocked().filter(|&(id, _)| !round.takes(id)) {
         let Some(lost) = round
             .keeps(id)
             .and_then(|keeps| lost_too_soon(&round.days, keeps))

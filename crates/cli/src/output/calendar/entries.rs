@@ -29,11 +29,12 @@ pub(super) fn entries(round: &Round) -> Vec<Entry> {
         }
         last_days(round, &mut list);
     }
+    list.extend(super::queens::entries(round));
     list.sort_by(|a, b| a.first_day.cmp(&b.first_day));
     list
 }
 
-fn entry(id: &str, kind: EntryKind, (first, last): (Date, Date), title: &str) -> Entry {
+pub(super) fn entry(id: &str, kind: EntryKind, (first, last): (Date, Date), title: &str) -> Entry {
     Entry {
         id: id.to_owned(),
         kind,
@@ -47,7 +48,7 @@ fn entry(id: &str, kind: EntryKind, (first, last): (Date, Date), title: &str) ->
     }
 }
 
-fn one(day: Date) -> (Date, Date) {
+pub(super) fn one(day: Date) -> (Date, Date) {
     (day, day)
 }
 
@@ -180,7 +181,8 @@ fn beside_what(round: &Round) -> &'static str {
         let combs = c.frames.iter().filter(|f| f.each_holds.brood_share > 0.0);
         combs.map(|f| f.frames).fold(0, u32::saturating_add)
     };
-    let combs = || round.report.compartments.iter().map(brood);
+    let cells = || round.report.compartments.iter();
+    let combs = || cells().filter(|c| c.queen.is_none()).map(brood);
     match (combs().min().unwrap_or(0), combs().max().unwrap_or(0)) {
         (_, 0) => "between the combs",
         (2.., _) => "between two brood combs",
@@ -189,7 +191,7 @@ fn beside_what(round: &Round) -> &'static str {
     }
 }
 
-fn later(day: Date, days: u32) -> Date {
+pub(super) fn later(day: Date, days: u32) -> Date {
     day.saturating_add(jiff::Span::new().days(i64::from(days)))
 }
 
@@ -385,7 +387,7 @@ fn taking(round: &Round, list: &mut Vec<Entry>) {
 
 /// How long small boxes keep a queen.
 fn last_days(round: &Round, list: &mut Vec<Entry>) {
-    for (id, kind) in round.stocked() {
+    for (id, kind) in round.stocked().filter(|&(id, _)| !round.takes(id)) {
         let Some(keeps) = round.keeps(id) else {
             continue;
         };
@@ -412,7 +414,7 @@ fn last_days(round: &Round, list: &mut Vec<Entry>) {
 }
 
 /// Where days are from: `emergence to eggs: 4 to 22 days, Szabo et al. 1987 (second hand)`.
-fn basis(round: &Round, ids: &[IntervalId]) -> String {
+pub(super) fn basis(round: &Round, ids: &[IntervalId]) -> String {
     let said = ids.iter().filter_map(|id| {
         let known = INTERVALS.iter().find(|known| known.id == *id)?;
         let days = round.known.intervals.get(*id);

@@ -3,6 +3,7 @@
 use super::super::build::decimal;
 use super::super::report::{CompartmentReport, FramesReport};
 use super::super::words::{Words, clean};
+use super::build::MATED_QUEENS;
 use super::build::Round;
 use super::record::{CompartmentFeed, FeedReport, ShoppingItem};
 use spareframe_rearing::feed::{Holds, Needs, needs, syrup_of_sugar, water_for_sugar};
@@ -123,8 +124,11 @@ fn fillers(round: &Round) -> Vec<ShoppingItem> {
 fn shopping(round: &Round, grams: i64) -> Vec<ShoppingItem> {
     let stocked = round.report.headline.compartments_stocked;
     let mut list = Vec::new();
-    if stocked > 0 {
-        list.push(item(round.given(), f64::from(stocked), ""));
+    let queens = stocked - round.cells();
+    for (what, count) in [(round.given(), round.cells()), (MATED_QUEENS, queens)] {
+        if count > 0 {
+            list.push(item(what, f64::from(count), ""));
+        }
     }
     if grams > 0 {
         // To the next 100 g and 0.1 L, as it is bought and filled.

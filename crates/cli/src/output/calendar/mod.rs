@@ -5,13 +5,16 @@ mod conflicts;
 mod entries;
 mod feed;
 mod markdown;
+mod queens;
 mod record;
 mod shift;
 mod table;
 pub(super) mod words;
 
+pub(super) use words::written;
+
 pub use build::build;
-pub(super) use build::{RIPE_CELLS, cells_in, day_conflicts, first_look};
+pub(super) use build::{MATED_QUEENS, RIPE_CELLS, cells_in, day_conflicts, first_look};
 pub use markdown::markdown;
 pub use record::*;
 pub use shift::shifted;

@@ -3,7 +3,7 @@
 use super::super::build::Notes;
 use super::super::figures::counted;
 use super::super::report::Report;
-use super::build::{build, given, known};
+use super::build::{build, given, known, queens_given};
 use super::words::{day, shopping};
 use spareframe_rearing::{Given, timeline};
 use spareframe_solver::Scenario;
@@ -11,7 +11,8 @@ use spareframe_solver::Scenario;
 /// The days, cells and feed of a plan on this day, in sentences; nothing without a stocking day.
 #[must_use]
 pub fn shifted(scenario: &Scenario, notes: &Notes, report: &Report) -> Vec<String> {
-    let (Some(known), Some(calendar)) = (known(notes), build(scenario, notes, report)) else {
+    let (Some(known), Some(calendar)) = (known(notes, report), build(scenario, notes, report))
+    else {
         return Vec::new();
     };
     let days = timeline(&known);
@@ -22,7 +23,8 @@ pub fn shifted(scenario: &Scenario, notes: &Notes, report: &Report) -> Vec<Strin
         day(days.cells_in)
     )];
     let count = i64::from(report.headline.compartments_stocked);
-    let cells = counted(count, "cell", "cells");
+    let cells = count - i64::from(queens_given(report));
+    let cells = counted(cells, "cell", "cells");
     match known.given {
         Given::RipeCells if days.cells_in >= days.emergence.first => lines.push(format!(
             "Cage {cells} before {}, when the first queens may be out, and keep them warm.",

@@ -81,6 +81,16 @@ pub enum Progress {
     Finished,
 }
 
+/// Where the mated queen of a compartment is from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct BoxQueen {
+    /// The compartment that she is taken from, or `elsewhere`.
+    pub from: String,
+    /// Where that stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub site: Option<String>,
+}
+
 /// One stocked compartment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CompartmentReport {
@@ -106,6 +116,9 @@ pub struct CompartmentReport {
     pub bees_to_cover_brood: i64,
     /// Feed for substitutes, in kg of honey equivalent.
     pub feed_kg: f64,
+    /// The mated queen that it is given; absent where it gets a cell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub queen: Option<BoxQueen>,
     /// How far it is done; absent where nothing is in it yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub done: Option<Progress>,

@@ -3,12 +3,15 @@
 mod colony;
 mod compartment;
 mod headline;
+mod queens;
 
 pub use colony::{
     Adding, BeesOnFrames, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level,
 };
-pub use compartment::{BeesReport, CompartmentReport, FramesReport, Holds, Progress};
+pub use compartment::{BeesReport, BoxQueen, CompartmentReport, FramesReport, Holds, Progress};
 pub use headline::{AtMost, GoalName, Headline, KindReport, PricesReport, ProofReport, ProofState};
+
+pub use queens::{AcceptedReport, QueenReport, QueensReport, RequeenReport};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -47,6 +50,9 @@ pub struct Report {
     /// Compartments that are begun and not stocked: what is done stays in them, and nothing is added.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub begun: Vec<CompartmentReport>,
+    /// Mated queens out of what stands; absent where there are none and none is wanted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub queens: Option<QueensReport>,
     /// Each colony opened.
     pub colonies: Vec<ColonyReport>,
     /// Colonies left untouched.

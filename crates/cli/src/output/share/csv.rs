@@ -1,7 +1,9 @@
 //! What goes where as comma-separated values, for spreadsheets.
 
 use crate::output::data::table_text;
-use crate::output::report::{BeesReport, CompartmentReport, FramesReport, Report};
+use crate::output::report::{
+    BeesReport, BoxQueen, CompartmentReport, FramesReport, QueenReport, Report, RequeenReport,
+};
 use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -14,8 +16,8 @@ struct Row<'a> {
     #[serde(rename = "box kind")]
     box_kind: String,
     #[serde(rename = "box number")]
-    box_no: u32,
-    compartment: u32,
+    box_no: Option<u32>,
+    compartment: Option<u32>,
     line: String,
     #[serde(rename = "from colony")]
     colony: String,
@@ -45,6 +47,11 @@ struct Row<'a> {
     drawn: Option<f64>,
     #[serde(rename = "feed (kg honey equivalent)")]
     feed: Option<f64>,
+    #[serde(rename = "queen from")]
+    queen: String,
+    #[serde(rename = "to colony")]
+    to_colony: String,
+    day: String,
 }
 
 /// Where the colonies stand.
@@ -67,8 +74,17 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
         for bees in &c.bees {
             writer.serialize(of_bees(c, bees, &sites))?;
         }
+        if let Some(queen) = &c.queen {
+            writer.serialize(of_queen(c, queen, report))?;
+        }
     }
-    let empty = report.compartments.is_empty() && report.begun.is_empty();
+    let queens = report.queens.iter().flat_map(|queens| &queens.colonies);
+    for (colony, queen) in queens.clone().filter_map(|c| Some((c, c.gets.as_ref()?))) {
+        writer.serialize(into_colony(colony, queen))?;
+    }
+    let empty = report.compartments.is_empty()
+        && report.begun.is_empty()
+        && queens.clone().all(|c| c.gets.is_none());
     if empty {
         writer.serialize(Row::default())?;
     }
@@ -83,8 +99,8 @@ fn start<'a>(row: &'a str, c: &CompartmentReport) -> Row<'a> {
         row,
         site: defused(&c.site),
         box_kind: defused(&c.box_kind),
-        box_no: c.box_no,
-        compartment: c.compartment,
+        box_no: Some(c.box_no),
+        compartment: Some(c.compartment),
         ..Row::default()
     }
 }
@@ -123,6 +139,30 @@ fn of_bees(c: &CompartmentReport, b: &BeesReport, sites: &Sites) -> Row<'static>
         riding: Some(b.riding),
         done: b.done,
         ..start("bees", c)
+    }
+}
+
+/// The mated queen of a compartment.
+fn of_queen(c: &CompartmentReport, queen: &BoxQueen, report: &Report) -> Row<'static> {
+    let on = report.queens.as_ref().and_then(|q| q.boxes_on.clone());
+    Row {
+        queen: defused(&queen.from),
+        from_site: queen.site.as_deref().map_or_else(String::new, defused),
+        day: on.unwrap_or_default(),
+        ..start("queen", c)
+    }
+}
+
+/// The mated queen of a colony.
+fn into_colony(c: &RequeenReport, queen: &QueenReport) -> Row<'static> {
+    Row {
+        row: "queen",
+        site: defused(&c.site),
+        from_site: defused(&queen.site),
+        queen: defused(&queen.queen),
+        to_colony: defused(&c.colony),
+        day: c.goes_in.clone().unwrap_or_default(),
+        ..Row::default()
     }
 }
 

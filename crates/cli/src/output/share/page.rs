@@ -7,7 +7,7 @@ use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::reasons::{self, WhyReport};
 use crate::output::report::Report;
 use crate::output::words::{Words, clean};
-use crate::output::{Notes, cautions, headline};
+use crate::output::{Notes, cautions, headline, queens};
 use askama::Template;
 use spareframe_solver::Scenario;
 
@@ -46,6 +46,7 @@ struct Page<'a> {
     boxes: Vec<BoxView>,
     sites: Vec<SiteView>,
     on_hold: Vec<(String, String)>,
+    queens: Vec<String>,
     curve: Option<CurveView<'a>>,
     reasons: Vec<reasons::Section>,
     calendar: Option<CalendarView<'a>>,
@@ -114,6 +115,7 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         sites: sites(scenario, report, &words),
         colonies,
         boxes,
+        queens: queens::lines(report),
         on_hold: held.map(|h| (clean(&h.colony), clean(&h.reason))).collect(),
         curve: shared.curve.map(curve_view).transpose()?,
         reasons: shared

@@ -5,6 +5,7 @@ use super::page::Shared;
 use crate::output::build::{holds, site};
 use crate::output::figures;
 use crate::output::hands::{self, Hand};
+use crate::output::queens;
 use crate::output::report::{ColonyReport, CompartmentReport, Level, Report};
 use crate::output::words::{self, Words, clean};
 use crate::scenario::count_of;
@@ -62,6 +63,8 @@ pub(super) struct BoxView {
     pub drawing: Drawing,
     pub frames: Vec<(usize, u32, String, String)>,
     pub bees: String,
+    /// Where its mated queen is from; empty where it gets a cell.
+    pub queen: String,
     pub feed: Option<String>,
 }
 
@@ -79,6 +82,8 @@ pub(super) struct SiteView {
     pub loads: Vec<LoadView>,
     pub colonies: Vec<usize>,
     pub boxes: Vec<usize>,
+    /// Queens out of compartments here, and into colonies here.
+    pub queens: Vec<String>,
 }
 
 /// All colonies that are opened.
@@ -234,6 +239,7 @@ fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
         drawing,
         frames,
         bees: words::bees_from(c),
+        queen: queens::of_box(c),
         feed: (c.feed_kg > 0.0).then(|| figures::weight(c.feed_kg)),
     }
 }
@@ -245,6 +251,11 @@ pub(super) fn sites(scenario: &Scenario, report: &Report, words: &Words) -> Vec<
         let places = names.iter().positions(|&name| name == site);
         places.collect::<Vec<_>>()
     };
+    let mut homes = BTreeMap::<usize, Vec<String>>::new();
+    for (site, line) in queens::at_sites(report) {
+        let at = scenario.sites.iter().position(|known| known.name == site);
+        homes.entry(at.unwrap_or(0)).or_default().push(line);
+    }
     let view = |id: usize| {
         let raw = site(scenario, id);
         let loads = report.carry.iter().filter(|load| load.to_site == raw);
@@ -266,9 +277,10 @@ pub(super) fn sites(scenario: &Scenario, report: &Report, words: &Words) -> Vec<
                 compartments(report).map(|c| c.site.as_str()).collect(),
                 &raw,
             ),
+            queens: homes.get(&id).cloned().unwrap_or_default(),
         }
     };
-    let busy = |s: &SiteView| !(s.colonies.is_empty() && s.boxes.is_empty());
+    let busy = |s: &SiteView| !(s.colonies.is_empty() && s.boxes.is_empty() && s.queens.is_empty());
     let sites = (0..scenario.sites.len()).map(view).filter(busy);
     sites
         .sorted_by_key(|site| site.colonies.is_empty())

@@ -1,0 +1,392 @@
+//! Mated queens out of what stands: which goes where, when, and what to mind.
+
+use super::build::{Notes, decimal, site};
+use super::calendar::{cells_in, written};
+use super::figures::counted;
+use super::report::{
+    AcceptedReport, BoxQueen, CompartmentReport, QueenReport, QueensReport, Report, RequeenReport,
+};
+use super::words::{Words, clean};
+use crate::scenario::{QueenStands, Requeen};
+use jiff::civil::Date;
+use spareframe_colony::BROOD_DAYS;
+use spareframe_rearing::{IntervalId, Introduction, Requeened, acceptance};
+use spareframe_solver::{Colony, Scenario};
+
+/// What a compartment is given where no queen that stands is left for it.
+const ELSEWHERE: &str = "elsewhere";
+/// Days after which all brood of the old queen has emerged, so that workers may lay.
+const BROODLESS: i32 = BROOD_DAYS as i32;
+
+/// Compartments that are given a mated queen out of what stands.
+pub(super) fn given(report: &Report) -> impl Iterator<Item = &CompartmentReport> {
+    report.compartments.iter().filter(|c| c.queen.is_some())
+}
+
+/// Whether compartments are stocked and all of them are given mated queens.
+pub(super) fn alone(report: &Report) -> bool {
+    !report.compartments.is_empty() && report.compartments.iter().all(|c| c.queen.is_some())
+}
+
+/// Puts queens into the compartments that take them, and says where all others go; nothing where there are none.
+pub(super) fn queens(
+    scenario: &Scenario,
+    notes: &Notes,
+    report: &mut Report,
+) -> Option<QueensReport> {
+    let (queens, intervals) = (&notes.queens, &notes.rearing.intervals);
+    let day: Option<Date> = notes.day.as_deref().and_then(|day| day.parse().ok());
+    let found = day.map(|day| queens.allotted(day, intervals));
+    let found = found.unwrap_or_default();
+    let of = |id: &usize| Some(queen(scenario, queens.stand.get(*id)?));
+    let mut left = found.left.iter().filter_map(of);
+    let takes = |c: &CompartmentReport| {
+        let kind = scenario
+            .boxes
+            .iter()
+            .position(|kind| kind.name == c.box_kind);
+        kind.is_some_and(|kind| notes.rearing.takes.get(kind) == Some(&true))
+    };
+    for c in report.compartments.iter_mut().filter(|c| takes(c)) {
+        let queen = left.next();
+        c.queen = Some(BoxQueen {
+            site: queen.as_ref().map(|queen| queen.site.clone()),
+            from: queen.map_or_else(|| ELSEWHERE.to_owned(), |queen| queen.queen),
+        });
+    }
+    let free: Vec<_> = left.collect();
+    let boxes = given(report).count();
+    if queens.stand.is_empty() && queens.requeen.is_empty() && boxes == 0 {
+        return None;
+    }
+    let next = intervals.get(IntervalId::NextCell).usual;
+    let colonies = queens.requeen.iter().zip(&found.colonies);
+    let colonies = colonies.filter_map(|(wanted, gets)| {
+        let colony = scenario.colonies.get(wanted.colony.0)?;
+        let gets = gets.and_then(|gets| Some((gets, of(&gets.queen)?)));
+        Some(requeen(scenario, (colony, wanted), gets, (day, next)))
+    });
+    let colonies: Vec<_> = colonies.collect();
+    let at_hand = queens.stand.iter();
+    Some(QueensReport {
+        at_hand: at_hand
+            .filter(|q| day.is_some_and(|day| q.of_age <= day))
+            .count(),
+        queenless_days: intervals.get(IntervalId::Queenless).usual,
+        caged_days: intervals.get(IntervalId::Caged).usual,
+        accepted: accepted(scenario, &colonies, boxes),
+        colonies,
+        boxes_on: cells_in(notes, report)
+            .2
+            .filter(|_| boxes > 0)
+            .map(|day| day.to_string()),
+        free,
+        later: found.later.iter().filter_map(of).collect(),
+    })
+}
+
+fn queen(scenario: &Scenario, stands: &QueenStands) -> QueenReport {
+    QueenReport {
+        queen: stands.name.clone(),
+        site: site(scenario, stands.site.0),
+        since: stands.since.to_string(),
+        of_age: stands.of_age.to_string(),
+    }
+}
+
+fn requeen(
+    scenario: &Scenario,
+    (colony, wanted): (&Colony, &Requeen),
+    gets: Option<(Requeened, QueenReport)>,
+    (day, next): (Option<Date>, u32),
+) -> RequeenReport {
+    let (gets, queen) = gets.unzip();
+    let text = |day: Date| day.to_string();
+    let goes_in = gets.map(|gets| gets.goes_in);
+    let out = wanted.prepared.or(gets.map(|gets| gets.old_out));
+    let until = goes_in.or(day);
+    let next = goes_in.and_then(|day| {
+        day.checked_add(jiff::Span::new().days(i64::from(next)))
+            .ok()
+    });
+    RequeenReport {
+        colony: colony.name.clone(),
+        site: site(scenario, colony.site.0),
+        gets: queen,
+        old_queen_out: out.map(text),
+        prepared: wanted.prepared.is_some(),
+        goes_in: goes_in.map(text),
+        next_cell_from: next.map(text),
+        waits_days: gets.map_or(0, |gets| gets.waits),
+        days_without: wanted
+            .prepared
+            .zip(until)
+            .map(|(out, until)| (until - out).get_days()),
+        by: wanted.by.map(text),
+        late: wanted
+            .by
+            .is_some_and(|by| goes_in.is_none_or(|goes_in| goes_in > by)),
+    }
+}
+
+/// How many queens are accepted. A colony of the role `nucleus` takes one as a nucleus does.
+fn accepted(scenario: &Scenario, colonies: &[RequeenReport], boxes: usize) -> Vec<AcceptedReport> {
+    let nucleus = |c: &&RequeenReport| {
+        let mut all = scenario.colonies.iter();
+        all.any(|colony| colony.name == c.colony && colony.role == "nucleus")
+    };
+    let gets = || colonies.iter().filter(|c| c.gets.is_some());
+    let nuclei = gets().filter(nucleus).count();
+    [
+        (
+            "full colonies",
+            Introduction::IntoColony,
+            gets().count() - nuclei,
+        ),
+        ("nuclei", Introduction::IntoNucleus, nuclei + boxes),
+    ]
+    .into_iter()
+    .filter(|(_, _, queens)| *queens > 0)
+    .map(|(into, how, queens)| {
+        let share = acceptance(how);
+        let of = |thousandths: u32| {
+            let queens = i64::try_from(queens).unwrap_or(i64::MAX);
+            decimal(queens.saturating_mul(i64::from(thousandths)), 1000.0)
+        };
+        AcceptedReport {
+            into: into.to_owned(),
+            queens,
+            least_estimate: of(share.least),
+            most_estimate: of(share.most),
+            least_share: decimal(share.least.into(), 1000.0),
+            most_share: decimal(share.most.into(), 1000.0),
+            basis: share.source.to_owned(),
+        }
+    })
+    .collect()
+}
+
+/// A compartment with its queen, as `mating box 1.2, at forest`.
+fn from(queen: &QueenReport) -> String {
+    format!("{}, at {}", clean(&queen.queen), clean(&queen.site))
+}
+
+/// The queens in sentences: what there is, then each colony, each box, what is left, and how many are accepted.
+pub(super) fn lines(report: &Report) -> Vec<String> {
+    let Some(queens) = &report.queens else {
+        return Vec::new();
+    };
+    let waiting = queens.colonies.iter().filter_map(|c| c.gets.as_ref());
+    let later = waiting.filter(|queen| report.day.as_ref().is_some_and(|day| queen.of_age > *day));
+    let later = later.count() + queens.later.len();
+    let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+    let mut lines = vec![format!(
+        "{} at hand, {} of age later.",
+        counted(count(queens.at_hand), "mated queen", "mated queens"),
+        later
+    )];
+    lines.extend(queens.colonies.iter().map(|c| of_colony(c, report)));
+    lines.extend(boxes(report));
+    lines.extend(all(&queens.free, "Free, to keep or to sell", |_| {
+        String::new()
+    }));
+    lines.extend(all(&queens.later, "Of age later", |queen| {
+        format!(" from {} on", written(&queen.of_age))
+    }));
+    lines.extend(estimate(queens));
+    lines
+}
+
+fn all(
+    queens: &[QueenReport],
+    what: &str,
+    more: impl Fn(&QueenReport) -> String,
+) -> Option<String> {
+    let named = queens.iter().map(|queen| from(queen) + &more(queen));
+    let named: Vec<_> = named.collect();
+    (!named.is_empty()).then(|| format!("{what}: {}.", named.join("; ")))
+}
+
+/// What becomes of one colony.
+pub(super) fn of_colony(c: &RequeenReport, report: &Report) -> String {
+    let colony = format!("Colony {}, at {}", clean(&c.colony), clean(&c.site));
+    let today = |day: &str| report.day.as_deref() == Some(day);
+    let on = |day: &str| match today(day) {
+        true => "today".to_owned(),
+        false => format!("on {}", written(day)),
+    };
+    let by = c.by.as_deref().filter(|_| c.late);
+    let late = by.map_or(String::new(), |by| {
+        format!(" That is later than {}.", written(by))
+    });
+    let out = c.old_queen_out.as_deref().unwrap_or_default();
+    let (Some(queen), Some(goes_in)) = (&c.gets, &c.goes_in) else {
+        let what = match c.prepared {
+            true => format!(
+                "it has had none since {}: give it a cell, or unite it",
+                written(out)
+            ),
+            false => "leave its old queen in".to_owned(),
+        };
+        return format!("{colony}: no queen is in sight for it; {what}.{late}");
+    };
+    let old = match c.prepared {
+        true => format!("Its old queen is out since {}.", written(out)),
+        false => format!("Find its old queen {} and take her out.", on(out)),
+    };
+    let age = match report.day.as_ref().is_some_and(|day| queen.of_age > *day) {
+        true => format!(", where she is of age {}", on(&queen.of_age)),
+        false => String::new(),
+    };
+    format!(
+        "{colony}: queen from {}{age}; she goes in {}. {old}{late}",
+        from(queen),
+        on(goes_in)
+    )
+}
+
+/// Compartments that are given a queen, a line for each.
+fn boxes(report: &Report) -> impl Iterator<Item = String> + '_ {
+    let words = Words::of(report);
+    let on = report.queens.as_ref().and_then(|q| q.boxes_on.as_deref());
+    let on = on.map_or(String::new(), |on| format!(", on {}", written(on)));
+    given(report).map(move |c| {
+        let name = words.compartment(c);
+        format!(
+            "{}, at {}: {}{on}.",
+            capital(&name),
+            clean(&c.site),
+            of_box(c)
+        )
+    })
+}
+
+fn capital(name: &str) -> String {
+    let mut rest = name.chars();
+    let first = rest.next().map(|c| c.to_uppercase().collect::<String>());
+    first.unwrap_or_default() + rest.as_str()
+}
+
+/// What is done for queens at which site: at the colonies that get them, and at the compartments they are taken from.
+pub(super) fn at_sites(report: &Report) -> Vec<(String, String)> {
+    let colonies = report.queens.iter().flat_map(|queens| &queens.colonies);
+    let mut list: Vec<_> = colonies
+        .clone()
+        .map(|c| (c.site.clone(), of_colony(c, report)))
+        .collect();
+    let out = |site: &str, queen: &str, day: Option<&str>, to: String| {
+        let on = day.map_or(String::new(), |day| format!(" on {}", written(day)));
+        let queen = capital(&clean(queen));
+        (
+            site.to_owned(),
+            format!("{queen}: take the queen out{on}, for {to}"),
+        )
+    };
+    for (c, queen) in colonies.filter_map(|c| Some((c, c.gets.as_ref()?))) {
+        let to = format!("colony {}", clean(&c.colony));
+        list.push(out(&queen.site, &queen.queen, c.goes_in.as_deref(), to));
+    }
+    let words = Words::of(report);
+    let on = report.queens.as_ref().and_then(|q| q.boxes_on.as_deref());
+    for c in given(report) {
+        if let Some(BoxQueen {
+            from,
+            site: Some(site),
+        }) = &c.queen
+        {
+            list.push(out(site, from, on, words.compartment(c)));
+        }
+    }
+    list
+}
+
+/// Where the queen of a compartment is from.
+pub(super) fn of_box(c: &CompartmentReport) -> String {
+    let from = |queen: &BoxQueen| match &queen.site {
+        Some(site) => format!("queen from {}, at {}", clean(&queen.from), clean(site)),
+        None => format!("queen from {}", clean(&queen.from)),
+    };
+    c.queen.as_ref().map_or_else(String::new, from)
+}
+
+/// How many are accepted, in one sentence.
+pub(super) fn estimate(queens: &QueensReport) -> Option<String> {
+    let parts = queens.accepted.iter().map(|a| {
+        format!(
+            "{:.1} to {:.1} of {} into {} ({:.0} to {:.0}%, {})",
+            a.least_estimate,
+            a.most_estimate,
+            a.queens,
+            a.into,
+            a.least_share * 100.0,
+            a.most_share * 100.0,
+            a.basis
+        )
+    });
+    let parts: Vec<_> = parts.collect();
+    (!parts.is_empty()).then(|| format!("Accepted (estimate): {}.", parts.join("; ")))
+}
+
+/// What to mind of queens, with a stable id each.
+pub(super) fn cautions(report: &Report) -> Vec<(&'static str, String)> {
+    let Some(queens) = &report.queens else {
+        return Vec::new();
+    };
+    let gets = || queens.colonies.iter().filter(|c| c.gets.is_some());
+    let mut list = Vec::new();
+    let named = |some: &mut dyn Iterator<Item = &RequeenReport>| {
+        let names: Vec<_> = some.map(|c| clean(&c.colony)).collect();
+        (!names.is_empty()).then(|| super::cautions::colonies(&names))
+    };
+    if let Some(names) = named(&mut gets().filter(|c| !c.prepared)) {
+        let overdue = named(&mut gets().filter(|c| !c.prepared && c.waits_days > 0));
+        let overdue = overdue.map_or(String::new(), |names| {
+            format!(
+                " It is past the day for {names}: the new queen is of age, and waits in her compartment until the old one is \
+                 out for {}.",
+                counted(queens.queenless_days.into(), "day", "days")
+            )
+        });
+        list.push((
+            "old-queen",
+            format!(
+                "The old queen is still in {names}. Find her before anything else, comb by comb with little smoke, and be sure \
+                 that there is no second one: where one is left, the new one is killed.{overdue}"
+            ),
+        ));
+    }
+    let long = |c: &&RequeenReport| c.days_without.is_some_and(|days| days >= BROODLESS);
+    if let Some(names) = named(&mut queens.colonies.iter().filter(long)) {
+        list.push((
+            "long-queenless",
+            format!(
+                "No brood of an old queen is left in {names}: look for several eggs in a cell. Where workers lay, no queen is \
+                 taken; unite it with one that has a queen, or shake it out before such."
+            ),
+        ));
+    }
+    if gets().next().is_some() {
+        list.push((
+            "queen-in",
+            format!(
+                "Before a queen goes into a colony, shake the bees off every brood comb and break all wild cells. Smoke well and \
+                 let her run in, or hang her in a cage with candy for {}. After 2 or more days without a queen, with smoke, \
+                 nearly all are said to be taken (Perez-Sato and Ratnieks 2008, second hand). A queen that may not be lost \
+                 goes in with the nucleus she lays in, by uniting: {}% (a choice).",
+                counted(queens.caged_days.into(), "day", "days"),
+                acceptance(Introduction::ByUniting).least / 10
+            ),
+        ));
+    }
+    if gets().next().is_some() || given(report).next().is_some() {
+        list.push((
+            "queen-look",
+            format!(
+                "Look {} after a queen went in whether she is out of her cage and the bees let her be: where they cling to the \
+                 cage or ball her, leave her caged. Then a week without opening. Eggs and no wild cells: she is taken.",
+                counted(queens.caged_days.into(), "day", "days")
+            ),
+        ));
+    }
+    list
+}
