@@ -107,11 +107,17 @@ fn one(
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
+    let queens = |mut yard: Scenario| {
+        notes.queens.count(&mut yard, day, &notes.rearing.intervals);
+        yard
+    };
     let yard = expected(scenario, &counts, notes.dearth, after).ok_or_else(lost)?;
+    let yard = queens(yard);
     let (_, report) = answer(&yard, &notes, None, &options, task.shown.detail)?;
     let mut slower = scenario.clone();
     slower.colony_model.mortality = Milli(BESIDE);
     let beside = expected(&slower, &counts, notes.dearth, after).ok_or_else(lost)?;
+    let beside = queens(beside);
     let outcome = solve(&beside, &options);
     checked(&beside, &outcome)?;
     let compartments = match outcome {

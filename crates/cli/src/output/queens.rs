@@ -193,7 +193,7 @@ pub(super) fn lines(report: &Report) -> Vec<String> {
     lines.extend(all(&queens.later, "Of age later", |queen| {
         format!(" from {} on", written(&queen.of_age))
     }));
-    lines.extend(estimate(queens));
+    lines.extend(estimate(&queens.accepted));
     lines
 }
 
@@ -310,8 +310,8 @@ pub(super) fn of_box(c: &CompartmentReport) -> String {
 }
 
 /// How many are accepted, in one sentence.
-pub(super) fn estimate(queens: &QueensReport) -> Option<String> {
-    let parts = queens.accepted.iter().map(|a| {
+pub(super) fn estimate(accepted: &[AcceptedReport]) -> Option<String> {
+    let parts = accepted.iter().map(|a| {
         format!(
             "{:.1} to {:.1} of {} into {} ({:.0} to {:.0}%, {})",
             a.least_estimate,
@@ -325,6 +325,22 @@ pub(super) fn estimate(queens: &QueensReport) -> Option<String> {
     });
     let parts: Vec<_> = parts.collect();
     (!parts.is_empty()).then(|| format!("Accepted (estimate): {}.", parts.join("; ")))
+}
+
+/// What is done for colonies that get a queen, on the day: before all else, and last of all.
+pub(super) fn steps(report: &Report) -> [Option<String>; 2] {
+    let colonies = || report.queens.iter().flat_map(|queens| &queens.colonies);
+    let today = |day: &Option<String>| day.is_some() && *day == report.day;
+    let names = |colonies: &mut dyn Iterator<Item = &RequeenReport>| {
+        let names: Vec<_> = colonies.map(|c| clean(&c.colony)).collect();
+        (!names.is_empty()).then(|| super::cautions::colonies(&names))
+    };
+    let mut out = colonies().filter(|c| !c.prepared && c.gets.is_some() && today(&c.old_queen_out));
+    let mut into = colonies().filter(|c| today(&c.goes_in));
+    [
+        names(&mut out).map(|names| format!("First of all, before smoke and shaking drive her about: the old queen out of {names}.")),
+        names(&mut into).map(|names| format!("Towards evening: the new queen into {names}, once all wild cells are broken.")),
+    ]
 }
 
 /// What to mind of queens, with a stable id each.

@@ -21,8 +21,14 @@ fn cells_last(report: &Report, notes: &Notes) -> String {
     }
 }
 
-/// What to do first and what last; nothing where nothing is stocked.
+/// What to do first and what last; nothing where nothing is done.
 pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
+    let [out, into] = queens::steps(report);
+    let stocking = stocking(report, notes);
+    out.into_iter().chain(stocking).chain(into).collect()
+}
+
+fn stocking(report: &Report, notes: &Notes) -> Vec<String> {
     if report.compartments.is_empty() {
         return Vec::new();
     }

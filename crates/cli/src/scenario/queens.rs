@@ -147,7 +147,7 @@ fn requeen(cx: &mut Cx, top: &Map, known: &Known, sc: &s::Scenario) -> Vec<Reque
         let Some(m) = cx.map(n, &t::REQUEEN) else {
             continue;
         };
-        let days = (day_of(cx, &m, "by"), day_of(cx, &m, "prepared"));
+        let days = ["by", "prepared"].map(|key| day_of(cx, &m, key));
         let Some(colony) = m.get("colony") else {
             continue;
         };
@@ -166,11 +166,11 @@ fn requeen(cx: &mut Cx, top: &Map, known: &Known, sc: &s::Scenario) -> Vec<Reque
         }
         untouched(cx, colony.at, sc.colonies.get(id.0));
         order(cx, known.day, days);
-        let day = |read: Option<(Date, At)>| read.map(|(day, _)| day);
+        let [by, prepared] = days.map(|read| read.map(|(day, _)| day));
         out.push(Requeen {
             colony: id,
-            by: day(days.0),
-            prepared: day(days.1),
+            by,
+            prepared,
         });
     }
     out
@@ -202,7 +202,7 @@ fn untouched(cx: &mut Cx, at: At, colony: Option<&s::Colony>) {
 }
 
 /// Old queens were taken out by the stocking day, and new ones go in on it or later.
-fn order(cx: &mut Cx, day: Option<Date>, (by, prepared): (Option<(Date, At)>, Option<(Date, At)>)) {
+fn order(cx: &mut Cx, day: Option<Date>, [by, prepared]: [Option<(Date, At)>; 2]) {
     let Some(day) = day else { return };
     let mut out_of_order = |at: At, found: String, expected: String| {
         let way_out = "correct the date, or `day`";

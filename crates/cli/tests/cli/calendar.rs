@@ -225,6 +225,8 @@ fn the_page_of_days_is_true() {
         ("eggs to sealed", "sealed brood"),
         ("age when taken", "queens taken"),
         ("taken to next cell", "next cell"),
+        ("queenless before", "old queen out"),
+        ("in the cage", "out of her cage"),
         ("small box keeps", "last days in a small box"),
         ("drone emergence", "drones' eggs"),
         ("drone maturity", "drones' eggs"),
@@ -246,7 +248,7 @@ fn the_page_of_days_is_true() {
         assert!(found, "{name}: {line}");
         assert_eq!(cells[5], known.status.words(), "{name}");
     }
-    assert_eq!(spareframe_rearing::INTERVALS.len(), 13);
+    assert_eq!(spareframe_rearing::INTERVALS.len(), 15);
 }
 
 #[test]

@@ -16,6 +16,7 @@ mod plan_text;
 mod probe;
 mod probe_edits;
 mod probe_samples;
+mod queens;
 mod share;
 mod stock;
 mod support;

@@ -130,6 +130,10 @@ pub fn build(scenario: &Scenario, notes: &Notes, report: &Report) -> Option<Cale
         intervals: intervals(&round),
         feed: feed::feed(&round),
         expected_queens: expected(&round),
+        accepted: match &report.queens {
+            Some(queens) => queens.accepted.clone(),
+            None => Vec::new(),
+        },
         mind: mind(report),
     })
 }
@@ -270,9 +274,14 @@ fn expected(round: &Round) -> ExpectedQueens {
 }
 
 /// Cautions that go with these days.
-const MINDED: [&str; 6] = [
+const MINDED: [&str; 11] = [
+    "old-queen",
+    "long-queenless",
+    "queen-in",
+    "queen-look",
     "robbing",
     "cells",
+    "queens",
     "brood-disease",
     "movement-law",
     "stings",

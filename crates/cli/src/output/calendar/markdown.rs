@@ -13,6 +13,9 @@ pub fn markdown(calendar: &Calendar) -> String {
     let queens = &calendar.expected_queens;
     let _ = writeln!(out, "**{}**\n", text(&words::expected(queens)));
     let _ = writeln!(out, "{}\n", text(&queens.basis));
+    if let Some(accepted) = super::super::queens::estimate(&calendar.accepted) {
+        let _ = writeln!(out, "{}\n", text(&accepted));
+    }
     if let Some(sentence) = counted::sentence(calendar.counted_on.as_ref()) {
         let _ = writeln!(out, "{}\n", text(&sentence));
     }

@@ -1,6 +1,7 @@
 //! The record that every writer of a calendar shares, with nothing left to decide.
 
 use crate::output::counted::CountedOn;
+use crate::output::report::AcceptedReport;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -29,6 +30,9 @@ pub struct Calendar {
     pub feed: FeedReport,
     /// How many mated queens to expect: an estimate.
     pub expected_queens: ExpectedQueens,
+    /// How many of the mated queens that go into colonies and boxes are accepted: estimates. Absent where none does.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub accepted: Vec<AcceptedReport>,
     /// Cautions.
     pub mind: Vec<String>,
 }

@@ -2,6 +2,7 @@
 
 use super::super::counted;
 use super::super::page::{CARE, HEAD, Page, TITLE};
+use super::super::queens;
 use super::super::table::TableOptions;
 use super::record::{Calendar, Entry};
 use super::words;
@@ -15,6 +16,9 @@ pub fn table(calendar: &Calendar, options: TableOptions) -> String {
     page.line("");
     page.styled(&words::expected(&calendar.expected_queens), TITLE);
     page.item("", &calendar.expected_queens.basis);
+    if let Some(accepted) = queens::estimate(&calendar.accepted) {
+        page.item("", &accepted);
+    }
     if let Some(sentence) = counted::sentence(calendar.counted_on.as_ref()) {
         page.item("", &sentence);
     }

@@ -57,6 +57,7 @@ struct Page<'a> {
 struct CalendarView<'a> {
     calendar: &'a Calendar,
     expected: String,
+    accepted: Option<String>,
     days: Vec<DayView<'a>>,
     feed_heading: String,
     feed: Vec<[String; 6]>,
@@ -140,6 +141,7 @@ fn calendar_view(calendar: &Calendar) -> CalendarView<'_> {
     CalendarView {
         calendar,
         expected: calendar_words::expected(&calendar.expected_queens),
+        accepted: queens::estimate(&calendar.accepted),
         days: days.collect(),
         feed_heading: calendar_words::feed_heading(calendar),
         feed: feed.map(calendar_words::feed_of).collect(),

@@ -1,0 +1,256 @@
+//! Mated queens out of what stands: who gets which, on which day, in every output.
+
+use crate::support::{Folder, spareframe, text};
+use serde_json::Value;
+
+const OUT: &str = "queens-out";
+
+fn plan(scenario: &str) -> Value {
+    let run = spareframe(&["stock", "-", "-q", "--format", "json"]);
+    run.stdin(scenario).json()
+}
+
+fn said(args: &[&str], scenario: &str) -> String {
+    let run = spareframe(args).stdin(scenario);
+    let text = run.stdout("...").check();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Colony, the compartment of its queen, when the old one is out, when the new one is in.
+fn colonies(plan: &Value) -> Vec<[String; 4]> {
+    let word = |v: &Value| v.as_str().unwrap_or("-").to_owned();
+    let colonies = plan["queens"]["colonies"].as_array().unwrap().iter();
+    colonies
+        .map(|c| {
+            let gets = &c["gets"]["queen"];
+            [&c["colony"], gets, &c["old_queen_out"], &c["goes_in"]].map(word)
+        })
+        .collect()
+}
+
+fn is(colony: [&str; 4]) -> [String; 4] {
+    colony.map(str::to_owned)
+}
+
+fn caution<'a>(plan: &'a Value, id: &str) -> Option<&'a str> {
+    let mut all = plan["cautions"].as_array().unwrap().iter();
+    all.find(|c| c["id"] == id)
+        .map(|c| c["text"].as_str().unwrap())
+}
+
+#[test]
+fn queens_go_to_colonies_in_order_and_then_to_boxes() {
+    let plan = plan(&text(OUT));
+    let none = "2031-06-28";
+    assert_eq!(
+        colonies(&plan),
+        [
+            is(["Linden", "mating box 1.1", none, "2031-06-30"]),
+            is(["Hazel", "mating box 2.1", "2031-06-30", "2031-07-02"]),
+        ]
+    );
+    let stocked = plan["compartments"].as_array().unwrap();
+    let nuclei: Vec<_> = stocked
+        .iter()
+        .filter(|c| c["box_kind"] == "nucleus box")
+        .collect();
+    assert_eq!(nuclei.len(), 1, "two queens of three are given to colonies");
+    assert_eq!(nuclei[0]["queen"]["from"], "mating box 1.2");
+    let queens = &plan["queens"];
+    assert_eq!(
+        (&queens["at_hand"], &queens["boxes_on"]),
+        (&3.into(), &"2031-07-01".into())
+    );
+    assert_eq!(queens["later"][0]["queen"], "mating box 2.2");
+    assert_eq!(queens["later"][0]["of_age"], "2031-07-04");
+    let accepted = queens["accepted"].as_array().unwrap();
+    let shares: Vec<_> = accepted
+        .iter()
+        .map(|a| (&a["queens"], &a["least_share"], &a["most_share"]))
+        .collect();
+    let (two, one) = (2.into(), 1.into());
+    let [full, nuclei] =
+        [(0.49, 0.81), (0.75, 0.95)].map(|(least, most)| (Value::from(least), Value::from(most)));
+    assert_eq!(
+        shares,
+        [(&two, &full.0, &full.1), (&one, &nuclei.0, &nuclei.1)]
+    );
+    // Linden was prepared in time, Hazel is not.
+    let old = caution(&plan, "old-queen").unwrap();
+    assert!(
+        old.contains("still in colony Hazel") && old.contains("past the day for colony Hazel"),
+        "{old}"
+    );
+    assert!(caution(&plan, "queen-in").unwrap().contains("wild cells"));
+    assert!(caution(&plan, "queen-look").is_some());
+    assert_eq!(caution(&plan, "long-queenless"), None);
+    let unseen = caution(&plan, "queen-not-located");
+    assert!(unseen.is_none_or(|text| !text.contains("Linden")));
+}
+
+#[test]
+fn a_colony_without_a_queen_at_hand_waits_for_the_next_or_for_none() {
+    let scenario = text(OUT).replace(
+        "requeen:\n",
+        "requeen:\n  - {colony: Rowan, prepared: 2031-06-02}\n",
+    );
+    let scenario = scenario.replace("seen: 2031-06-20,", "seen: 2031-06-24,");
+    let found = plan(&scenario);
+    assert_eq!(
+        colonies(&found),
+        [
+            is(["Rowan", "mating box 1.1", "2031-06-02", "2031-06-30"]),
+            is(["Linden", "mating box 2.1", "2031-06-28", "2031-06-30"]),
+            is(["Hazel", "mating box 1.2", "2031-06-30", "2031-07-02"]),
+        ]
+    );
+    // Its queen is of age two days from now, and its old queen goes out today, in time.
+    let words = said(&["stock", "-", "-q"], &scenario);
+    assert!(
+        words.contains("where she is of age on Wed 2031-07-02; she goes in on Wed 2031-07-02."),
+        "{words}"
+    );
+    assert!(!words.contains("past the day"), "{words}");
+    assert!(
+        caution(&found, "long-queenless")
+            .unwrap()
+            .contains("colony Rowan")
+    );
+    assert!(!words.contains("Nucleus box 1"), "no queen is left for it");
+    let none = text(OUT)
+        .replace("queen: to be taken", "queen: laying")
+        .replace("queen: mated", "queen: laying");
+    let words = said(&["stock", "-", "-q"], &none);
+    assert!(
+        words.contains(
+            "Colony Hazel, at orchard: no queen is in sight for it; leave its old queen in."
+        ),
+        "{words}"
+    );
+    assert!(
+        words.contains("it has had none since Sat 2031-06-28: give it a cell, or unite it."),
+        "{words}"
+    );
+    let late = text(OUT).replace("by: 2031-07-10", "by: 2031-07-01");
+    let words = said(&["stock", "-", "-q"], &late);
+    assert!(
+        words.contains("That is later than Tue 2031-07-01."),
+        "{words}"
+    );
+}
+
+#[test]
+fn the_calendar_has_the_days_of_each_colony_and_of_boxes() {
+    let run = spareframe(&["calendar", "-", "--format", "json"]);
+    let calendar = run.stdin(text(OUT)).json();
+    let entries = calendar["entries"].as_array().unwrap();
+    let day = |id: &str| {
+        let entry = entries.iter().find(|e| e["id"] == id);
+        entry.map(|e| e["first_day"].as_str().unwrap())
+    };
+    for (id, first) in [
+        ("queen-in-1", Some("2031-06-30")),
+        ("queen-look-1", Some("2031-07-03")),
+        ("old-queen-1", None),
+        ("old-queen-2", Some("2031-06-30")),
+        ("queen-in-2", Some("2031-07-02")),
+        ("queen-look-2", Some("2031-07-05")),
+        ("box-queens-2", Some("2031-07-01")),
+        ("box-look-2", Some("2031-07-15")),
+        ("cells-in", Some("2031-07-01")),
+    ] {
+        assert_eq!(day(id), first, "{id}");
+    }
+    assert_eq!(
+        calendar["expected_queens"]["compartments"], 1,
+        "the one with a cell"
+    );
+    assert_eq!(calendar["accepted"].as_array().unwrap().len(), 2);
+    let used = calendar["intervals"].as_array().unwrap();
+    let used = |key: &str| used.iter().any(|i| i["key"] == key);
+    assert!(used("queenless before") && used("in the cage"));
+    // One's own days.
+    let own = text(OUT).replace(
+        "rearing:\n",
+        "rearing:\n  intervals: {queenless before: 5 days}\n",
+    );
+    let run = spareframe(&["calendar", "-", "--format", "json"])
+        .stdin(own)
+        .json();
+    let entries = run["entries"].as_array().unwrap();
+    let hazel = entries.iter().find(|e| e["id"] == "queen-in-2").unwrap();
+    assert_eq!(hazel["first_day"], "2031-07-05");
+    // Where boxes take queens alone, nothing is reared for them.
+    let alone = text(OUT).replace("cells: 1", "cells: 0");
+    let run = spareframe(&["calendar", "-", "--format", "json", "-q"])
+        .stdin(alone)
+        .json();
+    let entries = run["entries"].as_array().unwrap();
+    let ids: Vec<_> = entries.iter().map(|e| e["id"].as_str().unwrap()).collect();
+    assert!(
+        ids.contains(&"queens-in") && !ids.contains(&"mating-flights") && !ids.contains(&"graft"),
+        "{ids:?}"
+    );
+    assert_eq!(run["expected_queens"]["least_share"], 0.75);
+}
+
+#[test]
+fn what_is_handed_on_names_each_queen_where_she_is_taken_and_where_she_goes() {
+    let page = said(&["share", "-", "--format", "html"], &text(OUT));
+    for line in [
+        "Mating box 1.1: take the queen out on Mon 2031-06-30, for colony Linden",
+        "Mating box 1.2: take the queen out on Tue 2031-07-01, for nucleus box 1",
+        "Colony Linden, at orchard: queen from mating box 1.1, at old quarry; she goes in today.",
+        "Mated queen from mating box 1.2, at old quarry",
+        "Accepted (estimate): 1.0 to 1.6 of 2 into full colonies",
+    ] {
+        assert!(page.contains(line), "{line}");
+    }
+    let folder = Folder::new();
+    let path = folder.write("yard.yaml", text(OUT));
+    let table = spareframe(&["share", &path, "--format", "csv"])
+        .stdout("...")
+        .check();
+    let rows: Vec<&str> = table
+        .lines()
+        .filter(|row| row.starts_with("queen,"))
+        .collect();
+    assert_eq!(rows.len(), 3, "{table}");
+    assert!(
+        rows[1].ends_with(",mating box 1.1,Linden,2031-06-30"),
+        "{table}"
+    );
+    // A plan with queens is read back.
+    let plan = folder.path("plan.json");
+    spareframe(&["stock", &path, "--out", &plan, "-q"]).check();
+    spareframe(&["verify", &path, &plan]).stdout("...").check();
+}
+
+#[test]
+fn queens_from_elsewhere_are_counted_with_the_cells() {
+    let bought = text(OUT).replace("cells: 1", "cells: {mating box: 1, nucleus box: 2}");
+    let plan = plan(&bought);
+    let stocked = plan["compartments"].as_array().unwrap();
+    let from = stocked.iter().filter_map(|c| c["queen"]["from"].as_str());
+    assert_eq!(from.collect::<Vec<_>>(), ["mating box 1.2", "elsewhere"]);
+}
+
+#[test]
+fn a_later_day_has_the_queens_that_are_of_age_by_then() {
+    let run = spareframe(&[
+        "when",
+        "-",
+        "--until",
+        "2031-07-04",
+        "--every",
+        "2",
+        "--format",
+        "json",
+    ]);
+    let when = run.stdin(text(OUT)).json();
+    let stocked = when["days"].as_array().unwrap().iter();
+    let stocked: Vec<_> = stocked
+        .map(|day| day["compartments_stocked"].as_u64().unwrap())
+        .collect();
+    assert_eq!(stocked, [2, 2, 3]);
+}
