@@ -107,11 +107,39 @@ pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Slot]) {
             }
         }
     }
+    back_to_brood(instance, slots);
     for slot in slots {
         let kind = &instance.kinds[slot.kind];
         sites[kind.site].merge(&mut books, slot);
         if kind.brood_line {
             sites[kind.site].grow(&mut books, slot);
+        }
+    }
+}
+
+/// Bees that ride beside frames of others, and are no longer needed there, go back to where their brood is.
+fn back_to_brood(instance: &Instance, slots: &mut [Slot]) {
+    for from in 0..slots.len() {
+        for (donor, lot) in slots[from].lots.clone() {
+            let site = instance.kinds[slots[from].kind].site;
+            let own = |slot: &Slot| slot.brood.get(&donor).map_or(0, |brood| brood.bees);
+            let stay = instance.donors[donor].stay[site];
+            let over = slots[from].over(instance).checked_div(stay);
+            let mut strayed = (lot.riding - own(&slots[from])).min(over.unwrap_or(lot.riding));
+            for to in 0..slots.len() {
+                let riding = slots[to].lots.get(&donor).map_or(0, |lot| lot.riding);
+                let moved = strayed.min(own(&slots[to]) - riding);
+                if to == from || moved <= 0 || instance.kinds[slots[to].kind].site != site {
+                    continue;
+                }
+                strayed -= moved;
+                slots[to].lots.entry(donor).or_default().riding += moved;
+                let left = slots[from].lots.entry(donor).or_default();
+                left.riding -= moved;
+                if left.riding + left.loose == 0 {
+                    slots[from].lots.remove(&donor);
+                }
+            }
         }
     }
 }
