@@ -1,6 +1,6 @@
 //! One colony from the day it was counted, with what left it and came into it since.
 
-use spareframe_colony::{Colony as Model, Setting};
+use spareframe_colony::{Colony as Model, LAYING, Setting};
 use spareframe_solver::{
     Colony, Comb, Crop, FrameGroup, FrameState, Grams, Hundreds, Milli, honey,
 };
@@ -19,6 +19,17 @@ pub struct Count {
     /// Eggs a day that its queen would lay in a colony without end on the day of the count, where its brood of
     /// that day does not say so.
     pub lays: Option<u32>,
+    /// Its old queen is taken out, or was.
+    pub change: Option<Change>,
+}
+
+/// Days after the count on which a colony is without a queen; both may lie before it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Change {
+    /// From this day on its old queen lays no more.
+    pub out: i32,
+    /// From this day on a young one lays; `None` where none is in.
+    pub lays: Option<i32>,
 }
 
 /// What left a colony and what came into it on one day.
@@ -77,6 +88,7 @@ impl Count {
             ago: 0,
             since: Vec::new(),
             lays: None,
+            change: None,
         }
     }
 
@@ -124,6 +136,7 @@ struct Course<'a> {
     setting: &'a Setting,
     hive: Hive<'a>,
     model: Model,
+    change: Option<Change>,
     /// Days gone by.
     day: u32,
     /// The next frames that are hung in.
@@ -151,6 +164,7 @@ impl<'a> Course<'a> {
             next: hive.pieces.len(),
             hive,
             model,
+            change: count.change,
             day: 0,
         }
     }
@@ -160,9 +174,14 @@ impl<'a> Course<'a> {
             return;
         }
         for day in self.day..day {
+            let day = i32::try_from(day).unwrap_or(i32::MAX);
+            if let Some(change) = self.change.filter(|change| change.out <= day) {
+                let young = change.lays.is_some_and(|from| from <= day);
+                self.model.laying = if young { LAYING } else { 0.0 };
+            }
             let stores = self.model.stores;
             self.model.step(self.setting);
-            if !hungry(i32::try_from(day).unwrap_or(i32::MAX)) {
+            if !hungry(day) {
                 self.model.stores = stores;
             }
         }

@@ -5,6 +5,6 @@ mod count;
 mod expected;
 mod stand;
 
-pub use count::{Count, Event, Gone, Projected};
+pub use count::{Change, Count, Event, Gone, Projected};
 pub use expected::{BESIDE, Counts, LAST_DAY, expected, on, stands};
 pub use stand::Stand;

@@ -6,7 +6,7 @@ use spareframe_solver::{
     BoxId, Colony, Comb, CombId, FrameGroup, FrameState, Hundreds, Milli, Scenario, Standing,
     share_of,
 };
-use spareframe_weeks::{Count, Counts, Event, Gone, Stand, expected, on, stands};
+use spareframe_weeks::{Change, Count, Counts, Event, Gone, Stand, expected, on, stands};
 
 fn yard() -> Scenario {
     let mut yard: Scenario = include!("../../solver/doctests/yard.rs");
@@ -366,4 +366,45 @@ fn in_a_compartment_brood_emerges_and_bees_die_until_a_queen_is_known_to_lay() {
     });
     let later = expected(&later, &counts, None, 33).unwrap();
     assert_eq!(later.standing, [laid]);
+}
+
+#[test]
+fn without_a_queen_brood_becomes_less_until_a_young_one_lays() {
+    let yard = yard();
+    let colony = &yard.colonies[0];
+    let after = |change: Option<Change>, days| {
+        let count = Count {
+            change,
+            ..Count::today(colony)
+        };
+        brood(&yard, &on(of(&yard), &count, None, days).colony)
+    };
+    let out = |out, lays| Some(Change { out, lays });
+    let now = brood(&yard, colony);
+    // All brood of the old queen has emerged after 21 days.
+    assert_eq!(after(out(0, None), 21), 0);
+    assert!(after(out(0, None), 10) < now && after(out(0, None), 10) > 0);
+    // Long before the count is as on its day.
+    assert_eq!(after(out(-9, None), 10), after(out(0, None), 10));
+    // Until then it is as if she were in.
+    assert_eq!(after(out(12, Some(17)), 12), after(None, 12));
+    let with = after(out(2, Some(7)), 21);
+    assert!(0 < with && with < after(None, 21), "{with}");
+    assert!(after(out(2, Some(7)), 60) > 0);
+    // A days and b days are a and b days, also over the change.
+    let count = |ago| Count {
+        ago,
+        change: out(4, Some(9)),
+        ..Count::today(colony)
+    };
+    let days = |ago: u32, days| {
+        let mut model = yard.colony_model;
+        if let Some(season) = &mut model.season {
+            season.counted += i32::try_from(ago).unwrap();
+        }
+        on((&yard.combs, &model), &count(ago), None, days)
+            .colony
+            .frames
+    };
+    assert_eq!(days(0, 20), days(13, 7));
 }

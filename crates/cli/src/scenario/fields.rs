@@ -104,6 +104,7 @@ section! { COLONY = "colony" {
     "counted": Date, "of the scenario", "the day on which it was counted, before that day's work", since 2;
     "since": ListOf("event"), "nothing", "what left it and what came into it since it was counted, oldest first", since 2;
     "lays": Count, [1.0, 10_000.0], "from its own brood", "eggs a day that its queen would lay in a colony without end, as an earlier count says; where the present count was taken within 21 days after a draw, so that its own brood misleads", since 2;
+    "requeened": Date, "long ago", "the day its present queen went in, a mated one in place of the old; she lays as a young queen once she is out of her cage, and nobody did from the day the old one was taken out", since 2;
     "keep": One("keep"), "of the role", "floors, key by key over the role";
     "draw": DrawOrAll, "of the role", "caps, key by key over the role; `none` lifts one, `all` lifts the role's floors and caps";
     "rides": Share, [0.0, 1.0], "of the role", "of the bees on a brood frame that leaves, the share that leaves on it at least", since 2;

@@ -4,6 +4,7 @@ use super::counted::counted;
 use super::fields as t;
 use super::frames::{Frames, QUICK, frame, quick};
 use super::limits::{HUNDREDS, Limits, limits};
+use super::queens::Without;
 use super::weeks::{ColonyCount, Weeks, weeks};
 use super::whole::date;
 use crate::reading::{Cx, Map, Names, Node, Value, amount, describe, number, plain, word};
@@ -30,6 +31,8 @@ pub(crate) struct Known {
     /// What later days are reckoned with.
     pub model: s::honey::ColonyModel,
     pub dearth: Option<(i32, i32)>,
+    /// Which colonies are without a queen, and for how long such are.
+    pub without: Without,
     /// There is a stocking day, readable or not.
     pub has_day: bool,
 }

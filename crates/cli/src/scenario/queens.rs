@@ -8,8 +8,11 @@ use super::whole::date;
 use crate::reading::{At, Cx, Map, Names, Node, Value, word};
 use jiff::civil::Date;
 use s::{BoxId, CellBatch, ColonyId};
-use spareframe_rearing::{Allotted, Intervals, Wanted, allot, of_age};
+use spareframe_colony::BROOD_DAYS;
+use spareframe_rearing::{Allotted, IntervalId, Intervals, Wanted, allot, of_age};
 use spareframe_solver as s;
+use spareframe_weeks::Change;
+use std::collections::BTreeMap;
 
 /// A mated queen in a compartment that stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,6 +71,73 @@ impl Queens {
 
     fn left(&self, day: Date, intervals: &Intervals) -> u32 {
         u32::try_from(self.allotted(day, intervals).left.len()).unwrap_or(u32::MAX)
+    }
+}
+
+/// What is known of days without a queen before colonies are read.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Without {
+    /// Colonies whose old queen is out, with the day, where it can be read.
+    prepared: BTreeMap<String, Date>,
+    /// Days from the old queen out to the new one in, and from then until she is out of her cage.
+    days: (i32, i32),
+}
+
+/// Looks which colonies are prepared; what is wrong there is found later.
+pub(super) fn without(top: &Map, intervals: &Intervals) -> Without {
+    let list = match top.get("requeen").map(|n| &n.value) {
+        Some(Value::List(list)) => &list[..],
+        _ => &[],
+    };
+    let one = |n: &Node| {
+        let (colony, day) = (n.get("colony")?, n.get("prepared")?);
+        Some((word(colony).to_owned(), word(day).parse().ok()?))
+    };
+    let days = |id| i32::try_from(intervals.get(id).usual).unwrap_or(0);
+    Without {
+        prepared: list.iter().filter_map(one).collect(),
+        days: (days(IntervalId::Queenless), days(IntervalId::Caged)),
+    }
+}
+
+impl Without {
+    /// From which day after its count to which a colony is without a queen that lays. A new queen whose own brood alone was
+    /// counted says by it what she lays.
+    pub fn change(
+        &self,
+        cx: &mut Cx,
+        m: &Map,
+        name: &str,
+        (day, counted): (Option<Date>, Option<Date>),
+    ) -> Option<Change> {
+        let since = day_of(cx, m, "requeened");
+        if let (Some((since, at)), Some(day)) = (since, day)
+            && since > day
+        {
+            cx.error(
+                "dates-order",
+                at,
+                format!("a queen that went in on {since}, after the stocking day"),
+                format!("{day} or earlier: it is what was done"),
+                "correct the date, or write the colony into `requeen`",
+            );
+        }
+        let counted = counted?;
+        let after = |day: Date| (day - counted).get_days();
+        let (before, caged) = self.days;
+        let prepared = self.prepared.get(name).map(|&out| Change {
+            out: after(out),
+            lays: None,
+        });
+        let young = since.map(|(since, _)| Change {
+            out: after(since) - before,
+            lays: Some(after(since) + caged),
+        });
+        let all_hers = |change: &Change| {
+            let lays = change.lays.unwrap_or(i32::MAX);
+            lays.saturating_add(BROOD_DAYS as i32) <= 0
+        };
+        prepared.or(young.filter(|change| !all_hers(change)))
     }
 }
 

@@ -116,6 +116,7 @@ pub(super) fn weeks(
         u32::try_from((day - counted).get_days()).unwrap_or(0)
     });
     let lays = cx.count(m, "lays");
+    let change = (known.without).change(cx, m, &colony.name, (known.day, day));
     let mut since = Since {
         known,
         day,
@@ -139,6 +140,7 @@ pub(super) fn weeks(
         ago,
         since: events,
         lays,
+        change,
     };
     let then = on((&known.combs, &known.model), &count, known.dearth, 0);
     if let Some((event, there)) = then.lacking {

@@ -7,7 +7,7 @@ use super::frames::frame;
 use super::limits::{HUNDREDS, Limits, of_role, percent};
 use super::parts::{Known, colony, spell};
 use super::places::{Spot, distances, spot, unused};
-use super::queens::queens;
+use super::queens::{queens, without};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
 use super::standing::{Stands, standing};
@@ -184,6 +184,11 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     known.dearth = dearth.and_then(|n| spell(cx, n, &known, "dearth"));
     known.counted = count_day(cx, &top, &known);
     known.model = sc.colony_model;
+    let mut rearing = match top.get("rearing") {
+        Some(node) => rearing(cx, node, known.has_day),
+        None => Rearing::default(),
+    };
+    known.without = without(&top, &rearing.intervals);
     let own_roles = roles(cx, &top, &mut known);
     let mut counts: Vec<Counts> = Vec::new();
     let mut reckoned = Vec::new();
@@ -223,10 +228,6 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         let recipe = recipe(cx, node, &known);
         recipes.push((Defined { name, at: node.at }, recipe));
     });
-    let mut rearing = match top.get("rearing") {
-        Some(node) => rearing(cx, node, known.has_day),
-        None => Rearing::default(),
-    };
     let used = boxes(cx, &top, &recipes, &known, &mut sc, &mut rearing);
     if let Some(node) = top.get("cells") {
         cells(cx, node, &rearing.takes, &mut sc);

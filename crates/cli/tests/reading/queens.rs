@@ -126,3 +126,37 @@ fn without_a_stocking_day_no_queen_goes_in() {
     let found = read("yard.yaml", text.as_bytes()).findings;
     assert_eq!(codes(&found), ["dates-without-day"]);
 }
+
+/// Full frames of brood that a colony has on 30 June, counted on 9 June.
+fn brood(colony: &str, rest: &str) -> (i64, Vec<&'static str>) {
+    let text = format!(
+        "spareframe: 2\nday: 2031-06-30\ncounted: 2031-06-09\nsites: {{a: }}\n\
+         colonies:\n  Ash: {{brood: 6 combs, stores: 5 combs{colony}}}\n\
+         recipes:\n  r: {{bees: 3000, lines: [{{name: brood, brood: 20 %}}]}}\n\
+         boxes:\n  mating box: {{count: 2, recipe: r}}\n{rest}"
+    );
+    let read = read("yard.yaml", text.as_bytes());
+    let brood = read.loaded.map_or(0, |loaded| {
+        let frames = loaded.scenario.colonies[0].frames.iter();
+        frames.map(|g| g.frame.brood.0 * i64::from(g.count)).sum()
+    });
+    (brood, codes(&read.findings))
+}
+
+#[test]
+fn a_colony_is_expected_with_the_brood_of_the_queen_that_it_has() {
+    let (with, found) = brood("", "");
+    assert_eq!(found, [""; 0]);
+    // Prepared on the day of the count, it has no brood 21 days later, and the recipe finds none.
+    let out = "requeen: [{colony: Ash, prepared: 2031-06-09}]\n";
+    assert_eq!(brood("", out), (0, vec!["no-frame-fits"]));
+    let (late, _) = brood("", &out.replace("06-09}", "06-28}"));
+    assert!(0 < late && late < with, "{late} {with}");
+    // A young queen that went in on the 11th.
+    let (young, found) = brood(", requeened: 2031-06-11", "");
+    assert_eq!(found, [""; 0]);
+    assert!(0 < young && young != with, "{young} {with}");
+    // Long before the count: its brood is hers.
+    assert_eq!(brood(", requeened: 2031-05-15", ""), (with, vec![]));
+    assert_eq!(brood(", requeened: 2031-07-01", "").1, ["dates-order"]);
+}
