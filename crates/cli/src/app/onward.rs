@@ -162,12 +162,16 @@ fn readable(task: &OnwardTask, text: &str) -> Result<(), Stop> {
 fn summary(task: &OnwardTask, next: &Onward, (day, to): (Date, Date)) -> String {
     let mut parts = Vec::new();
     match next.stocked {
+        0 if next.queens > 0 => parts.push(format!("closed {day}")),
         0 => parts.push(format!("nothing was done on {day}")),
         n => parts.push(format!(
             "closed {day}: {} with bees from {}",
             counted(n, "compartment", "compartments"),
             counted(next.drawn, "colony", "colonies")
         )),
+    }
+    if next.queens > 0 {
+        parts.push(counted(next.queens, "queen given", "queens given"));
     }
     if next.without_cell > 0 {
         let compartments = counted(next.without_cell, "compartment", "compartments");

@@ -113,7 +113,7 @@ fn make(node: &mut Node<'static>, what: &What) -> Option<()> {
             let new = value(new)?;
             match map.iter_mut().find(|(known, _)| word(known) == key) {
                 Some((_, old)) => *old = new,
-                None => map.push((scalar(key), new)),
+                None => map.push((scalar(&unquoted(key)), new)),
             }
         }
         (What::Behind(other, key, new), Value::Map(map)) => {
@@ -159,6 +159,11 @@ fn edit(edits: &mut Edits, node: &Node, all: &[&What]) {
     if !set.is_empty() || !gone.is_empty() {
         edits.map(node, &set, &gone);
     }
+}
+
+/// A key as it is read, which may be written in quotes.
+fn unquoted(key: &str) -> String {
+    serde_json::from_str(key).unwrap_or_else(|_| key.to_owned())
 }
 
 fn scalar(text: &str) -> Node<'static> {

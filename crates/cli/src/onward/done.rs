@@ -11,6 +11,8 @@ pub struct Done {
     pub compartments: Vec<Compartment>,
     /// Frames of the store room that went into gaps.
     pub fillers: Vec<Filler>,
+    /// A plan was carried out, and what it says of queens with it.
+    pub planned: bool,
 }
 
 /// Why a plan was not what was done.
@@ -33,6 +35,7 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
         return Ok(Done {
             compartments: recorded(),
             fillers: Vec::new(),
+            planned: false,
         });
     };
     let breaches = check(scenario, plan).1;
@@ -40,6 +43,7 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
         return Ok(Done {
             compartments: plan.touched().cloned().collect(),
             fillers: fillers(scenario, plan),
+            planned: true,
         });
     }
     if scenario.done.is_empty() {
@@ -73,6 +77,7 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
     Ok(Done {
         fillers: fillers(scenario, &merged),
         compartments: merged.touched().cloned().collect(),
+        planned: true,
     })
 }
 

@@ -1,9 +1,10 @@
 //! A day is closed: what was done becomes what is written down of colonies, store room, cells and compartments, in the
-//! text of the scenario, in place. `done` says what was done, `colonies`, `shelf` and `standing` what that changes,
+//! text of the scenario, in place. `done` says what was done, `colonies`, `shelf`, `queens` and `standing` what that changes,
 //! `written` how frames are written.
 
 mod colonies;
 mod done;
+mod queens;
 mod shelf;
 mod standing;
 mod written;
@@ -26,6 +27,8 @@ pub struct Onward {
     pub stocked: usize,
     /// Compartments that got a cell and are short of one, as there were too few.
     pub without_cell: usize,
+    /// Mated queens that left their compartments.
+    pub queens: usize,
 }
 
 /// The scenario of the day `to`, from that of `day`, its day or an earlier one: `loaded` is what was read of `bytes`.
@@ -49,7 +52,15 @@ pub fn onward(
     changes.extend(shelf::store_room(&root, loaded, done));
     let given = shelf::given(&loaded.scenario, done);
     changes.extend(shelf::cells(&root, loaded, &given));
-    changes.extend(standing::standing(&root, loaded, (done, &given), day));
+    let queens = queens::queens(&root, loaded, (done, &given), day);
+    let nuclei = &queens.nuclei;
+    changes.extend(standing::standing(
+        &root,
+        loaded,
+        (done, &given, nuclei),
+        day,
+    ));
+    changes.extend(queens.changes);
     changes.extend(days(&root, done, (day, to)));
     let without_cell = given.without.len();
     Ok(Onward {
@@ -60,6 +71,7 @@ pub fn onward(
         drawn,
         stocked: done.compartments.len(),
         without_cell,
+        queens: queens.given,
     })
 }
 

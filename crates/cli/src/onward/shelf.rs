@@ -125,7 +125,8 @@ pub(super) fn cells(root: &Node, loaded: &Loaded, given: &Given) -> Vec<Change> 
         return Vec::new();
     };
     let used = given.batches.iter().zip(batches).enumerate();
-    let used = used.filter(|(_, (given, _))| **given > 0);
+    let ours = |at: &usize| loaded.queens.is_batch(&loaded.scenario, *at);
+    let used = used.filter(|(at, (given, _))| **given > 0 && !ours(at));
     let left = used.map(|(at, (given, batch))| (at, batch.count.saturating_sub(*given)));
     let set = |key: &str, left: u32| What::Set(key.to_owned(), New::Scalar(left.to_string()));
     let change = |(at, left): (usize, u32)| match &node.value {

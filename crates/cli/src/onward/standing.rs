@@ -15,7 +15,7 @@ use spareframe_solver::{
 pub(super) fn standing(
     root: &Node,
     loaded: &Loaded,
-    (done, given): (&Done, &Given),
+    (done, given, nuclei): (&Done, &Given, &[usize]),
     day: Date,
 ) -> Vec<Change> {
     let scenario = &loaded.scenario;
@@ -25,13 +25,21 @@ pub(super) fn standing(
         let Some(kind) = scenario.boxes.get(compartment.kind.0) else {
             continue;
         };
-        let cell = !given.without.contains(&at);
+        if nuclei.contains(&at) {
+            continue;
+        }
+        let takes = loaded.rearing.takes.get(compartment.kind.0) == Some(&true);
+        let queen = match (given.without.contains(&at), takes) {
+            (true, _) => "none",
+            (false, true) => "mated",
+            (false, false) => "cell",
+        };
         let stands = scenario.standing.iter().position(|s| s.is(compartment));
         match stands {
             Some(entry) => {
-                changes.extend(again(loaded, (entry, compartment), (kind, cell), day));
+                changes.extend(again(loaded, (entry, compartment), (kind, queen), day));
             }
-            None => new.push(stocked(scenario, compartment, (kind, cell), day)),
+            None => new.push(stocked(scenario, compartment, (kind, queen), day)),
         }
     }
     if new.is_empty() {
@@ -48,7 +56,7 @@ pub(super) fn standing(
 fn stocked(
     scenario: &Scenario,
     compartment: &Compartment,
-    (kind, cell): (&BoxKind, bool),
+    (kind, queen): (&BoxKind, &str),
     day: Date,
 ) -> New {
     let mut map = place(kind, compartment);
@@ -63,10 +71,7 @@ fn stocked(
         let from = from.iter().map(|name| New::Scalar(quoted(name)));
         map.push(("from", New::Scalar(New::List(from.collect()).inline())));
     }
-    map.push((
-        "queen",
-        New::Scalar(if cell { "cell" } else { "none" }.to_owned()),
-    ));
+    map.push(("queen", New::Scalar(queen.to_owned())));
     entry(map)
 }
 
@@ -88,14 +93,18 @@ fn place(kind: &BoxKind, compartment: &Compartment) -> Vec<(&'static str, New)> 
 }
 
 /// What hangs in a compartment, and bees beside, bee by bee.
-struct Filled {
-    frames: Vec<(FrameState, u32)>,
-    bees: i64,
+pub(super) struct Filled {
+    pub frames: Vec<(FrameState, u32)>,
+    pub bees: i64,
 }
 
 /// What is in a compartment once it is stocked: what stood there with what came, and bees without those that
 /// fly home. Bees sit on brood first.
-fn filled(scenario: &Scenario, compartment: &Compartment, stood: Option<&Standing>) -> Filled {
+pub(super) fn filled(
+    scenario: &Scenario,
+    compartment: &Compartment,
+    stood: Option<&Standing>,
+) -> Filled {
     let mut frames: Vec<(FrameState, u32)> = Vec::new();
     let mut add = |frame: &FrameState, count: u32| {
         let bare = FrameState {
@@ -153,7 +162,11 @@ fn flying(scenario: &Scenario, compartment: &Compartment, colony: usize) -> i64 
 }
 
 /// `frames` and `extra bees`.
-fn contents(scenario: &Scenario, kind: &BoxKind, filled: &Filled) -> Vec<(&'static str, New)> {
+pub(super) fn contents(
+    scenario: &Scenario,
+    kind: &BoxKind,
+    filled: &Filled,
+) -> Vec<(&'static str, New)> {
     let usual = kind.lines.first().or(kind.again.lines.first());
     let usual: Option<CombId> = usual.map(|line| line.ask.comb);
     let list = filled.frames.iter();
@@ -192,7 +205,7 @@ fn from(scenario: &Scenario, compartment: &Compartment) -> Vec<String> {
 fn again(
     loaded: &Loaded,
     (entry, compartment): (usize, &Compartment),
-    (kind, cell): (&BoxKind, bool),
+    (kind, queen): (&BoxKind, &str),
     day: Date,
 ) -> Vec<Change> {
     let scenario = &loaded.scenario;
@@ -206,7 +219,7 @@ fn again(
     let mut set = |key: &str, text: &str| {
         change(What::Set(key.to_owned(), New::Scalar(text.to_owned())));
     };
-    set("queen", if cell { "cell" } else { "none" });
+    set("queen", queen);
     set("seen", &day.to_string());
     let laid = matches!(
         stands.queen,

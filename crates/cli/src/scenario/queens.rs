@@ -17,6 +17,8 @@ use std::collections::BTreeMap;
 /// A mated queen in a compartment that stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct QueenStands {
+    /// Which of the compartments that stand, from 0.
+    pub entry: usize,
     /// Her compartment, as `mating box 1.2`.
     pub name: String,
     /// Where it stands.
@@ -59,6 +61,13 @@ impl Queens {
         };
         let wanted: Vec<Wanted> = self.requeen.iter().map(wanted).collect();
         allot(day, &of_age, &wanted, intervals)
+    }
+
+    /// Whether a batch of cells of the scenario is that of queens that stand, and not one of the file.
+    #[must_use]
+    pub fn is_batch(&self, yard: &s::Scenario, batch: usize) -> bool {
+        let batches = yard.cells.iter().flatten().count();
+        self.counted && batch + 1 == batches
     }
 
     /// Counts the queens for boxes anew, for a yard of another day.
@@ -149,9 +158,9 @@ pub(super) fn queens(
     standing: &[Stands],
     sc: &mut s::Scenario,
 ) -> Queens {
-    let stand = |stands: &Stands| at_hand(stands, rearing, sc);
+    let stand = |(entry, stands): (usize, &Stands)| at_hand((entry, stands), rearing, sc);
     let mut queens = Queens {
-        stand: standing.iter().filter_map(stand).collect(),
+        stand: standing.iter().enumerate().filter_map(stand).collect(),
         requeen: requeen(cx, top, known, sc),
         counted: false,
     };
@@ -170,7 +179,11 @@ pub(super) fn queens(
 
 /// The queen of a compartment, where she is mated. One that was given to a box that takes queens is its own until she
 /// is said to be taken.
-fn at_hand(stands: &Stands, rearing: &Rearing, sc: &s::Scenario) -> Option<QueenStands> {
+fn at_hand(
+    (entry, stands): (usize, &Stands),
+    rearing: &Rearing,
+    sc: &s::Scenario,
+) -> Option<QueenStands> {
     let place = &stands.counted_as;
     let given = rearing.takes.get(place.kind.0) == Some(&true);
     let of_age = match stands.queen {
@@ -184,6 +197,7 @@ fn at_hand(stands: &Stands, rearing: &Rearing, sc: &s::Scenario) -> Option<Queen
         place.place.saturating_add(1),
     );
     Some(QueenStands {
+        entry,
         name: match kind.compartments {
             1 => format!("{} {number}", kind.name),
             _ => format!("{} {number}.{room}", kind.name),

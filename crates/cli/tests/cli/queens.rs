@@ -254,3 +254,78 @@ fn a_later_day_has_the_queens_that_are_of_age_by_then() {
         .collect();
     assert_eq!(stocked, [2, 2, 3]);
 }
+
+const GIVEN: &str =
+    "closed 2031-06-30: 2 compartments with bees from 1 colony; 2 queens given; it is now ";
+
+/// The scenario after its day, with its plan carried out.
+fn closed(scenario: &str, to: &str, (code, said): (i32, &str)) -> String {
+    let folder = Folder::new();
+    let path = folder.write("yard.yaml", scenario);
+    let plan = folder.path("plan.json");
+    let stock = spareframe(&["stock", &path, "--out", &plan, "-q"]);
+    stock.code(code).check();
+    let next = folder.path("next.yaml");
+    let args = ["onward", &path, "--plan", &plan, "--to", to, "--out", &next];
+    let run = spareframe(&args).stderr(&format!("{said}..."));
+    run.check();
+    std::fs::read_to_string(next).unwrap()
+}
+
+#[test]
+fn a_day_that_is_closed_gives_colonies_their_queens_and_makes_colonies_of_nuclei() {
+    let next = closed(&text(OUT), "2031-07-02", (0, GIVEN));
+    let read = spareframe::scenario::read("next.yaml", next.as_bytes());
+    let found: Vec<_> = read.findings.iter().map(|f| f.code).collect();
+    assert_eq!(found, ["no-cells"; 2], "neither a cell nor a queen is left");
+    let loaded = read.loaded.unwrap();
+    let names: Vec<_> = loaded
+        .scenario
+        .colonies
+        .iter()
+        .map(|c| c.name.as_str())
+        .collect();
+    assert_eq!(names, ["Linden", "Hazel", "Rowan", "nucleus box 1"]);
+    let nucleus = &loaded.scenario.colonies[3];
+    assert_eq!((nucleus.role.as_str(), nucleus.site.0), ("nucleus", 1));
+    assert_eq!(nucleus.frames.iter().map(|g| g.count).sum::<u32>(), 3);
+    assert_eq!(loaded.scenario.boxes[1].count, 1, "its box is used");
+    assert!(loaded.scenario.standing.iter().all(|s| s.kind.0 == 0));
+    // Two queens have left, and none of theirs is at hand; Hazel has been without one for two days.
+    let queens = &loaded.queens;
+    let stand: Vec<_> = queens.stand.iter().map(|q| q.name.as_str()).collect();
+    assert_eq!(stand, ["mating box 2.1", "mating box 2.2"]);
+    assert_eq!(queens.requeen.len(), 1);
+    let stock = spareframe(&["stock", "-", "-q", "--format", "json"]);
+    let plan = stock.stdin(next.as_str()).code(1).json();
+    assert_eq!(
+        colonies(&plan),
+        [is(["Hazel", "mating box 2.1", "2031-06-30", "2031-07-02"])]
+    );
+    assert!(next.contains("requeened: 2031-06-30"), "{next}");
+    let empty = loaded
+        .standing
+        .iter()
+        .filter(|s| s.queen == spareframe::scenario::Queen::None);
+    assert_eq!(empty.count(), 2, "{next}");
+    // Once all have their queens there is nothing to requeen, and the cells are as they were.
+    let after = closed(
+        &next,
+        "2031-07-05",
+        (1, ""),
+    );
+    assert!(!after.contains("requeen:"), "{after}");
+    assert!(after.contains("cells: 0"), "{after}");
+}
+
+#[test]
+fn names_of_new_colonies_are_free_and_written_so_that_they_are_read() {
+    let odd = text(OUT)
+        .replace("nucleus box:", "\"nuc: 3\":")
+        .replace("  Rowan:", "  \"nuc: 3 1\":");
+    let next = closed(&odd, "2031-07-01", (0, GIVEN));
+    let loaded = spareframe::scenario::read("next.yaml", next.as_bytes())
+        .loaded
+        .unwrap();
+    assert_eq!(loaded.scenario.colonies[3].name, "nuc: 3 2");
+}
