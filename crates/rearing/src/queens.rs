@@ -4,22 +4,20 @@ use crate::interval::{IntervalId, Intervals};
 use crate::timeline::{after, before};
 use jiff::civil::Date;
 
-/// The day from which a queen is of age for certain, by the day on which flat sealed worker brood of hers was seen:
-/// she laid it as many days before as brood needs to be sealed, and no sooner than she can have laid after she
-/// emerged.
+/// The day from which a queen is of age for certain, by a day on which eggs of hers were there: she laid none sooner
+/// than she can have after she emerged.
 ///
 /// ```
 /// use jiff::civil::date;
 /// use spareframe_rearing::{Intervals, of_age};
-/// // 9 days to the sealed cell, 7 at least to the first egg: she is 16 days old, of 24.
-/// assert_eq!(of_age(date(2031, 6, 10), &Intervals::default()), date(2031, 6, 18));
+/// // 7 days at least to the first egg, of 24.
+/// assert_eq!(of_age(date(2031, 6, 1), &Intervals::default()), date(2031, 6, 18));
 /// ```
 #[must_use]
-pub fn of_age(sealed_seen: Date, intervals: &Intervals) -> Date {
+pub fn of_age(eggs: Date, intervals: &Intervals) -> Date {
     let least = |id| intervals.get(id).least;
-    let eggs = least(IntervalId::Eggs).max(least(IntervalId::Flights).saturating_add(1));
-    let old = least(IntervalId::Sealed).saturating_add(eggs);
-    after(sealed_seen, least(IntervalId::Age).saturating_sub(old))
+    let old = least(IntervalId::Eggs).max(least(IntervalId::Flights).saturating_add(1));
+    after(eggs, least(IntervalId::Age).saturating_sub(old))
 }
 
 /// A colony that is to get a mated queen.
@@ -170,9 +168,9 @@ mod tests {
         own.set(IntervalId::Age, Interval::range(30, 35));
         let found = allot(june(20), &[june(1)], &[wanted(None)], &own);
         assert_eq!(found.colonies[0].map(|c| c.goes_in), Some(june(20)));
-        assert_eq!(of_age(june(10), &own), june(24));
-        // She can be of age as soon as her brood is sealed.
-        own.set(IntervalId::Age, Interval::exactly(10));
+        assert_eq!(of_age(june(1), &own), june(24));
+        // She can be of age as soon as she lays.
+        own.set(IntervalId::Age, Interval::exactly(5));
         assert_eq!(of_age(june(10), &own), june(10));
     }
 

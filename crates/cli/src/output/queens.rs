@@ -208,7 +208,7 @@ fn all(
 }
 
 /// What becomes of one colony.
-pub(super) fn of_colony(c: &RequeenReport, report: &Report) -> String {
+fn of_colony(c: &RequeenReport, report: &Report) -> String {
     let colony = format!("Colony {}, at {}", clean(&c.colony), clean(&c.site));
     let today = |day: &str| report.day.as_deref() == Some(day);
     let on = |day: &str| match today(day) {
@@ -267,44 +267,63 @@ fn capital(name: &str) -> String {
     first.unwrap_or_default() + rest.as_str()
 }
 
-/// What is done for queens at which site: at the colonies that get them, and at the compartments they are taken from.
+/// What is done for queens at which site, each with its day: old queens out, new ones out of their compartments and in.
 pub(super) fn at_sites(report: &Report) -> Vec<(String, String)> {
-    let colonies = report.queens.iter().flat_map(|queens| &queens.colonies);
-    let mut list: Vec<_> = colonies
-        .clone()
-        .map(|c| (c.site.clone(), of_colony(c, report)))
-        .collect();
-    let out = |site: &str, queen: &str, day: Option<&str>, to: String| {
-        let on = day.map_or(String::new(), |day| format!(" on {}", written(day)));
-        let queen = capital(&clean(queen));
-        (
-            site.to_owned(),
-            format!("{queen}: take the queen out{on}, for {to}"),
-        )
+    let queens = report.queens.as_ref();
+    let mut list = Vec::new();
+    let mut add = |site: &str, day: Option<&str>, what: String| {
+        let day = day.map_or(String::new(), |day| format!("{}: ", written(day)));
+        list.push((site.to_owned(), format!("{day}{what}")));
     };
-    for (c, queen) in colonies.filter_map(|c| Some((c, c.gets.as_ref()?))) {
-        let to = format!("colony {}", clean(&c.colony));
-        list.push(out(&queen.site, &queen.queen, c.goes_in.as_deref(), to));
+    for c in queens.iter().flat_map(|queens| &queens.colonies) {
+        let (Some(queen), out, day) = (&c.gets, c.old_queen_out.as_deref(), c.goes_in.as_deref())
+        else {
+            continue;
+        };
+        let (name, from) = (clean(&c.colony), clean(&queen.queen));
+        if !c.prepared {
+            add(
+                &c.site,
+                out,
+                format!("find the old queen of colony {name}, and take her out"),
+            );
+        }
+        add(
+            &queen.site,
+            day,
+            format!("take the queen out of {from}, for colony {name}"),
+        );
+        add(
+            &c.site,
+            day,
+            format!("break all wild cells in colony {name}; then its queen in, from {from}"),
+        );
     }
     let words = Words::of(report);
-    let on = report.queens.as_ref().and_then(|q| q.boxes_on.as_deref());
+    let on = queens.and_then(|queens| queens.boxes_on.as_deref());
     for c in given(report) {
         if let Some(BoxQueen {
             from,
             site: Some(site),
         }) = &c.queen
         {
-            list.push(out(site, from, on, words.compartment(c)));
+            let what = format!(
+                "take the queen out of {}, for {}",
+                clean(from),
+                words.compartment(c)
+            );
+            add(site, on, what);
         }
     }
     list
 }
 
-/// Where the queen of a compartment is from.
+/// Where the queen of a compartment is from, with the site where that is another.
 pub(super) fn of_box(c: &CompartmentReport) -> String {
-    let from = |queen: &BoxQueen| match &queen.site {
-        Some(site) => format!("queen from {}, at {}", clean(&queen.from), clean(site)),
-        None => format!("queen from {}", clean(&queen.from)),
+    let from = |queen: &BoxQueen| {
+        let elsewhere = queen.site.as_ref().filter(|site| **site != c.site);
+        let at = elsewhere.map_or(String::new(), |site| format!(", at {}", clean(site)));
+        format!("queen from {}{at}", clean(&queen.from))
     };
     c.queen.as_ref().map_or_else(String::new, from)
 }

@@ -6,6 +6,7 @@ use super::rearing::Rearing;
 use super::standing::{Queen, Stands};
 use super::whole::date;
 use crate::reading::{At, Cx, Map, Names, Node, Value, word};
+use jiff::Span;
 use jiff::civil::Date;
 use s::{BoxId, CellBatch, ColonyId};
 use spareframe_colony::BROOD_DAYS;
@@ -188,7 +189,11 @@ fn at_hand(
     let given = rearing.takes.get(place.kind.0) == Some(&true);
     let of_age = match stands.queen {
         Queen::ToBeTaken => stands.seen,
-        Queen::Mated if !given => of_age(stands.seen, &rearing.intervals),
+        Queen::Mated if !given => {
+            let sealed = rearing.intervals.get(IntervalId::Sealed).least;
+            let eggs = Span::new().days(-i64::from(sealed));
+            of_age(stands.seen.saturating_add(eggs), &rearing.intervals)
+        }
         _ => return None,
     };
     let kind = sc.boxes.get(place.kind.0)?;

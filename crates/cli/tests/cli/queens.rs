@@ -192,16 +192,40 @@ fn the_calendar_has_the_days_of_each_colony_and_of_boxes() {
         "{ids:?}"
     );
     assert_eq!(run["expected_queens"]["least_share"], 0.75);
+    // Queens alone: their days, and none of a rearing that nobody speaks of.
+    let alone = text(OUT).replace("  grafted: 2031-06-21 ", "  no flight: 6 days #");
+    let alone = alone.replace("cells: 1", "cells: {mating box: 0, nucleus box: 0}");
+    let run = spareframe(&["calendar", "-", "--format", "json", "-q"]);
+    let run = run.stdin(alone).code(1).json();
+    let ids = run["entries"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|e| e["id"].as_str().unwrap());
+    let ids: Vec<_> = ids.collect();
+    assert_eq!(
+        ids,
+        [
+            "queen-in-1",
+            "old-queen-2",
+            "queen-in-2",
+            "queen-look-1",
+            "queen-look-2"
+        ]
+    );
+    assert!(run["mind"].to_string().contains("wild cells"));
 }
 
 #[test]
 fn what_is_handed_on_names_each_queen_where_she_is_taken_and_where_she_goes() {
     let page = said(&["share", "-", "--format", "html"], &text(OUT));
     for line in [
-        "Mating box 1.1: take the queen out on Mon 2031-06-30, for colony Linden",
-        "Mating box 1.2: take the queen out on Tue 2031-07-01, for nucleus box 1",
+        "Mon 2031-06-30: find the old queen of colony Hazel, and take her out",
+        "Mon 2031-06-30: take the queen out of mating box 1.1, for colony Linden",
+        "Tue 2031-07-01: take the queen out of mating box 1.2, for nucleus box 1",
+        "Wed 2031-07-02: break all wild cells in colony Hazel; then its queen in, from mating box 2.1",
         "Colony Linden, at orchard: queen from mating box 1.1, at old quarry; she goes in today.",
-        "Mated queen from mating box 1.2, at old quarry",
+        "Mated queen from mating box 1.2",
         "Accepted (estimate): 1.0 to 1.6 of 2 into full colonies",
     ] {
         assert!(page.contains(line), "{line}");
@@ -309,11 +333,7 @@ fn a_day_that_is_closed_gives_colonies_their_queens_and_makes_colonies_of_nuclei
         .filter(|s| s.queen == spareframe::scenario::Queen::None);
     assert_eq!(empty.count(), 2, "{next}");
     // Once all have their queens there is nothing to requeen, and the cells are as they were.
-    let after = closed(
-        &next,
-        "2031-07-05",
-        (1, ""),
-    );
+    let after = closed(&next, "2031-07-05", (1, ""));
     assert!(!after.contains("requeen:"), "{after}");
     assert!(after.contains("cells: 0"), "{after}");
 }

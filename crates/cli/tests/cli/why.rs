@@ -136,6 +136,7 @@ fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
         "forty",
         "home-yard",
         "nuclei",
+        "queens-out",
         "taken-apart",
         "thin-spring",
     ];

@@ -13,7 +13,10 @@ pub(super) fn all(round: &Round) -> Vec<Said> {
         let answer = headline::answer(&round.report.headline);
         let alone = Said {
             id: "nothing-stocked".to_owned(),
-            text: format!("{answer} The days are those of the rearing alone."),
+            text: match round.report.queens.is_some() {
+                true => format!("{answer} The days are those of queens and of the rearing alone."),
+                false => format!("{answer} The days are those of the rearing alone."),
+            },
         };
         let of_rearing =
             |c: &&Conflict| matches!(c, Conflict::TwoDates { .. } | Conflict::LarvaTooOld { .. });

@@ -15,7 +15,9 @@ use spareframe_rearing::{Given, INTERVALS, IntervalId, Reared, Span, attendants_
 pub(super) fn entries(round: &Round) -> Vec<Entry> {
     let mut list = Vec::new();
     let mated = round.known.given == Given::MatedQueens;
-    if !mated {
+    // Where queens alone are given, nothing is known of a rearing.
+    let idle = round.stocked().next().is_none() && round.report.queens.is_some();
+    if !mated && !(idle && round.known.reared == Reared::Unknown) {
         rearing(round, &mut list);
     }
     if round.stocked().next().is_some() {
