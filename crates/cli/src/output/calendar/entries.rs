@@ -16,8 +16,9 @@ pub(super) fn entries(round: &Round) -> Vec<Entry> {
     let mut list = Vec::new();
     let mated = round.known.given == Given::MatedQueens;
     // Where queens alone are given, nothing is known of a rearing.
-    let idle = round.stocked().next().is_none() && round.report.queens.is_some();
-    if !mated && !(idle && round.known.reared == Reared::Unknown) {
+    let queens_alone = round.stocked().next().is_none() && round.report.queens.is_some();
+    let known = round.known.reared != Reared::Unknown;
+    if !mated && (known || !queens_alone) {
         rearing(round, &mut list);
     }
     if round.stocked().next().is_some() {
