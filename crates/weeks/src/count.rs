@@ -7,6 +7,9 @@ use spareframe_solver::{
 
 use super::combs::{Held, Hive, Piece};
 
+/// Most that is said of a queen's laying (a choice: far above any; a weak colony with much brood seems to say so).
+const MOST_LAYING: u32 = 10_000;
+
 /// A colony as it was counted, and what was done since.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Count {
@@ -90,6 +93,18 @@ impl Count {
             lays: None,
             change: None,
         }
+    }
+
+    /// Eggs a day that its queen would lay in a colony without end, so many days after the count; `None` where there
+    /// was no brood to say so.
+    pub(crate) fn laying(&self, combs: &[Comb], setting: &Setting, days: u32) -> Option<u32> {
+        let course = Course::of(self, combs, setting);
+        if self.lays.is_none() && course.model.brood() <= 0.0 {
+            return None;
+        }
+        let days = i32::try_from(days).unwrap_or(i32::MAX);
+        let ratio = setting.season.map_or(1.0, |season| season.ratio(days));
+        Some(((course.model.laying * ratio + 0.5) as u32).clamp(1, MOST_LAYING))
     }
 
     /// The colony so many days after its count. `setting` is that of the day of the count, `hungry` says of each

@@ -102,6 +102,14 @@ pub fn on(
     count.after(combs, &setting, days, &hungry)
 }
 
+/// Eggs a day that its queen would lay in a colony without end, so many days after the count, as its brood of then, or
+/// an earlier count, says; `None` where neither does.
+#[must_use]
+pub fn laying((combs, model): (&[Comb], &ColonyModel), count: &Count, days: u32) -> Option<u32> {
+    let (setting, _) = counted_on(model, count.ago);
+    count.laying(combs, &setting, days)
+}
+
 /// One compartment so many days after the day of the yard; all else as in [`on`].
 #[must_use]
 pub fn stands(

@@ -2,6 +2,7 @@
 
 use super::cells::{self, Written};
 use super::columns::By;
+use super::counts::Counts;
 use super::expected::change_colony;
 use super::table::{Given, Row, Table};
 use crate::editing::same;
@@ -25,6 +26,8 @@ pub(super) struct FramesChange {
     pub added: Vec<MapChange>,
     /// How many of those that are there stay.
     pub keep: usize,
+    /// Fewer than there are.
+    pub fewer: bool,
 }
 
 /// What is done to one colony.
@@ -37,6 +40,10 @@ pub(super) struct ColonyChange {
     pub frames: Option<FramesChange>,
     /// Rows that it is from: of the colony first, then by frame group.
     pub from: Vec<From>,
+    /// Days of `since` that are in the new count, by index; others stay.
+    pub since_out: Vec<usize>,
+    /// The table gives the day of the last count.
+    pub counted_as_before: bool,
     /// Whether it changes anything of what is there.
     pub differs: bool,
 }
@@ -50,6 +57,8 @@ impl ColonyChange {
             map: MapChange::default(),
             frames: None,
             from: Vec::new(),
+            since_out: Vec::new(),
+            counted_as_before: false,
             differs: false,
         }
     }
@@ -67,7 +76,13 @@ pub(super) struct From {
 }
 
 /// The changes of a table, with all that cannot be done found.
-pub(super) fn changes(cx: &mut Cx, root: &Node, table: &Table, recount: bool) -> Vec<ColonyChange> {
+pub(super) fn changes(
+    cx: &mut Cx,
+    root: &Node,
+    table: &Table,
+    recount: bool,
+    counts: Option<&Counts>,
+) -> Vec<ColonyChange> {
     let mut order: Vec<String> = Vec::new();
     let mut rows: BTreeMap<String, Vec<&Row>> = BTreeMap::new();
     let colonies: BTreeMap<&str, &Node> = match root.get("colonies").map(|node| &node.value) {
@@ -97,6 +112,12 @@ pub(super) fn changes(cx: &mut Cx, root: &Node, table: &Table, recount: bool) ->
             By::Colony => by_colony(cx, &name, old, of_colony, recount),
             By::Frame => by_frame(cx, (&name, old), of_colony, table, recount),
         };
+        if let (Some(counts), Some(old)) = (counts, old) {
+            let said = of_colony.iter().flat_map(|row| &row.of_colony);
+            let day = said.filter(|given| given.key == "counted");
+            change.counted_as_before = day.into_iter().any(|given| given.value.is_some());
+            counts.renew(cx, &mut change, old);
+        }
         change.differs = old.is_none_or(|old| {
             let mut new = old.clone();
             change_colony(&mut new, &change);
@@ -263,6 +284,7 @@ fn by_frame(
         },
         ..FramesChange::default()
     };
+    frames.fewer = frames.keep < there.len();
     let mut taken = BTreeSet::new();
     for (i, row) in rows.iter().enumerate() {
         let next = there.len() + frames.added.len();

@@ -43,6 +43,9 @@ fn colony(edits: &mut Edits, key: &Node, node: &Node, change: &ColonyChange) {
             None => set.push(("frames".to_owned(), added(frames))),
         }
     }
+    if let Some(since) = node.get("since").filter(|_| !change.since_out.is_empty()) {
+        edits.out(since, &change.since_out);
+    }
     edits.map(node, &set, &change.map.gone);
 }
 

@@ -58,6 +58,7 @@ pub(super) fn change_colony(node: &mut Node, change: &ColonyChange) {
         *node = map(node.at);
     }
     change_map(node, &change.map);
+    since_out(node, &change.since_out);
     let Some(frames) = &change.frames else { return };
     let Value::Map(entries) = &mut node.value else {
         return;
@@ -85,6 +86,22 @@ pub(super) fn change_colony(node: &mut Node, change: &ColonyChange) {
         let mut node = map(At::top());
         change_map(&mut node, change);
         list.push(node);
+    }
+}
+
+fn since_out(node: &mut Node, out: &[usize]) {
+    let Value::Map(entries) = &mut node.value else {
+        return;
+    };
+    let since = entries.iter_mut().find(|(key, _)| word(key) == "since");
+    if let Some((_, since)) = since
+        && let Value::List(list) = &mut since.value
+    {
+        let mut at = 0;
+        list.retain(|_| {
+            at += 1;
+            !out.contains(&(at - 1))
+        });
     }
 }
 

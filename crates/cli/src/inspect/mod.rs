@@ -5,6 +5,7 @@
 mod cells;
 mod changes;
 mod columns;
+mod counts;
 mod edit;
 mod expected;
 mod new;
@@ -19,6 +20,7 @@ use crate::editing::same;
 use crate::reading::{At, Cx, Finding, Node, Severity, parse, source};
 use crate::scenario::{SECTIONS, convert};
 use changes::{ColonyChange, changes};
+use counts::Counts;
 use expected::{changed, odd};
 
 /// What came of putting a table into a scenario.
@@ -70,7 +72,9 @@ pub fn inspect(
     let text = source(&mut before, scenario);
     let root = text.and_then(|text| parse(&mut before, text, START));
     if let (Some(rows), Some(text), Some(root)) = (&rows, text, &root) {
-        let changes = changes(&mut cx, root, rows, recount);
+        let stated = rows.states("counted");
+        let counts = Counts::of(label, scenario, root, stated);
+        let changes = changes(&mut cx, root, rows, recount, counts.as_ref());
         put_in(&mut cx, &mut out, (label, text, root), &changes);
     }
     out.in_scenario.extend(before.findings);

@@ -38,6 +38,16 @@ pub(super) struct Table {
     pub rows: Vec<Row>,
 }
 
+impl Table {
+    /// Whether a row says something of a key of its colony.
+    pub fn states(&self, key: &str) -> bool {
+        let given = self.rows.iter().flat_map(|row| &row.of_colony);
+        given
+            .into_iter()
+            .any(|given| given.key == key && given.value.is_some())
+    }
+}
+
 /// Most rows (a choice: far above any apiary).
 const MOST_ROWS: usize = 200_000;
 /// Most columns (a choice: far above what a sheet of inspections has).

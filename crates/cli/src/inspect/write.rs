@@ -5,7 +5,7 @@ use crate::output::share::defused;
 use crate::reading::{
     Cx, Field, Finding, Kind, Node, Severity, Value, factor, parse, source, split, word,
 };
-use crate::scenario::{COLONY, FRAME, SECTIONS, convert};
+use crate::scenario::{COLONY, FRAME, Loaded, SECTIONS, convert};
 use csv::{Terminator, WriterBuilder};
 
 /// A table of the colonies, and the names of those that are counted in the other way and so left out.
@@ -42,9 +42,7 @@ pub fn table(label: &str, scenario: &[u8], by: Option<By>) -> Result<Written, Ve
     let mut cx = Cx::new(label, SECTIONS);
     let text = source(&mut cx, scenario);
     let root = text.and_then(|text| parse(&mut cx, text, super::START));
-    if let Some(root) = &root {
-        let _ = convert(&mut cx, root);
-    }
+    let loaded = root.as_ref().and_then(|root| convert(&mut cx, root));
     let errors = |f: &Finding| f.severity == Severity::Error;
     let (Some(root), false) = (root, cx.findings.iter().any(errors)) else {
         return Err(cx.findings);
@@ -65,15 +63,43 @@ pub fn table(label: &str, scenario: &[u8], by: Option<By>) -> Result<Written, Ve
         .into_iter()
         .map(|(key, node)| (word(key), node))
         .collect();
-    let rows = match by {
+    let mut rows = match by {
         By::Colony => by_colony(&here),
         By::Frame => by_frames(&here),
     };
+    if let Some(loaded) = &loaded {
+        counted(&mut rows, loaded);
+    }
     Ok(Written {
         table: csv(&rows),
         left_out: others.iter().map(|(key, _)| word(key).to_owned()).collect(),
     })
 }
+
+/// A column with the day on which each colony was counted, where that is not the scenario's; a new count puts its own
+/// day there.
+fn counted(rows: &mut [Vec<String>], loaded: &Loaded) {
+    if loaded.counts.iter().all(|count| count.earlier().is_none()) {
+        return;
+    }
+    let Some((header, rows)) = rows.split_first_mut() else {
+        return;
+    };
+    header.push(COUNTED.to_owned());
+    let mut last = String::new();
+    for row in rows {
+        let name = row.first().cloned().unwrap_or_default();
+        let colonies = &loaded.scenario.colonies;
+        let at = colonies.iter().position(|colony| colony.name == name);
+        let day = at.and_then(|at| loaded.counts.get(at)?.day);
+        let day = day.filter(|_| name != last).map(|day| day.to_string());
+        row.push(day.unwrap_or_default());
+        last = name;
+    }
+}
+
+/// Its title.
+const COUNTED: &str = "counted";
 
 fn csv(rows: &[Vec<String>]) -> String {
     let mut writer = WriterBuilder::new()
@@ -91,7 +117,7 @@ fn csv(rows: &[Vec<String>]) -> String {
 fn columns(section: &'static [Field], always: &[&str], nodes: &[&Node]) -> Vec<&'static Field> {
     let used = |f: &&Field| {
         let has = || nodes.iter().any(|node| node.get(f.key).is_some());
-        in_a_cell(f) && (always.contains(&f.key) || has())
+        in_a_cell(f) && f.key != COUNTED && (always.contains(&f.key) || has())
     };
     section.iter().filter(used).collect()
 }

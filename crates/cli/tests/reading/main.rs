@@ -3,6 +3,7 @@
 
 mod done;
 mod findings;
+mod inspect_counts;
 #[path = "../support/inspect.rs"]
 mod inspect_support;
 mod inspect_table;
