@@ -56,7 +56,17 @@ fn arguments(line: &str) -> Option<Vec<&str>> {
     ["spareframe ", "cargo run --release -- "]
         .iter()
         .find_map(|start| line.strip_prefix(start))
-        .map(|rest| rest.split_whitespace().collect())
+        .map(words)
+}
+
+/// Words, and what stands between two double quotes as one.
+fn words(line: &str) -> Vec<&str> {
+    let parts = line.split('"').enumerate();
+    let words = parts.flat_map(|(at, part)| match at % 2 {
+        0 => part.split_whitespace().collect(),
+        _ => vec![part],
+    });
+    words.collect()
 }
 
 /// Output and exit code of one command line; a `> FILE` at its end is obeyed.

@@ -3,6 +3,7 @@
 pub mod app;
 mod editing;
 pub mod inspect;
+mod look;
 pub mod onward;
 pub mod output;
 pub mod plan;

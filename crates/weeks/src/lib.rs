@@ -7,4 +7,4 @@ mod stand;
 
 pub use count::{Change, Count, Event, Gone, Projected};
 pub use expected::{BESIDE, Counts, LAST_DAY, expected, laying, on, stands};
-pub use stand::Stand;
+pub use stand::{Stand, glance};

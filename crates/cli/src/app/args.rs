@@ -5,6 +5,7 @@ use crate::output::curve::CurveReport;
 use crate::output::probe::ProbeReport;
 use crate::output::reasons::WhyReport;
 use crate::output::share::Shared;
+use crate::output::standing::StandingReport;
 use crate::output::when::WhenReport;
 use crate::output::{Dates, Format, Report, Written};
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
@@ -50,6 +51,8 @@ pub(super) enum Command {
     Inspect(Inspect),
     /// Close the day: what was done becomes what is there, and the scenario goes on to a later day
     Onward(Onward),
+    /// Show what stands in boxes: how each queen is, success so far, and what is next
+    Standing(Standing),
     /// List what to do on which day, what to feed, and how many queens to expect
     Calendar(Calendar),
     /// Write a plan to hand on: a page with field sheets, a table, a calendar
@@ -217,13 +220,16 @@ pub(super) struct Compare {
 #[command(group(ArgGroup::new("way").args(["into", "table"]).required(true)))]
 pub(super) struct Inspect {
     /// Table in CSV, parted by commas, semicolons or tabs; - reads stdin
-    #[arg(value_name = "FILE", value_hint = ValueHint::FilePath, required_unless_present = "table")]
+    #[arg(value_name = "FILE", value_hint = ValueHint::FilePath, required_unless_present_any = ["table", "see"])]
     pub(super) file: Option<PathBuf>,
-    /// Scenario whose colonies the table updates; comments and order in it stay
-    #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath, requires = "file")]
+    /// Scenario that is updated; comments and order in it stay
+    #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath)]
     pub(super) into: Option<PathBuf>,
+    /// What was seen in a compartment that stands, as `mating box 1.1=eggs`, also with `, bees 3 frames, brood 1 comb`
+    #[arg(long, value_name = "COMPARTMENT=SEEN", requires = "into")]
+    pub(super) see: Vec<String>,
     /// Write the colonies of a scenario as such a table instead
-    #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath, conflicts_with_all = ["file", "recount", "dry_run"])]
+    #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath, conflicts_with_all = ["file", "see", "recount", "dry_run"])]
     pub(super) table: Option<PathBuf>,
     /// What a row stands for [default: by the names of the columns]
     #[arg(long, value_enum)]
@@ -267,6 +273,20 @@ pub(super) struct Onward {
     pub(super) other: Other,
     #[command(flatten)]
     pub(super) quiet: Quiet,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Standing {
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    #[command(flatten)]
+    pub(super) writing: Writing<StandingReport>,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
+    #[command(flatten)]
+    pub(super) mark: Mark,
 }
 
 /// What a row of a table stands for.

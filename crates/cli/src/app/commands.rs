@@ -4,7 +4,9 @@ use super::args::Args;
 use super::ended::{Exit, Stop, note};
 use super::files::{label, may_write, print, write};
 use super::task::Task;
-use super::{calendar, compare, curve, inspect, onward, probe, share, stock, verify, when, why};
+use super::{
+    calendar, compare, curve, inspect, onward, probe, share, standing, stock, verify, when, why,
+};
 use crate::output::plan_schema;
 use crate::scenario;
 use clap::CommandFactory;
@@ -21,6 +23,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Compare(task) => compare::perform(task),
         Task::Inspect(task) => inspect::perform(task),
         Task::Onward(task) => onward::perform(task),
+        Task::Standing(task) => standing::perform(task),
         Task::Calendar(task) => calendar::perform(task),
         Task::Share(task) => share::perform(task),
         Task::Verify(task) => verify::perform(task),

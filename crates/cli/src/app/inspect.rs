@@ -7,7 +7,7 @@ use super::ended::{Exit, Stop, note};
 use super::files::{deliver, is_stdin, label, may_write, print, read, write};
 use super::load::show;
 use super::whole::folder_of;
-use crate::inspect::{By, Inspected, inspect, table};
+use crate::inspect::{By, Inspected, inspect, look, table};
 use crate::reading::plain;
 use similar::{Algorithm, TextDiff};
 use std::fs::{File, TryLockError};
@@ -29,7 +29,8 @@ pub(super) struct InspectTask {
 #[derive(Debug)]
 enum Way {
     Into {
-        table: PathBuf,
+        table: Option<PathBuf>,
+        sees: Vec<String>,
         scenario: PathBuf,
         recount: bool,
         dry_run: bool,
@@ -41,8 +42,8 @@ impl InspectTask {
     pub(super) fn from_args(a: args::Inspect) -> Result<Self, Stop> {
         let to_stdout = a.other.out.as_deref().is_some_and(is_stdin);
         let way = match (a.file, a.into, a.table) {
-            (Some(table), Some(scenario), _) => {
-                if is_stdin(&table) && is_stdin(&scenario) {
+            (table, Some(scenario), _) => {
+                if table.as_deref().is_some_and(is_stdin) && is_stdin(&scenario) {
                     return Err(Stop::Said(
                         "table and scenario cannot both come from stdin (-)".to_owned(),
                     ));
@@ -54,6 +55,7 @@ impl InspectTask {
                 }
                 Way::Into {
                     table,
+                    sees: a.see,
                     scenario,
                     recount: a.recount,
                     dry_run: a.dry_run,
@@ -92,10 +94,11 @@ pub(super) fn perform(task: &InspectTask) -> Result<Exit, Stop> {
         Way::Table(scenario) => as_table(task, scenario),
         Way::Into {
             table,
+            sees,
             scenario,
             recount,
             dry_run,
-        } => into(task, (table, scenario), *recount, *dry_run),
+        } => into(task, (table.as_deref(), sees, scenario), *recount, *dry_run),
     }
 }
 
@@ -123,27 +126,34 @@ fn as_table(task: &InspectTask, scenario: &Path) -> Result<Exit, Stop> {
 
 fn into(
     task: &InspectTask,
-    (table, scenario): (&Path, &Path),
+    (table, sees, scenario): (Option<&Path>, &[String], &Path),
     recount: bool,
     dry_run: bool,
 ) -> Result<Exit, Stop> {
     // Whoever else changes the scenario waits, so that no change is lost.
     let in_place = !dry_run && task.out.is_none();
     let _held = in_place.then(|| held(scenario)).transpose()?;
-    let (rows, before) = (read(table)?, read(scenario)?);
-    let found = inspect(
-        (&label(table), &rows),
-        (&label(scenario), &before),
-        task.by,
-        recount,
-    );
-    show(&found.findings, &rows, task.detail);
-    // Places in the scenario are those of the new text, where there is one.
-    let shown = found
-        .changed_text
-        .as_deref()
-        .map_or(&*before, str::as_bytes);
-    show(&found.in_scenario, shown, task.detail);
+    let before = read(scenario)?;
+    let mut found = Inspected::default();
+    if let Some(table) = table {
+        let rows = read(table)?;
+        found = inspect(
+            (&label(table), &rows),
+            (&label(scenario), &before),
+            task.by,
+            recount,
+        );
+        say(task, &found, (&rows, &before))?;
+    }
+    if !sees.is_empty() {
+        let text = found.text.take();
+        let text = text.as_deref().map_or(&*before, str::as_bytes);
+        let seen = look(sees, (&label(scenario), text));
+        say(task, &seen, (sees.join("\n").as_bytes(), text))?;
+        found.changed.extend(seen.changed);
+        found.gone.extend(seen.gone);
+        found.text = seen.text;
+    }
     let new = found.text.as_deref().ok_or(Stop::Reported)?;
     if dry_run {
         print(&difference(&label(scenario), &before, new))?;
@@ -165,6 +175,22 @@ fn into(
         note(&summary(&found, scenario, task.out.as_deref(), dry_run));
     }
     Ok(Exit::Done)
+}
+
+/// Says what was found, in what was read and in the scenario, and stops where that is wrong.
+fn say(task: &InspectTask, found: &Inspected, (read, before): (&[u8], &[u8])) -> Result<(), Stop> {
+    show(&found.findings, read, task.detail);
+    // Places in the scenario are those of the new text, where there is one.
+    let new = found.changed_text.as_deref();
+    show(
+        &found.in_scenario,
+        new.map_or(before, str::as_bytes),
+        task.detail,
+    );
+    match found.text {
+        Some(_) => Ok(()),
+        None => Err(Stop::Reported),
+    }
 }
 
 /// How often, and for how long each time, a run waits for another that changes the same scenario (a choice: ten
@@ -224,6 +250,12 @@ fn summary(found: &Inspected, scenario: &Path, out: Option<&Path>, dry_run: bool
     }
     if !found.added.is_empty() {
         parts.push(format!("new: {}", names(&found.added)));
+    }
+    if !found.gone.is_empty() {
+        parts.push(format!(
+            "standing no more, with frames for the store room: {}",
+            names(&found.gone)
+        ));
     }
     let file = match (dry_run, out) {
         (true, _) => "nothing written".to_owned(),

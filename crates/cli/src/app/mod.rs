@@ -20,6 +20,7 @@ mod onward;
 mod probe;
 mod progress;
 mod share;
+mod standing;
 mod stock;
 mod task;
 mod verify;

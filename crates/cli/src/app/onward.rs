@@ -8,7 +8,8 @@ use super::ended::{Exit, Stop, note};
 use super::files::{deliver, is_stdin, label, may_write, read};
 use super::load::{plan_bytes, show};
 use crate::onward::{Done, Onward, Refused, done, onward};
-use crate::plan::read_plan;
+use crate::plan::{day_of, read_plan};
+use crate::reading::plain;
 use crate::scenario::{self, Loaded};
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -61,10 +62,10 @@ pub(super) fn perform(task: &OnwardTask) -> Result<Exit, Stop> {
     let loaded = loaded(&name, &bytes, task.detail)?;
     let day = loaded.day.ok_or_else(no_day)?;
     let to = to(task, day)?;
-    let carried = match carried(task, &loaded.scenario)? {
+    let carried = match carried(task, &loaded.scenario, day)? {
         Ok(carried) => carried,
         Err(refused) => {
-            note(&refusal(task, &loaded.scenario, &refused));
+            note(&refused);
             return Ok(Exit::No);
         }
     };
@@ -107,15 +108,29 @@ fn to(task: &OnwardTask, day: Date) -> Result<Date, Stop> {
     )))
 }
 
-fn carried(task: &OnwardTask, scenario: &Scenario) -> Result<Result<Done, Refused>, Stop> {
+/// What was done, or why the plan is not taken for it.
+fn carried(
+    task: &OnwardTask,
+    scenario: &Scenario,
+    day: Date,
+) -> Result<Result<Done, String>, Stop> {
+    let refused = |refused: Refused| refusal(task, scenario, &refused);
     let Some(path) = &task.plan else {
-        return Ok(done(scenario, None));
+        return Ok(done(scenario, None).map_err(refused));
     };
     let bytes = plan_bytes(path, task.detail)?;
+    if let Some(other) = day_of(&bytes).filter(|other| *other != day.to_string()) {
+        return Ok(Err(format!(
+            "error: {} is of {}, and the scenario speaks of {day}; nothing written.\nName the scenario that it was \
+             made for; if that day is closed, leave --plan out.",
+            label(path),
+            plain(&other)
+        )));
+    }
     let read = read_plan(scenario, &label(path), &bytes);
     show(&read.findings, &bytes, task.detail);
     let (plan, _) = read.plan.ok_or(Stop::Reported)?;
-    Ok(done(scenario, Some(&plan)))
+    Ok(done(scenario, Some(&plan)).map_err(refused))
 }
 
 /// Why a plan was not taken as done.

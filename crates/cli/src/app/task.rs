@@ -10,6 +10,7 @@ use super::inspect::InspectTask;
 use super::onward::OnwardTask;
 use super::probe::ProbeTask;
 use super::share::ShareTask;
+use super::standing::StandingTask;
 use super::stock::StockTask;
 use super::verify::VerifyTask;
 use super::when::WhenTask;
@@ -27,6 +28,7 @@ pub(super) enum Task {
     Compare(CompareTask),
     Inspect(InspectTask),
     Onward(OnwardTask),
+    Standing(StandingTask),
     Calendar(CalendarTask),
     Share(ShareTask),
     Verify(VerifyTask),
@@ -46,6 +48,7 @@ impl Task {
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
             Command::Inspect(a) => Self::Inspect(InspectTask::from_args(a)?),
             Command::Onward(a) => Self::Onward(OnwardTask::from_args(a)?),
+            Command::Standing(a) => Self::Standing(StandingTask::from_args(a)?),
             Command::Calendar(a) => Self::Calendar(CalendarTask::from_args(a)?),
             Command::Share(a) => Self::Share(ShareTask::from_args(a)?),
             Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),

@@ -195,6 +195,19 @@ impl<'a> Edits<'a> {
     pub fn value(&mut self, key: &Node, value: &Node, new: &New) {
         let colon = self.layout.after_colon(key);
         let (start, end) = (value.at.start as usize, self.layout.end_of(value));
+        if let (New::List(new), Value::List(list)) = (new, &value.value)
+            && let (Some(first), false) = (list.first(), self.layout.is_flow(value))
+        {
+            // Entries in lines stay entries in lines.
+            let dash = self.layout.dash(first.at.start as usize);
+            let mut lines = Vec::new();
+            for entry in new {
+                entry.item(dash - self.layout.line_start(dash), &mut lines);
+            }
+            let lines = lines.join(self.line_end);
+            self.put(dash, end, lines.trim_start());
+            return;
+        }
         match start >= colon && end > start {
             true => self.put(start, end, new.inline()),
             // Nothing stood there.

@@ -21,6 +21,8 @@ pub(super) enum Holds {
     Group,
     OfColony(&'static Field),
     OfFrame(&'static Field),
+    /// What was seen in a compartment.
+    Seen,
     /// None of ours; left out.
     Nothing,
 }
@@ -36,6 +38,8 @@ pub(super) struct Column {
 const OF_FRAMES: [&str; 5] = ["count", "place", "drawn", "queen", GROUP];
 /// Which frame group of its colony a row is.
 pub(super) const GROUP: &str = "group";
+/// What was seen in a compartment that stands.
+pub(super) const SEEN: &str = "seen";
 /// What the column of names may be called.
 const NAMES: [&str; 2] = ["colony", "hive"];
 
@@ -105,6 +109,9 @@ fn holds(cx: &mut Cx, cell: &Cell, name: &str, by: By) -> Holds {
     if NAMES.contains(&name) {
         return Holds::Colony;
     }
+    if name == SEEN {
+        return Holds::Seen;
+    }
     if name == GROUP && by == By::Frame {
         return Holds::Group;
     }
@@ -139,6 +146,7 @@ fn unknown(cx: &mut Cx, cell: &Cell, name: &str, by: By) {
     let group = (by == By::Frame).then_some(GROUP);
     let mut known: Vec<&str> = names.chain(group).collect();
     known.extend(fields.map(|f| f.key));
+    known.push(SEEN);
     let known: Vec<&str> = known.into_iter().unique().collect();
     let meant = crate::reading::near(
         name,

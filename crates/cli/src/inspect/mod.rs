@@ -8,11 +8,13 @@ mod columns;
 mod counts;
 mod edit;
 mod expected;
+mod looks;
 mod new;
 mod places;
 mod table;
 mod write;
 
+pub use crate::look::look;
 pub use columns::By;
 pub use write::table;
 
@@ -24,7 +26,7 @@ use counts::Counts;
 use expected::{changed, odd};
 
 /// What came of putting a table into a scenario.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Inspected {
     /// The scenario's text with the table in it; none if there is an error among the findings.
     pub text: Option<String>,
@@ -34,10 +36,12 @@ pub struct Inspected {
     pub findings: Vec<Finding>,
     /// What is wrong or odd in the scenario.
     pub in_scenario: Vec<Finding>,
-    /// Colonies whose figures changed.
+    /// Colonies whose figures changed, and compartments of which something else was seen.
     pub changed: Vec<String>,
     /// Colonies that were not there before.
     pub added: Vec<String>,
+    /// Compartments that stand no more; their frames are in no store room.
+    pub gone: Vec<String>,
 }
 
 /// Puts a table into a scenario. `by` says how the table is read where its header does not, and
@@ -58,24 +62,24 @@ pub fn inspect(
     by: Option<By>,
     recount: bool,
 ) -> Inspected {
-    let mut out = Inspected {
-        text: None,
-        changed_text: None,
-        findings: Vec::new(),
-        in_scenario: Vec::new(),
-        changed: Vec::new(),
-        added: Vec::new(),
-    };
+    let mut out = Inspected::default();
     let mut cx = Cx::new(table_label, SECTIONS);
-    let rows = source(&mut cx, table).and_then(|text| table::read(&mut cx, text, by));
+    let mut rows = source(&mut cx, table).and_then(|text| table::read(&mut cx, text, by));
     let mut before = Cx::new(label, SECTIONS);
     let text = source(&mut before, scenario);
     let root = text.and_then(|text| parse(&mut before, text, START));
+    let mut seen = looks::Rows::default();
+    if let (Some(rows), Some(root)) = (&mut rows, &root) {
+        seen = looks::part(rows, (label, scenario), root);
+    }
     if let (Some(rows), Some(text), Some(root)) = (&rows, text, &root) {
         let stated = rows.states("counted");
         let counts = Counts::of(label, scenario, root, stated);
         let changes = changes(&mut cx, root, rows, recount, counts.as_ref());
         put_in(&mut cx, &mut out, (label, text, root), &changes);
+    }
+    if !seen.is_empty() {
+        looks::put_in(&mut cx, &mut out, label, &seen);
     }
     out.in_scenario.extend(before.findings);
     out.findings.extend(cx.findings);

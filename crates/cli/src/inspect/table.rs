@@ -27,6 +27,8 @@ pub(super) struct Row {
     pub at: At,
     pub colony: String,
     pub group: Option<usize>,
+    /// What was seen, if it is a compartment.
+    pub seen: Option<(String, At)>,
     pub of_colony: Vec<Given>,
     pub of_frame: Vec<Given>,
 }
@@ -267,6 +269,7 @@ fn read_row(
         at: first.at,
         colony: String::new(),
         group: None,
+        seen: None,
         of_colony: Vec::new(),
         of_frame: Vec::new(),
     };
@@ -291,6 +294,10 @@ fn read_row(
             Holds::Group => row.group = cells::group(cx, cell, in_row),
             Holds::OfColony(field) => row.of_colony.extend(cells::given(cx, cell, in_row, field)),
             Holds::OfFrame(field) => row.of_frame.extend(cells::given(cx, cell, in_row, field)),
+            Holds::Seen => {
+                let seen = cell.text.trim();
+                row.seen = (!seen.is_empty()).then(|| (seen.to_owned(), cell.at));
+            }
             Holds::Nothing => {}
         }
     }

@@ -1,6 +1,7 @@
 //! The colonies of a scenario as such a table.
 
-use super::columns::{By, GROUP, in_a_cell};
+use super::columns::{By, GROUP, SEEN, in_a_cell};
+use crate::look::{names, word_of};
 use crate::output::share::defused;
 use crate::reading::{
     Cx, Field, Finding, Kind, Node, Severity, Value, factor, parse, source, split, word,
@@ -69,6 +70,7 @@ pub fn table(label: &str, scenario: &[u8], by: Option<By>) -> Result<Written, Ve
     };
     if let Some(loaded) = &loaded {
         counted(&mut rows, loaded);
+        standing(&mut rows, loaded);
     }
     Ok(Written {
         table: csv(&rows),
@@ -95,6 +97,31 @@ fn counted(rows: &mut [Vec<String>], loaded: &Loaded) {
         let day = day.filter(|_| name != last).map(|day| day.to_string());
         row.push(day.unwrap_or_default());
         last = name;
+    }
+}
+
+/// A row for each compartment that stands, and a column for what is seen in it.
+fn standing(rows: &mut Vec<Vec<String>>, loaded: &Loaded) {
+    if loaded.standing.is_empty() {
+        return;
+    }
+    for row in rows.iter_mut().skip(1) {
+        row.push(String::new());
+    }
+    let Some(header) = rows.first_mut() else {
+        return;
+    };
+    header.push(SEEN.to_owned());
+    let columns = header.len();
+    for (name, stands) in names(loaded).into_iter().zip(&loaded.standing) {
+        let mut row = vec![String::new(); columns];
+        if let (Some(first), true) = (row.first_mut(), columns > 1) {
+            *first = name;
+        }
+        if let Some(last) = row.last_mut() {
+            last.push_str(word_of(stands.queen));
+        }
+        rows.push(row);
     }
 }
 

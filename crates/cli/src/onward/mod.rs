@@ -11,7 +11,9 @@ mod written;
 
 pub use done::{Done, Refused, done};
 
-use crate::editing::{Change, New, What, apply};
+pub(crate) use standing::{Filled, restated};
+
+use crate::editing::{Change, New, Step, What, apply};
 use crate::reading::{Cx, Finding, Node, parse, source};
 use crate::scenario::{Loaded, SECTIONS};
 use jiff::civil::Date;
@@ -60,8 +62,18 @@ pub fn onward(
         (done, &given, nuclei),
         day,
     ));
-    changes.extend(queens.changes);
-    changes.extend(days(&root, done, (day, to)));
+    // Where the next cell went in on the same day, that is said of it.
+    let again = |change: &Change| match change.path.as_slice() {
+        [_, Step::Entry(entry)] => {
+            let stands = loaded.scenario.standing.get(*entry);
+            let stands = stands.filter(|_| change.path.first() == Some(&Step::from("standing")));
+            stands.is_some_and(|stands| done.compartments.iter().any(|c| stands.is(c)))
+        }
+        _ => false,
+    };
+    changes.extend(queens.changes.into_iter().filter(|change| !again(change)));
+    let something = !changes.is_empty() || !done.compartments.is_empty();
+    changes.extend(days(&root, something, (day, to)));
     let without_cell = given.without.len();
     Ok(Onward {
         text: match changes.is_empty() {
@@ -76,10 +88,9 @@ pub fn onward(
 }
 
 /// The day, the day of the counts, and what was done, which is closed.
-fn days(root: &Node, done: &Done, (day, to): (Date, Date)) -> Vec<Change> {
+fn days(root: &Node, something: bool, (day, to): (Date, Date)) -> Vec<Change> {
     let mut changes = Vec::new();
     let mut top = |what| changes.push(Change::at([], what));
-    let something = !done.compartments.is_empty();
     if something && root.get("done").is_some() {
         top(What::Gone("done"));
     }

@@ -5,7 +5,7 @@ use super::shelf::Given;
 use super::written::frames;
 use crate::editing::{Change, New, Step, What, quoted};
 use crate::reading::Node;
-use crate::scenario::{Loaded, Queen};
+use crate::scenario::Loaded;
 use jiff::civil::Date;
 use spareframe_solver::{
     BoxKind, CombId, Compartment, FrameGroup, FrameState, Hundreds, Origin, Scenario, Standing,
@@ -93,9 +93,30 @@ fn place(kind: &BoxKind, compartment: &Compartment) -> Vec<(&'static str, New)> 
 }
 
 /// What hangs in a compartment, and bees beside, bee by bee.
-pub(super) struct Filled {
+pub(crate) struct Filled {
     pub frames: Vec<(FrameState, u32)>,
     pub bees: i64,
+}
+
+impl Filled {
+    /// What is in a compartment that stands.
+    pub(crate) fn of(standing: &Standing) -> Self {
+        let frames = standing.frames.iter().filter(|group| group.count > 0);
+        Self {
+            frames: frames.map(|group| (group.frame, group.count)).collect(),
+            bees: standing.extra_bees.bees().0,
+        }
+    }
+}
+
+/// What is said anew of what is in a compartment.
+pub(crate) fn restated(scenario: &Scenario, kind: &BoxKind, filled: &Filled) -> Vec<What> {
+    let new = contents(scenario, kind, filled);
+    let what = |key: &'static str| match new.iter().find(|(known, _)| *known == key) {
+        Some((_, new)) => What::Set(key.to_owned(), new.clone()),
+        None => What::Gone(key),
+    };
+    ["frames", "extra bees"].map(what).into()
 }
 
 /// What is in a compartment once it is stocked: what stood there with what came, and bees without those that
@@ -221,24 +242,18 @@ fn again(
     };
     set("queen", queen);
     set("seen", &day.to_string());
-    let laid = matches!(
-        stands.queen,
-        Queen::Laying | Queen::Mated | Queen::ToBeTaken
-    );
+    set("round", &day.to_string());
+    let laid = stands.eggs.is_some();
     let came = !compartment.frames.is_empty() || !compartment.bees.is_empty();
     if laid || came {
         // What she laid, and what was added, is in no earlier count.
         set("counted", &day.to_string());
         let filled = filled(scenario, compartment, Some(stood));
-        let new = contents(scenario, kind, &filled);
-        for key in ["frames", "extra bees"] {
-            match new.iter().find(|(known, _)| *known == key) {
-                Some((_, new)) => change(What::Set(key.to_owned(), new.clone())),
-                None => change(What::Gone(key)),
-            }
-        }
+        restated(scenario, kind, &filled)
+            .into_iter()
+            .for_each(&mut change);
     }
-    for (key, out) in [("next cell", true), ("failed", laid)] {
+    for (key, out) in [("next cell", true), ("eggs", laid), ("failed", laid)] {
         if out {
             change(What::Gone(key));
         }

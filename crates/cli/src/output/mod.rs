@@ -24,6 +24,7 @@ pub mod reasons;
 mod report;
 mod riding;
 pub mod share;
+pub mod standing;
 mod stays;
 mod steps;
 mod stocked;

@@ -6,6 +6,7 @@ use super::curve::{self, CurveReport};
 use super::probe::{self, ProbeReport};
 use super::reasons::{self, WhyReport};
 use super::share::{self, Shared};
+use super::standing::{self, StandingReport};
 use super::when::{self, WhenReport};
 use super::{Report, TableOptions, json, markdown, table, yaml};
 use serde::Serialize;
@@ -176,6 +177,20 @@ impl Written for WhenReport {
             Table => Ok(when::table(self, layout)),
             Markdown => Ok(when::markdown(self)),
             Csv => when::csv(self).map_err(failed),
+            _ => data(self, format),
+        }
+    }
+}
+
+impl Written for StandingReport {
+    const WHAT: &'static str = "what stands";
+    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Json, Yaml];
+
+    fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
+        match format {
+            Table => Ok(standing::table(self, layout)),
+            Markdown => Ok(standing::markdown(self)),
+            Csv => standing::csv(self).map_err(failed),
             _ => data(self, format),
         }
     }

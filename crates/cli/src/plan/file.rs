@@ -56,6 +56,16 @@ pub fn read_plan(scenario: &Scenario, path_label: &str, bytes: &[u8]) -> PlanRea
     })
 }
 
+/// The day of a plan, as it stands in the file.
+#[must_use]
+pub fn day_of(bytes: &[u8]) -> Option<String> {
+    let mut cx = Cx::new("", t::SECTIONS.as_slice());
+    let text = source(&mut cx, bytes)?;
+    let root = parse(&mut cx, text, ("a plan", "spareframe stock --format yaml"))?;
+    let day = word(root.get("day")?).to_owned();
+    (!matches!(day.as_str(), "" | "~" | "null")).then_some(day)
+}
+
 /// Reads a file by what makes a plan of its tree.
 pub(super) fn read_by(
     path_label: &str,

@@ -9,7 +9,7 @@ mod page;
 mod sheet;
 
 pub use earlier::{Earlier, EarlierRead, read_earlier};
-pub use file::{PlanRead, Stated, read_plan};
+pub use file::{PlanRead, Stated, day_of, read_plan};
 pub use own::{SheetRead, read_sheet};
 pub use page::{plan_of, read_back};
 pub use sheet::Sheet;

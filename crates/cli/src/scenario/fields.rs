@@ -239,6 +239,8 @@ section! { STANDING = "standing" {
     "from": Names, "not known", "colonies that its brood and bees came from", since 2;
     "queen": OneOf(QUEEN), "cell", "how its queen is: a cell is in; virgin; laying, as eggs are seen; mated, as flat sealed worker brood is seen; mated and to be taken; none; one that lays drones alone; or workers lay", since 2;
     "seen": Date, "`since`", "the day that was seen, or the cell given", since 2;
+    "round": Date, "`since`; `seen` where a cell is in", "the day of its present round, on which it was stocked or got its next cell", since 2;
+    "eggs": Date, "`seen` where she is laying, 9 days before where she is mated", "the day its queen's eggs were first seen; she lays from then on", since 2;
     "failed": Count, [0.0, 100.0], "0", "rounds so far from which no mated queen came", since 2;
     "next cell": Flag, "yes where `queen` is none and a next cell is allowed", "it is to get a cell; not after 2 failed rounds, with laying workers, or after 28 days without open brood", since 2;
 } }

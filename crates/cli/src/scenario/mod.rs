@@ -28,7 +28,7 @@ pub use standing::{Barred, Queen, Stands};
 pub use weeks::ColonyCount;
 
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
-pub(crate) use frames::QUICK;
+pub(crate) use frames::{BROOD_AT_A_GLANCE, QUICK};
 pub(crate) use origins::count_of;
 pub(crate) use whole::convert;
 
@@ -53,6 +53,8 @@ pub struct Loaded {
     pub standing: Vec<Stands>,
     /// Mated queens that stand, and where they are to go.
     pub queens: Queens,
+    /// The day of the counts of colonies and compartments that name none.
+    pub counted: Option<jiff::civil::Date>,
     /// By colony: the count that what stands in `scenario` is reckoned from.
     pub counts: Vec<ColonyCount>,
 }

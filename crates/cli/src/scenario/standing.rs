@@ -7,6 +7,7 @@ use super::limits::HUNDREDS;
 use super::parts::Known;
 use super::whole::date;
 use crate::reading::{At, Cx, Map, Names, Node, word};
+use jiff::ToSpan;
 use jiff::civil::Date;
 use s::{BoxId, BoxKind, FrameGroup, Hundreds};
 use spareframe_colony::{BROOD_DAYS, SEALED_DAYS};
@@ -84,6 +85,10 @@ pub struct Stands {
     pub queen: Queen,
     /// The day that was seen or done.
     pub seen: Date,
+    /// The day of its present round.
+    pub round: Date,
+    /// The day from which its queen is known to lay, where she does.
+    pub eggs: Option<Date>,
     /// Rounds without a mated queen so far.
     pub failed: u32,
     /// Why there is no next cell for it, if there is a reason.
@@ -95,11 +100,10 @@ impl Stands {
     #[must_use]
     pub fn stand(&self, day: Date) -> Stand {
         let days = |from: Date, to: Date| u32::try_from((to - from).get_days()).unwrap_or(0);
-        let lays = matches!(self.queen, Queen::Laying | Queen::Mated | Queen::ToBeTaken);
         Stand {
             standing: self.counted_as.clone(),
             ago: days(self.counted, day),
-            lays_from: lays.then(|| days(self.counted, self.seen)),
+            lays_from: self.eggs.map(|eggs| days(self.counted, eggs)),
         }
     }
 }
@@ -173,7 +177,22 @@ fn stands(
         .copied()
         .unwrap_or_default();
     let failed = cx.count(&m, "failed").unwrap_or(0);
-    let (since, counted, seen) = days?;
+    let Days {
+        since,
+        counted,
+        seen,
+        round,
+        eggs,
+    } = days?;
+    let round = round.unwrap_or(if queen == Queen::Cell { seen } else { since });
+    let sealed = i64::from(BROOD_DAYS as u32) - i64::from(SEALED_DAYS as u32);
+    let eggs = match queen {
+        Queen::Laying => Some(eggs.unwrap_or(seen)),
+        Queen::Mated | Queen::ToBeTaken => {
+            Some(eggs.unwrap_or(seen.saturating_sub(sealed.days()).max(round)))
+        }
+        _ => None,
+    };
     let counted_as = s::Standing {
         kind: BoxId(kind?),
         box_no: box_no?,
@@ -190,6 +209,8 @@ fn stands(
         from,
         queen,
         seen,
+        round,
+        eggs,
         failed,
         barred: None,
     };
@@ -231,13 +252,23 @@ fn frames(
     out
 }
 
+/// The days of one compartment.
+struct Days {
+    since: Date,
+    counted: Date,
+    seen: Date,
+    round: Option<Date>,
+    eggs: Option<Date>,
+}
+
 /// The days bees went in, were counted, and the queen was seen.
-fn days(cx: &mut Cx, m: &Map, day: Date, counted: Date) -> Option<(Date, Date, Date)> {
+fn days(cx: &mut Cx, m: &Map, day: Date, counted: Date) -> Option<Days> {
     let mut read = |key: &str| match m.get(key) {
         Some(n) => date(cx, n).map(|read| Some((read, n.at))).ok_or(()),
         None => Ok(None),
     };
     let (since, own, seen) = (read("since"), read("counted"), read("seen"));
+    let (round, eggs) = (read("round").ok()?, read("eggs").ok()?);
     let (since, at) = since.ok()??;
     let mut found = false;
     let mut later = |at: At, found_as: &str, (first, by): (Date, &str)| {
@@ -290,7 +321,30 @@ fn days(cx: &mut Cx, m: &Map, day: Date, counted: Date) -> Option<(Date, Date, D
             "a queen seen after the stocking day",
         ],
     );
-    (!found).then_some((since, counted, seen))
+    let mut said = |read: Option<(Date, At)>, what: [&str; 2]| {
+        read.is_some().then(|| within(read, since, what))
+    };
+    let round = said(
+        round,
+        [
+            "a round that began before bees went in",
+            "a round that begins after the stocking day",
+        ],
+    );
+    let eggs = said(
+        eggs,
+        [
+            "eggs seen before bees went in",
+            "eggs seen after the stocking day",
+        ],
+    );
+    (!found).then_some(Days {
+        since,
+        counted,
+        seen,
+        round,
+        eggs,
+    })
 }
 
 /// Why there is no next cell for it.

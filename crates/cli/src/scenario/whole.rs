@@ -264,6 +264,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         standing,
         queens,
         dearth: known.dearth,
+        counted: known.counted,
         counts: reckoned,
     })
 }

@@ -12,6 +12,7 @@ mod inspect;
 mod inspect_support;
 mod lead_on;
 mod near;
+mod onward;
 mod plan_text;
 mod probe;
 mod probe_edits;

@@ -414,6 +414,8 @@ pub const SAMPLES: &[Sample] = &[
             ("from", "[Ash]"),
             ("queen", "drone-layer"),
             ("seen", "2031-05-18"),
+            ("round", "2031-05-12"),
+            ("eggs", "2031-05-14"),
             ("failed", "1"),
             ("next cell", "no"),
         ],

@@ -9,6 +9,7 @@ mod inspect_support;
 mod inspect_table;
 mod inspect_text;
 mod lead_on;
+mod look;
 mod mistakes;
 mod onward;
 mod queens;

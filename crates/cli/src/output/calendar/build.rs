@@ -31,14 +31,7 @@ impl Round<'_> {
     /// How long a kind of box keeps a queen, where she is likely lost at all: as the file says, or
     /// for a small one as published.
     pub(super) fn keeps(&self, id: usize) -> Option<Interval> {
-        let kind = self.scenario.boxes.get(id)?;
-        match self.notes.rearing.keeps.get(id).copied().flatten() {
-            Some(Keeps::AsLong) => None,
-            Some(Keeps::Days(days)) => Some(days),
-            None => {
-                small(self.scenario, kind).then(|| self.known.intervals.get(IntervalId::SmallBox))
-            }
-        }
+        keeps(self.scenario, self.notes, id)
     }
 
     /// Kinds of box that are stocked, with their place in the scenario.
@@ -73,6 +66,17 @@ impl Round<'_> {
 /// Compartments that are given a mated queen out of what stands.
 pub(super) fn queens_given(report: &Report) -> u32 {
     u32::try_from(queens::given(report).count()).unwrap_or(u32::MAX)
+}
+
+/// How long a kind of box keeps a queen, as in [`Round::keeps`].
+pub(in super::super) fn keeps(scenario: &Scenario, notes: &Notes, id: usize) -> Option<Interval> {
+    let kind = scenario.boxes.get(id)?;
+    let rearing = &notes.rearing;
+    match rearing.keeps.get(id).copied().flatten() {
+        Some(Keeps::AsLong) => None,
+        Some(Keeps::Days(days)) => Some(days),
+        None => small(scenario, kind).then(|| rearing.intervals.get(IntervalId::SmallBox)),
+    }
 }
 
 /// What goes in where nothing else is said.

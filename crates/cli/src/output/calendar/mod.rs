@@ -14,7 +14,7 @@ pub(super) mod words;
 pub(super) use words::written;
 
 pub use build::build;
-pub(super) use build::{MATED_QUEENS, RIPE_CELLS, cells_in, day_conflicts, first_look};
+pub(super) use build::{MATED_QUEENS, RIPE_CELLS, cells_in, day_conflicts, first_look, keeps};
 pub use markdown::markdown;
 pub use record::*;
 pub use shift::shifted;
