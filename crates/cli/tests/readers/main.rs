@@ -9,15 +9,17 @@
 #[path = "../hostile/support.rs"]
 mod support;
 
+use jiff::ToSpan;
 use proptest::prelude::*;
 use proptest::sample::Index;
 use proptest::test_runner::{RngSeed, TestRunner};
-use spareframe::inspect::inspect;
+use spareframe::inspect::{inspect, look};
+use spareframe::onward::{done, onward};
 use spareframe::output::compare::compare;
-use spareframe::output::{Notes, build, markdown, table};
+use spareframe::output::{Notes, build, markdown, standing, table};
 use spareframe::plan::{read_back, read_earlier, read_plan, read_sheet};
 use spareframe::probe::{Typed, question};
-use spareframe::scenario::{Finding, Places, Severity, read, starter};
+use spareframe::scenario::{Finding, Loaded, Places, Severity, read, starter};
 use spareframe_solver::{Outcome, Plan, Proof, Scenario, Stocking, check};
 use std::process::Command;
 use std::time::Instant;
@@ -198,6 +200,27 @@ fn shown(findings: &[Finding], bytes: &[u8]) -> bool {
 fn scenario(bytes: &[u8]) {
     let result = read("t.yaml", bytes);
     assert_eq!(shown(&result.findings, bytes), result.loaded.is_none());
+    if let Some(loaded) = result.loaded {
+        closed(&loaded, bytes);
+    }
+}
+
+/// The day is closed, and gone on from.
+fn closed(loaded: &Loaded, bytes: &[u8]) {
+    let _ = standing::build(loaded);
+    let (Some(day), Ok(done)) = (loaded.day, done(&loaded.scenario, None)) else {
+        return;
+    };
+    for days in [0, 9] {
+        let Ok(to) = day.checked_add(days.days()) else {
+            return;
+        };
+        let next = onward(("t.yaml", bytes), loaded, &done, (day, to)).unwrap();
+        let Some(text) = next.text else { continue };
+        let same = days == 0 && done.compartments.is_empty();
+        assert!(!same || text.as_bytes() == bytes);
+        let _ = read("t.yaml", text.as_bytes());
+    }
 }
 
 fn texts(folder: &str) -> Vec<Vec<u8>> {
@@ -305,6 +328,22 @@ fn tables() {
             let failed = shown(&found.findings, bytes) | shown(&found.in_scenario, &yard);
             assert!(failed || found.text.is_some());
         }
+    });
+}
+
+#[test]
+fn looks() {
+    let text = std::fs::read("../../scenarios/weeks.yaml").unwrap();
+    let typed = [
+        "parted box 1.1=sealed brood, bees 3 frames, brood 1.5 combs at 40 %",
+        "mini box 3=none\nparted box 2.2=dead",
+    ];
+    let texts = typed.map(|typed| typed.as_bytes().to_vec());
+    tried(&texts, |bytes| {
+        let typed = [String::from_utf8_lossy(bytes).into_owned()];
+        let found = look(&typed, ("s.yaml", &text));
+        let failed = shown(&found.findings, bytes);
+        assert!(failed != found.text.is_some());
     });
 }
 
