@@ -33,7 +33,7 @@ pub(super) fn answer(
     let mut report = output::build(scenario, notes, &outcome, &goals);
     report.headline.at_most = output::at_most(&options.most);
     let headline = &report.headline;
-    let empty = u64::from(headline.compartments_stocked) < headline.compartments_in_all;
+    let empty = u64::from(headline.compartments_stocked) < headline.may_be_stocked();
     let asked = detail == Detail::Verbose || headline.answer == Answer::NothingPossible;
     let known = !matches!(
         headline.answer,

@@ -6,6 +6,7 @@ use super::counted::counted_on;
 use super::donors::{colony, simulated_total};
 use super::figures::counted;
 use super::gaps::fillings;
+use super::next_cells::left_in_peace;
 use super::report::{
     Answer, AtMost, Caution, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds,
     KindReport, OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
@@ -123,6 +124,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         steps: Vec::new(),
         compartments: plan.compartments.iter().filter_map(of).collect(),
         begun: plan.begun.iter().filter_map(of).map(begun).collect(),
+        standing: left_in_peace(scenario, notes, plan),
         queens: None,
         colonies,
         on_hold: on_hold(scenario),
@@ -194,6 +196,9 @@ fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> 
         counted_on: None,
         compartments_stocked: kinds.iter().map(|k| k.compartments_stocked).sum(),
         compartments_in_all: kinds.iter().map(|k| k.compartments_in_all).sum(),
+        compartments_standing: kinds.iter().map(|k| k.compartments_standing).sum(),
+        next_cells_wanted: kinds.iter().map(|k| k.next_cells_wanted).sum(),
+        next_cells: kinds.iter().map(|k| k.next_cells).sum(),
         kinds,
         proof: None,
         worth: decimal(goals.worth.0, 1000.0),
@@ -279,17 +284,37 @@ fn kinds(scenario: &Scenario, plan: &Plan) -> Vec<KindReport> {
                 .iter()
                 .filter(move |c| c.kind == BoxId(id))
         };
+        let standing = || {
+            scenario
+                .standing
+                .iter()
+                .filter(move |s| s.kind == BoxId(id))
+        };
         let boxes: BTreeSet<u32> = of_kind().map(|c| c.box_no).collect();
         KindReport {
             box_kind: kind.name.clone(),
             site: site(scenario, kind.site.0),
             compartments_stocked: count(of_kind().count()),
             compartments_in_all: u64::from(kind.count) * u64::from(kind.compartments),
+            compartments_standing: count(standing().count()),
+            next_cells_wanted: count(standing().filter(|s| s.wants_cell).count()),
+            next_cells: count(of_kind().filter(|c| standing().any(|s| s.is(c))).count()),
             boxes_used: count(boxes.len()),
             boxes_in_all: kind.count,
         }
     };
     scenario.boxes.iter().enumerate().map(kind_report).collect()
+}
+
+/// Compartments of a kind that may be stocked: those in which bees stand and no next cell is wanted are left out.
+pub(super) fn may_be_stocked(scenario: &Scenario, id: BoxId) -> u64 {
+    let stand = scenario.standing.iter();
+    let left = stand.filter(|s| s.kind == id && !s.wants_cell).count();
+    let kind = scenario.boxes.get(id.0);
+    let all = kind.map_or(0, |kind| {
+        u64::from(kind.count) * u64::from(kind.compartments)
+    });
+    all.saturating_sub(left as u64)
 }
 
 fn count(n: usize) -> u32 {

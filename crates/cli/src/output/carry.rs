@@ -1,10 +1,12 @@
 //! What to bring to each site.
 
 use super::build::{bees, decimal, frame_of, holds, site};
-use super::report::{Carry, LoadFrames};
+use super::figures::counted;
+use super::report::{Carry, LoadFrames, Progress, Report};
 use super::stocked::feed;
+use super::words::clean;
 use spareframe_solver::{Compartment, Filler, FrameState, Hundreds, Origin, Plan, Scenario};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 #[derive(Default)]
 struct Load {
@@ -72,4 +74,37 @@ pub(super) fn carry(scenario: &Scenario, plan: &Plan, fillers: &[Filler]) -> Vec
         feed_kg: decimal(load.feed, 1000.0),
     };
     loads.into_iter().map(carried).collect()
+}
+
+/// Boxes to bring to a site, an item for each kind.
+pub(super) fn boxes(report: &Report, site: &str) -> Vec<String> {
+    let kinds = report.headline.kinds.iter();
+    let next = report.compartments.iter().filter(|c| c.stands.is_some());
+    let standing: BTreeSet<(&str, u32)> = next
+        .map(|c| (c.box_kind.as_str(), c.box_no))
+        .chain(
+            report
+                .standing
+                .iter()
+                .map(|s| (s.box_kind.as_str(), s.box_no)),
+        )
+        .collect();
+    kinds
+        .filter(|k| k.site == site)
+        .filter_map(|k| {
+            // A finished box has no more to be brought to it, and may stand there already.
+            let open = report
+                .compartments
+                .iter()
+                .filter(|c| c.box_kind == k.box_kind && c.done != Some(Progress::Finished));
+            let boxes: BTreeSet<u32> = open.map(|c| c.box_no).collect();
+            let boxes = boxes
+                .iter()
+                .filter(|&&no| !standing.contains(&(&*k.box_kind, no)));
+            let boxes: Vec<_> = boxes.collect();
+            let count = i64::try_from(boxes.len()).ok().filter(|&count| count > 0)?;
+            let boxes = counted(count, "box", "boxes");
+            Some(format!("{boxes}, {}", clean(&k.box_kind)))
+        })
+        .collect()
 }

@@ -40,6 +40,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec
         ("gaps", gaps(report)),
         ("left-without-brood", broodless(report)),
         ("no-food", hungry(report)),
+        ("wild-cells", super::next_cells::caution(report)),
         ("robbing", Some(robbing(report))),
         ("cells", cells(report, given)),
         ("queens", caged(queens::given(report).count(), MATED_QUEENS)),
@@ -133,7 +134,7 @@ fn broodless(report: &Report) -> Option<String> {
 /// Compartments with nothing to eat.
 fn hungry(report: &Report) -> Option<String> {
     let fed = |c: &CompartmentReport| {
-        c.feed_kg > 0.0 || c.frames.iter().any(|f| f.each_holds.stores_share > 0.0)
+        c.feed_kg > 0.0 || c.all_frames().any(|(_, holds)| holds.stores_share > 0.0)
     };
     let hungry = report.compartments.iter().filter(|c| !fed(c)).count();
     let hungry = i64::try_from(hungry).unwrap_or(i64::MAX);
@@ -224,10 +225,11 @@ fn disease(report: &Report) -> String {
 /// Compartments still to be filled with brood or bees of more than one colony.
 fn mixed_brood(report: &Report) -> Option<String> {
     let mixed = |c: &&CompartmentReport| {
+        let stand = usize::from(c.stands.is_some());
         let brood = c.frames.iter().filter(|f| f.each_holds.brood_share > 0.0);
         let brood = brood.filter_map(|f| f.colony.as_ref());
         let donors: BTreeSet<_> = brood.chain(c.bees.iter().map(|b| &b.colony)).collect();
-        donors.len() > 1 && c.done != Some(Progress::Finished)
+        donors.len() + stand > 1 && !donors.is_empty() && c.done != Some(Progress::Finished)
     };
     let words = Words::of(report);
     let names = report.compartments.iter().filter(mixed);
@@ -248,11 +250,11 @@ pub(super) const NO_PLAN: &str = "These are figures, not a plan to work by: `spa
 /// Compartments with clearly fewer bees than would cover their brood. Where bees are shaken off the
 /// very frames that lack them, that is what to do less of.
 fn thin_cover(report: &Report) -> Option<String> {
-    let short = |c: &CompartmentReport| c.bees_to_cover_brood - c.bees_staying;
+    let short = |c: &CompartmentReport| c.bees_to_cover_brood - c.all_bees();
     let thin: Vec<_> = report
         .compartments
         .iter()
-        .filter(|c| !nearly_all(c.bees_staying, c.bees_to_cover_brood))
+        .filter(|c| !nearly_all(c.all_bees(), c.bees_to_cover_brood))
         .collect();
     let worst = thin.iter().max_by_key(|c| short(c))?;
     let way_out = match thin.iter().any(|c| shaken(report, c)) {
@@ -268,7 +270,7 @@ fn thin_cover(report: &Report) -> Option<String> {
             "compartments have"
         ),
         Words::of(report).compartment(worst),
-        some(worst.bees_staying),
+        some(worst.all_bees()),
         some(worst.bees_to_cover_brood)
     ))
 }

@@ -6,19 +6,41 @@ use super::report::{
     Answer, AtMost, CompartmentReport, GoalName, Headline, ProofReport, ProofState, Report,
 };
 use super::wishes;
-use super::words::clean;
+use super::words::{clean, free as free_of};
 
 /// The first sentence of a plan.
 pub(super) fn answer(headline: &Headline) -> String {
-    let in_all = i64::try_from(headline.compartments_in_all).unwrap_or(i64::MAX);
-    let in_all = figures::counted(in_all, "compartment", "compartments");
-    match headline.answer {
-        Answer::Stocked => format!("{} of {in_all} stocked.", headline.compartments_stocked),
+    let h = headline;
+    let free = i64::try_from(h.free()).unwrap_or(i64::MAX);
+    let free = free_of(free, h.compartments_standing.into());
+    match h.answer {
+        Answer::Stocked => {
+            let cells = match h.next_cells_wanted {
+                0 => String::new(),
+                wanted => format!(", {} of {wanted} next cells given", h.next_cells),
+            };
+            let left = h.compartments_standing - h.next_cells.min(h.compartments_standing);
+            let left = match left {
+                0 => String::new(),
+                1 => "; 1 stands and is left in peace".to_owned(),
+                left => format!("; {left} stand and are left in peace"),
+            };
+            format!("{} of {free} stocked{cells}{left}.", h.stocked_new())
+        }
         Answer::NothingPossible => {
-            let most = headline.at_most.as_ref().map_or(String::new(), |most| {
+            let most = h.at_most.as_ref().map_or(String::new(), |most| {
                 format!(" or going beyond {}", at_most(most))
             });
-            format!("Nothing can be stocked: not one of {in_all} without breaking a rule{most}.")
+            let cells = match h.next_cells_wanted {
+                0 => String::new(),
+                wanted => format!(
+                    " and {}",
+                    figures::counted(wanted.into(), "next cell", "next cells")
+                ),
+            };
+            format!(
+                "Nothing can be stocked: not one of {free}{cells} without breaking a rule{most}."
+            )
         }
         Answer::WishNotMet => "No plan gives the frames that are wished for.".to_owned(),
         Answer::StoppedWithoutPlan => {

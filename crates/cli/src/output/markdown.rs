@@ -1,8 +1,10 @@
 //! The plan as Markdown, to print or to keep.
 
+use super::carry;
 use super::figures;
 use super::hands;
 use super::headline;
+use super::next_cells;
 use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::stays::Stays;
@@ -156,16 +158,27 @@ fn compartments(out: &mut String, report: &Report, words: &Words) {
         }
         out.push('\n');
     }
+    let left = next_cells::peace(words, report);
+    let left: Vec<_> = left.iter().map(|item| text(item)).collect();
+    list(out, next_cells::PEACE, &left);
 }
 
 /// Compartments that are filled alike, as one row.
 fn stocked(run: &[CompartmentReport], words: &Words) -> Option<[String; 4]> {
     let c = run.first()?;
-    let frames: Vec<_> = words
-        .frames_of(c)
+    let stands = words.stands(c);
+    let stands = stands
         .iter()
-        .map(|(frames, line, origin)| text(&format!("{frames} {line} from {origin}")))
-        .collect();
+        .map(|(what, said)| text(&format!("{what}: {said}")));
+    let frames = words.frames_of(c);
+    let frames = frames
+        .iter()
+        .map(|(frames, line, origin)| text(&format!("{frames} {line} from {origin}")));
+    let frames: Vec<_> = stands.chain(frames).collect();
+    let bees = match c.lacks_nothing() {
+        true => String::new(),
+        false => text(&words::bees_from(c)),
+    };
     let feed = if c.feed_kg > 0.0 {
         figures::weight(c.feed_kg)
     } else {
@@ -174,7 +187,7 @@ fn stocked(run: &[CompartmentReport], words: &Words) -> Option<[String; 4]> {
     Some([
         text(&words.run_heading(run)?),
         frames.join("<br>"),
-        text(&words::bees_from(c)),
+        bees,
         feed,
     ])
 }
@@ -186,8 +199,10 @@ fn carry(out: &mut String, report: &Report, words: &Words) {
         let to = text(&load.to_site);
         if site != Some(&load.to_site) {
             site = Some(&load.to_site);
-            let boxes = words::boxes(report, &load.to_site).join("; ");
-            loads.push(format!("To {to}: {}", text(&boxes)));
+            let boxes = carry::boxes(report, &load.to_site).join("; ");
+            if !boxes.is_empty() || report.headline.compartments_standing == 0 {
+                loads.push(format!("To {to}: {}", text(&boxes)));
+            }
         }
         let items = words.load(load).join("; ");
         loads.push(format!(

@@ -17,6 +17,7 @@ mod headline;
 mod held_back;
 mod kept;
 mod markdown;
+mod next_cells;
 mod page;
 pub mod probe;
 mod queens;

@@ -2,8 +2,9 @@
 
 use super::build::Notes;
 use super::calendar::{RIPE_CELLS, cells_in, first_look};
+use super::next_cells::step;
 use super::queens;
-use super::report::{Progress, Report};
+use super::report::{CompartmentReport, Progress, Report};
 
 /// When the cells or queens go in, one day here and in the calendar: last of all, or on a later day.
 fn cells_last(report: &Report, notes: &Notes) -> String {
@@ -32,12 +33,11 @@ fn stocking(report: &Report, notes: &Notes) -> Vec<String> {
     if report.compartments.is_empty() {
         return Vec::new();
     }
-    if report
-        .compartments
-        .iter()
-        .all(|c| c.done == Some(Progress::Finished))
-    {
-        return vec![cells_last(report, notes), look(report, notes)];
+    let ready = |c: &CompartmentReport| c.done == Some(Progress::Finished) || c.lacks_nothing();
+    if report.compartments.iter().all(ready) {
+        let mut steps: Vec<String> = step(report).into_iter().collect();
+        steps.extend([cells_last(report, notes), look(report, notes)]);
+        return steps;
     }
     let ready = match cells_in(notes, report).0 {
         RIPE_CELLS => "make sure that the cells will be ripe".to_owned(),
@@ -56,9 +56,12 @@ fn stocking(report: &Report, notes: &Notes) -> Vec<String> {
                 .to_owned(),
         );
     }
-    steps.push(
-        "Keep each compartment shut, shaded and aired until it stands in its place.".to_owned(),
-    );
+    if report.compartments.iter().any(|c| c.stands.is_none()) {
+        steps.push(
+            "Keep each compartment shut, shaded and aired until it stands in its place.".to_owned(),
+        );
+    }
+    steps.extend(step(report));
     steps.push(cells_last(report, notes));
     steps.push(look(report, notes));
     steps

@@ -1,6 +1,7 @@
 //! One stocked compartment as the report shows it.
 
 use super::build::{Notes, bees as whole_bees, decimal, frame_of, holds, place, site};
+use super::next_cells::{frames_out, stands};
 use super::report::{BeesReport, CompartmentReport, FramesReport, Progress};
 use super::riding::{covered_frames, full_frame};
 use itertools::Itertools;
@@ -23,7 +24,18 @@ pub(super) fn compartment(
             cover += share_of(frame.brood, full) * i64::from(placed.count);
         }
     }
+    let stands = stands(scenario, notes, c);
+    for group in scenario
+        .stands(c.kind, c.box_no, c.place)
+        .iter()
+        .flat_map(|s| &s.frames)
+    {
+        let full = scenario.combs.get(group.frame.comb.0);
+        let full = full.map_or(0, |comb| whole_bees(comb.bees));
+        cover += share_of(group.frame.brood, full) * i64::from(group.count);
+    }
     let (bees, staying) = bees(scenario, kind, c);
+    let asked = scenario.asked(c.kind, c.box_no, c.place)?;
     let record = record(scenario, c);
     let frames = c.frames.iter();
     Some(CompartmentReport {
@@ -33,11 +45,11 @@ pub(super) fn compartment(
         site: site(scenario, kind.site.0),
         donor_colonies: donors(scenario, c),
         frames: frames
-            .filter_map(|placed| placed_frames(scenario, notes, kind, placed, record))
+            .filter_map(|placed| placed_frames(scenario, notes, &asked.lines, placed, record))
             .collect(),
         bees,
         bees_staying: staying,
-        bees_needed: kind.bees.0,
+        bees_needed: asked.bees.0,
         bees_to_cover_brood: cover,
         feed_kg: decimal(feed(scenario, c), 1000.0),
         queen: None,
@@ -48,6 +60,8 @@ pub(super) fn compartment(
                 false => Progress::Begun,
             }
         }),
+        frames_out: frames_out(scenario, c),
+        stands,
     })
 }
 
@@ -76,11 +90,11 @@ fn record<'a>(scenario: &'a Scenario, c: &Compartment) -> Option<&'a Compartment
 
 /// Feed for the substitutes of a compartment, in grams of honey equivalent.
 pub(super) fn feed(scenario: &Scenario, c: &Compartment) -> i64 {
-    let Some(kind) = scenario.boxes.get(c.kind.0) else {
+    let Some(asked) = scenario.asked(c.kind, c.box_no, c.place) else {
         return 0;
     };
     let of = |placed: &PlacedFrames| {
-        let line = kind.lines.get(placed.line)?;
+        let line = asked.lines.get(placed.line)?;
         let (_, each) = substitute(line, frame_of(scenario, placed.origin)?)?;
         Some(each.saturating_mul(i64::from(placed.count)))
     };
@@ -98,11 +112,11 @@ fn substitute(line: &Line, frame: &FrameState) -> Option<(usize, i64)> {
 fn placed_frames(
     scenario: &Scenario,
     notes: &Notes,
-    kind: &BoxKind,
+    lines: &[Line],
     placed: &PlacedFrames,
     record: Option<&Compartment>,
 ) -> Option<FramesReport> {
-    let line = kind.lines.get(placed.line)?;
+    let line = lines.get(placed.line)?;
     let frame = frame_of(scenario, placed.origin)?;
     let substitute = substitute(line, frame);
     let fed = substitute.map_or(0, |(_, each)| each.saturating_mul(i64::from(placed.count)));

@@ -1,12 +1,13 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
+use super::carry;
 use super::figures;
 use super::page::{CARE, HEAD, TITLE};
 use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::stays::Stays;
 use super::words::{self, Words};
-use super::{hands, headline};
+use super::{hands, headline, next_cells};
 use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
 
@@ -135,6 +136,13 @@ fn compartments(page: &mut Page, report: &Report) {
         &report.compartments,
     );
     filled(page, "Begun and not stocked", &report.begun);
+    let left = next_cells::peace(&page.words, report);
+    if !left.is_empty() {
+        page.head(next_cells::PEACE, HEAD);
+        for one in left {
+            page.item("- ", &one);
+        }
+    }
 }
 
 fn filled(page: &mut Page, title: &str, compartments: &[CompartmentReport]) {
@@ -144,18 +152,25 @@ fn filled(page: &mut Page, title: &str, compartments: &[CompartmentReport]) {
     page.head(title, HEAD);
     let lines = compartments.iter().flat_map(|c| &c.frames);
     let longest = lines.map(|f| words::clean(&f.line).width()).max();
-    let label = longest.unwrap_or(0).clamp("bees".len(), LABEL);
+    let stands = compartments.iter().any(|c| c.stands.is_some());
+    let least = if stands { "stands".len() } else { "bees".len() };
+    let label = longest.unwrap_or(0).clamp(least, LABEL);
     let runs: Vec<_> = page.words.runs(compartments).collect();
     for run in runs {
         let (Some(heading), Some(c)) = (page.words.run_heading(run), run.first()) else {
             continue;
         };
         page.item("", &heading);
+        for (what, text) in page.words.stands(c) {
+            page.item(&lead("    ", what, label), &text);
+        }
         for (frames, line, origin) in page.words.frames_of(c) {
             let lead = lead(&format!("{frames:>3} "), &line, label);
             page.item(&lead, &origin);
         }
-        page.item(&lead("    ", "bees", label), &words::bees_from(c));
+        if !c.lacks_nothing() {
+            page.item(&lead("    ", "bees", label), &words::bees_from(c));
+        }
         feed(page, c, label);
     }
 }
@@ -186,7 +201,7 @@ fn carry(page: &mut Page, report: &Report) {
         if site != Some(&load.to_site) {
             page.item("", &format!("To {}", words::clean(&load.to_site)));
             site = Some(&load.to_site);
-            for boxes in words::boxes(report, &load.to_site) {
+            for boxes in carry::boxes(report, &load.to_site) {
                 page.item("  - ", &boxes);
             }
         }

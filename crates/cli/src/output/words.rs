@@ -2,9 +2,10 @@
 
 use super::done::{already, mark};
 use super::figures::{counted, covered, percent, some, weight, whole};
+use super::next_cells::inside;
 use super::report::{
     BeesReport, Carry, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
-    LoadFrames, Progress, Report,
+    LoadFrames, Report,
 };
 use crate::reading::plain;
 use spareframe_solver::Scenario;
@@ -129,7 +130,8 @@ impl Words {
     ) -> impl Iterator<Item = &'a [CompartmentReport]> {
         let said = |c: &CompartmentReport| {
             let heading = self.heading_of(clean(&c.box_kind), c);
-            (heading, self.frames_of(c), bees_from(c))
+            let stands = c.stands.as_ref().map(|stands| inside(self, stands));
+            (heading, stands, self.frames_of(c), bees_from(c))
         };
         compartments.chunk_by(move |a, b| said(a) == said(b))
     }
@@ -155,7 +157,12 @@ impl Words {
             [one] => format!(", from colony {one}"),
             [some @ .., last] => format!(", from colonies {} and {last}", some.join(", ")),
         };
-        format!("{name}, at {site}{from}{}", mark(c))
+        let next = if c.stands.is_some() {
+            ": next cell"
+        } else {
+            ""
+        };
+        format!("{name}, at {site}{from}{}{next}", mark(c))
     }
 
     /// A compartment by name: `mating box 3.2`.
@@ -237,11 +244,16 @@ impl Words {
             );
             if several {
                 let all = i64::try_from(k.compartments_in_all).unwrap_or(i64::MAX);
+                let next = match k.next_cells_wanted {
+                    0 => String::new(),
+                    wanted => format!(", {} of {wanted} next cells", k.next_cells),
+                };
+                let all = all.saturating_sub(k.compartments_standing.into());
                 format!(
-                    "{}: {} of {}, {boxes}",
+                    "{}: {} of {}{next}, {boxes}",
                     clean(&k.box_kind),
-                    k.compartments_stocked,
-                    counted(all, "compartment", "compartments")
+                    k.compartments_stocked.saturating_sub(k.next_cells),
+                    free(all, k.compartments_standing.into())
                 )
             } else {
                 format!("{}: {boxes}", clean(&k.box_kind))
@@ -269,7 +281,7 @@ impl Words {
     }
 
     /// Frames that look alike as one.
-    fn alike(&self, load: &[LoadFrames]) -> Vec<(String, i64)> {
+    pub(super) fn alike(&self, load: &[LoadFrames]) -> Vec<(String, i64)> {
         let mut frames: Vec<(String, i64)> = Vec::new();
         for f in load {
             let (content, n) = (self.content(&f.each_holds), i64::from(f.frames));
@@ -313,34 +325,23 @@ impl Words {
     }
 }
 
+/// So many compartments, of which none or some are left out as bees stand in them.
+pub(super) fn free(count: i64, standing: i64) -> String {
+    match standing {
+        0 => counted(count, "compartment", "compartments"),
+        _ => counted(count, "free compartment", "free compartments"),
+    }
+}
+
 /// Combs of all frames that a plan names.
 fn combs(report: &Report) -> BTreeSet<&str> {
     let compartments = report.compartments.iter().chain(&report.begun);
-    let placed = compartments.flat_map(|c| c.frames.iter().map(|f| &f.each_holds));
+    let placed = compartments.flat_map(|c| c.all_frames().map(|(_, holds)| holds));
     let gaps = report.colonies.iter().flat_map(|c| &c.gaps_filled_with);
     let fillers = gaps.map(|filler| &filler.each_holds);
     placed
         .chain(fillers)
         .map(|holds| holds.comb.as_str())
-        .collect()
-}
-
-/// Boxes to bring to a site, an item for each kind.
-pub(super) fn boxes(report: &Report, site: &str) -> Vec<String> {
-    let kinds = report.headline.kinds.iter();
-    kinds
-        .filter(|k| k.site == site)
-        .filter_map(|k| {
-            // A finished box has no more to be brought to it, and may stand there already.
-            let open = report
-                .compartments
-                .iter()
-                .filter(|c| c.box_kind == k.box_kind && c.done != Some(Progress::Finished));
-            let boxes: BTreeSet<u32> = open.map(|c| c.box_no).collect();
-            let count = i64::try_from(boxes.len()).ok().filter(|&count| count > 0)?;
-            let boxes = counted(count, "box", "boxes");
-            Some(format!("{boxes}, {}", clean(&k.box_kind)))
-        })
         .collect()
 }
 
@@ -407,10 +408,14 @@ pub(super) fn bees_from(c: &CompartmentReport) -> String {
         false => from.join("; "),
     };
     let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
-    let fewest = whole(c.bees_needed);
+    let needs = match (c.bees_needed, &c.stands) {
+        (0, Some(_)) => "enough stand in it".to_owned(),
+        (fewest, Some(_)) => format!("needs {} more", whole(fewest)),
+        (fewest, None) => format!("needs {}", whole(fewest)),
+    };
     match taken == c.bees_staying {
-        true => format!("{from} (needs {fewest})"),
-        false => format!("{from}; {} stay (needs {fewest})", some(c.bees_staying)),
+        true => format!("{from} ({needs})"),
+        false => format!("{from}; {} stay ({needs})", some(c.bees_staying)),
     }
 }
 

@@ -23,6 +23,7 @@ section! { READ_PLAN = "plan" {
     "headline": One("headline"), "none", "the answer in short";
     "compartments": ListOf("compartment"), "required", "what goes where";
     "begun": ListOf("compartment"), "none", "compartments that are begun and not stocked";
+    "standing": ListOf("standing"), "none", "compartments in which bees stand and to which nothing is done";
     "colonies": ListOf("colony"), "none", "each colony opened";
     "on_hold": ListOf("on_hold"), "none", "colonies left untouched";
     "cautions": ListOf("caution"), "none", "what to mind";
@@ -39,6 +40,11 @@ section! { READ_COMPARTMENT = "compartment" {
     "bees": ListOf("bees"), "required", "its bees";
     "feed_kg": Number, [0.0, FEED], "none", "feed";
     "done": Text, "none", "how far it is done";
+    "stands": Unread, "none", "what stands in it";
+} }
+section! { READ_STANDING = "standing" {
+    "box_kind": Name, "required", "kind of box";
+    "box_no": Count, [1.0, COUNT], "required", "which box, from 1";
 } }
 section! { READ_FRAMES = "frames" {
     "line": Name, "required", "recipe line";
@@ -103,6 +109,9 @@ pub(crate) static HEADLINE: LazyLock<Section> = LazyLock::new(|| {
 /// What goes into one compartment.
 pub(crate) static COMPARTMENT: LazyLock<Section> =
     LazyLock::new(|| whole(&READ_COMPARTMENT, Some("CompartmentReport"), &[]));
+/// What stands and is left in peace.
+pub(crate) static STANDING: LazyLock<Section> =
+    LazyLock::new(|| whole(&READ_STANDING, Some("LeftReport"), &[]));
 /// Frames of one origin.
 pub(crate) static FRAMES: LazyLock<Section> =
     LazyLock::new(|| whole(&READ_FRAMES, Some("FramesReport"), &[]));
@@ -191,6 +200,7 @@ mod tests {
             (&READ_HOLDS, Some("Holds")),
             (&READ_COLONY, Some("ColonyReport")),
             (&READ_GAP, Some("Filling")),
+            (&READ_STANDING, Some("LeftReport")),
             (&READ_ON_HOLD, Some("OnHold")),
             (&READ_CAUTION, Some("Caution")),
         ] {

@@ -58,6 +58,12 @@ fn whole(cx: &mut Cx, root: &Node) -> Option<Sheet> {
     let mut seen = BTreeSet::new();
     sheet.compartments = compartments(cx, &top, "compartments", &mut seen);
     sheet.begun = compartments(cx, &top, "begun", &mut seen);
+    for node in top.get("standing").map_or(&[][..], |n| entries(cx, n)) {
+        if let Some(m) = cx.map(node, &t::STANDING) {
+            let kind = text(cx, &m, "box_kind");
+            sheet.standing.extend(kind.zip(cx.count(&m, "box_no")));
+        }
+    }
     sheet.fillers = top.get("colonies").map(|_| BTreeMap::new());
     for node in top.get("colonies").map_or(&[][..], |n| entries(cx, n)) {
         let Some(m) = cx.map(node, &t::COLONY) else {
@@ -223,6 +229,7 @@ fn compartment(cx: &mut Cx, node: &Node) -> Option<Stocked> {
         bees: taken,
         feed,
         done,
+        stands: m.get("stands").is_some(),
     })
 }
 

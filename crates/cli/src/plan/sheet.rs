@@ -18,6 +18,8 @@ pub struct Sheet {
     pub(crate) compartments: Vec<Stocked>,
     /// Compartments with something in them that are not stocked, in the same order.
     pub(crate) begun: Vec<Stocked>,
+    /// Boxes, by kind and number, in which bees stand and to which nothing is done.
+    pub(crate) standing: BTreeSet<(String, u32)>,
     /// Frames of the store room that fill gaps, by colony; `None` where the file says nothing of colonies.
     pub(crate) fillers: Option<BTreeMap<String, Vec<Frames>>>,
     /// Sites of colonies, as far as they are said.
@@ -47,6 +49,8 @@ pub(crate) struct Stocked {
     pub feed: Option<i64>,
     /// How far it is done, where anything is.
     pub done: Option<Progress>,
+    /// Bees stand in it from an earlier day, and it gets a next cell.
+    pub stands: bool,
 }
 
 /// Bees of one colony in one compartment.
@@ -198,7 +202,11 @@ impl Sheet {
 
     /// Boxes and cells that are brought to each site.
     pub(crate) fn equipment(&self) -> BTreeMap<(String, Brought), i64> {
-        let mut boxes = BTreeSet::new();
+        // Where anything stands, the box is there already.
+        let next = self.compartments.iter().filter(|c| c.stands);
+        let next = next.map(|c| (&c.slot.kind, c.slot.box_no));
+        let standing = self.standing.iter().map(|(kind, no)| (kind, *no));
+        let mut boxes: BTreeSet<(&String, u32)> = next.chain(standing).collect();
         let mut brought: BTreeMap<(String, Brought), i64> = BTreeMap::new();
         for stocked in &self.compartments {
             let (to, slot) = (stocked.destination(), &stocked.slot);

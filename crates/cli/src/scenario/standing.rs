@@ -57,6 +57,17 @@ const QUEENS: [Queen; 8] = [
     Queen::LayingWorkers,
 ];
 
+impl Queen {
+    /// As the file says it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        let at = QUEENS.iter().position(|queen| *queen == self);
+        at.and_then(|at| t::QUEEN.get(at))
+            .copied()
+            .unwrap_or_default()
+    }
+}
+
 /// Why a compartment gets no next cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Barred {
@@ -66,6 +77,16 @@ pub enum Barred {
     LayingWorkers,
     /// There has been no open brood for so many days.
     NoOpenBrood(i32),
+}
+
+impl std::fmt::Display for Barred {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Failed(times) => write!(f, "{times} rounds have failed"),
+            Self::LayingWorkers => f.write_str("workers lay"),
+            Self::NoOpenBrood(days) => write!(f, "{days} days without open brood"),
+        }
+    }
 }
 
 /// A compartment that stands, as the file says it.
@@ -387,17 +408,10 @@ fn wants_cell(cx: &mut Cx, m: &Map, one: &Stands) -> bool {
         return false;
     }
     if let Some(barred) = one.barred {
-        let found = match barred {
-            Barred::Failed(times) => format!("a next cell where {times} rounds have failed"),
-            Barred::LayingWorkers => "a next cell where workers lay".to_owned(),
-            Barred::NoOpenBrood(days) => {
-                format!("a next cell after {days} days without open brood")
-            }
-        };
         cx.error(
             "no-next-cell",
             node.at,
-            found,
+            format!("a next cell, and {barred}"),
             "no next cell: the bees are old, and workers lay or soon will",
             "unite it, or tip it out before a full colony; write `next cell: no`, or remove it",
         );

@@ -1,15 +1,17 @@
 //! The steps, each with its days, what to do, and where the days are from.
 
-use super::super::build::decimal;
 use super::super::figures::counted;
 use super::super::headline;
+use super::super::next_cells;
 use super::super::report::CompartmentReport;
-use super::super::words::clean;
 use super::build::Round;
 use super::record::{Entry, EntryKind};
 use super::words::day;
 use jiff::civil::Date;
 use spareframe_rearing::{Given, INTERVALS, IntervalId, Reared, Span, attendants_to_eggs};
+
+/// Days after which wild cells are looked for again.
+const WEEK: u32 = 7;
 
 /// All steps by their first day; those of one day in the order in which they are done.
 pub(super) fn entries(round: &Round) -> Vec<Entry> {
@@ -131,7 +133,7 @@ fn stocking(round: &Round, list: &mut Vec<Entry>) {
             "Draw frames and bees, stock the boxes",
         )
     });
-    list.extend(moves(round));
+    list.extend(super::ways::ways(round));
     let caged = || {
         "In a cage with a plug of candy, when the bees have been without a queen for some hours."
             .to_owned()
@@ -148,11 +150,16 @@ fn stocking(round: &Round, list: &mut Vec<Entry>) {
         Given::VirginQueens => ("queens-in", "Virgin queens in", caged()),
         Given::MatedQueens => ("queens-in", "Mated queens in", caged()),
     };
+    let next = next_cells::listed(round.report);
+    let wild = next.as_ref().map_or(String::new(), |next| {
+        format!(" Break wild cells in {next} first.")
+    });
     list.push(Entry {
-        detail,
+        detail: detail + &wild,
         basis: basis(round, &[IntervalId::CellsIn]),
         ..entry(id, EntryKind::Work, one(days.cells_in), title)
     });
+    list.extend(next.map(|next| wild_cells(round, &next)));
     for (n, check) in (1..).zip(&days.feed_checks) {
         list.push(Entry {
             detail: format!(
@@ -178,11 +185,34 @@ fn stocking(round: &Round, list: &mut Vec<Entry>) {
     }
 }
 
+/// Wild cells are looked for again where bees stood before, a week later, or before that where queens may fly.
+fn wild_cells(round: &Round, next: &str) -> Entry {
+    let days = &round.days;
+    let week = later(days.cells_in, WEEK);
+    let before = days.flights.first.saturating_sub(jiff::Span::new().days(1));
+    let day = match round.known.given {
+        Given::MatedQueens => week,
+        Given::RipeCells | Given::VirginQueens => week.min(before).max(days.cells_in),
+    };
+    Entry {
+        detail: format!(
+            "In {next}: bees that stood may have drawn cells of their own since. Break them, and shut the box again at once."
+        ),
+        basis: "a week after the cells went in, before mating flights (common practice)".to_owned(),
+        ..entry(
+            "wild-cells",
+            EntryKind::Work,
+            one(day),
+            "Look for wild cells again",
+        )
+    }
+}
+
 /// Where a cell hangs: between two brood combs only where each compartment has two.
 fn beside_what(round: &Round) -> &'static str {
     let brood = |c: &CompartmentReport| {
-        let combs = c.frames.iter().filter(|f| f.each_holds.brood_share > 0.0);
-        combs.map(|f| f.frames).fold(0, u32::saturating_add)
+        let combs = c.all_frames().filter(|(_, holds)| holds.brood_share > 0.0);
+        combs.map(|(frames, _)| frames).fold(0, u32::saturating_add)
     };
     let cells = || round.report.compartments.iter();
     let combs = || cells().filter(|c| c.queen.is_none()).map(brood);
@@ -196,62 +226,6 @@ fn beside_what(round: &Round) -> &'static str {
 
 pub(super) fn later(day: Date, days: u32) -> Date {
     day.saturating_add(jiff::Span::new().days(i64::from(days)))
-}
-
-/// One entry for each way from donors to boxes that stand elsewhere.
-fn moves(round: &Round) -> Vec<Entry> {
-    let sites = &round.scenario.sites;
-    let at = |name: &str| sites.iter().position(|site| site.name == name);
-    let homing = round.scenario.drift.homing_metres;
-    let mut list = Vec::new();
-    for load in &round.report.carry {
-        let Some(from) = load
-            .from_site
-            .as_deref()
-            .filter(|from| *from != load.to_site)
-        else {
-            continue;
-        };
-        let metres = at(from).zip(at(&load.to_site)).and_then(|(from, to)| {
-            let row = round.scenario.distances.get(from)?;
-            row.get(to).copied()
-        });
-        let km = |metres: u64| decimal(i64::try_from(metres / 100).unwrap_or(i64::MAX), 10.0);
-        let metres = metres.unwrap_or(0);
-        let (title, far) = match metres >= homing {
-            true => (
-                "Move beyond homing distance",
-                format!(
-                    "beyond the homing distance of {} km: none flies home",
-                    km(homing)
-                ),
-            ),
-            false => (
-                "Carry to the mating site",
-                format!(
-                    "nearer than the homing distance of {} km: bees fly home",
-                    km(homing)
-                ),
-            ),
-        };
-        list.push(Entry {
-            site: Some(load.to_site.clone()),
-            detail: format!(
-                "From {} to {}, {} km, {far}. Shut, shaded and aired on the way.",
-                clean(from),
-                clean(&load.to_site),
-                km(metres)
-            ),
-            basis: "sites and homing distance of the scenario".to_owned(),
-            ..entry(
-                &format!("move-{}", list.len() + 1),
-                EntryKind::Work,
-                one(round.days.stocking),
-                title,
-            )
-        });
-    }
-    list
 }
 
 fn mating(round: &Round, list: &mut Vec<Entry>) {
@@ -330,9 +304,9 @@ fn first_look(round: &Round) -> Entry {
 /// What few bees mean for the first eggs, where a study covers them.
 fn attendants(round: &Round) -> String {
     let one_comb =
-        |c: &&CompartmentReport| c.frames.iter().map(|f| u64::from(f.frames)).sum::<u64>() == 1;
+        |c: &&CompartmentReport| c.all_frames().map(|(n, _)| u64::from(n)).sum::<u64>() == 1;
     let compartments = round.report.compartments.iter().filter(one_comb);
-    let fewest = compartments.map(|c| c.bees_staying).min();
+    let fewest = compartments.map(CompartmentReport::all_bees).min();
     let late = fewest.and_then(|bees| {
         let workers = u32::try_from(bees).ok()?;
         Some((workers, attendants_to_eggs(workers)?))

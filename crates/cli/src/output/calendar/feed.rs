@@ -1,7 +1,7 @@
 //! What each compartment needs in days without flight, and what to buy for it.
 
 use super::super::build::decimal;
-use super::super::report::{CompartmentReport, FramesReport};
+use super::super::report::{CompartmentReport, Holds as Content};
 use super::super::words::{Words, clean};
 use super::build::MATED_QUEENS;
 use super::build::Round;
@@ -38,24 +38,22 @@ fn combs(scenario: &Scenario) -> BTreeMap<&str, &Comb> {
 
 fn holds(combs: &BTreeMap<&str, &Comb>, c: &CompartmentReport) -> Holds {
     let mut all = Holds {
-        bees: c.bees_staying,
+        bees: c.all_bees(),
         substitutes_grams: thousandths(c.feed_kg),
         ..Holds::default()
     };
-    for frames in &c.frames {
-        let Some(comb) = combs.get(frames.each_holds.comb.as_str()) else {
-            continue;
-        };
-        add(&mut all, comb, frames);
+    for (count, holds) in c.all_frames() {
+        if let Some(comb) = combs.get(holds.comb.as_str()) {
+            add(&mut all, comb, (count, holds));
+        }
     }
     all
 }
 
-fn add(all: &mut Holds, comb: &Comb, frames: &FramesReport) {
-    let holds = &frames.each_holds;
+fn add(all: &mut Holds, comb: &Comb, (count, holds): (u32, &Content)) {
     let share = |share: f64, of: i64| {
         let each = thousandths(share).saturating_mul(of) / 1000;
-        each.saturating_mul(i64::from(frames.frames))
+        each.saturating_mul(i64::from(count))
     };
     let sealed = share(holds.sealed_share, comb.cells);
     let brood = share(holds.brood_share, comb.cells);

@@ -9,6 +9,7 @@ mod queens;
 mod record;
 mod shift;
 mod table;
+mod ways;
 pub(super) mod words;
 
 pub(super) use words::written;

@@ -20,6 +20,8 @@ type Content<'a> = (
     Option<&'a str>,
     ByLine<'a>,
     &'a BTreeMap<String, Bees>,
+    // Where bees stand, it is like itself alone.
+    Option<&'a Slot>,
 );
 
 fn content<'a>(stocked: &'a Stocked, words: &Words) -> Content<'a> {
@@ -29,6 +31,7 @@ fn content<'a>(stocked: &'a Stocked, words: &Words) -> Content<'a> {
         stocked.site.as_deref(),
         frames,
         &stocked.bees,
+        stocked.stands.then_some(&stocked.slot),
     )
 }
 
@@ -86,7 +89,13 @@ pub(super) fn compartments(pairs: &Pairs, words: &Words) -> Vec<Change> {
     for gone in &pairs.gone {
         changes.push((
             &gone.slot,
-            line(&gone.slot, "is no longer stocked".to_owned()),
+            line(
+                &gone.slot,
+                match gone.stands {
+                    true => "gets no next cell any more".to_owned(),
+                    false => "is no longer stocked".to_owned(),
+                },
+            ),
         ));
     }
     for new in &pairs.new {
@@ -106,6 +115,11 @@ pub(super) fn compartments(pairs: &Pairs, words: &Words) -> Vec<Change> {
                 0,
                 format!("stands at {} instead of {}", clean(now), clean(then)),
             );
+        }
+        match (a.stands, b.stands) {
+            (false, true) => parts.insert(0, "stands, and gets a next cell".to_owned()),
+            (true, false) => parts.insert(0, "is stocked new".to_owned()),
+            _ => {}
         }
         if !parts.is_empty() {
             changes.push((&b.slot, line(&b.slot, parts.join("; "))));
@@ -135,7 +149,13 @@ fn all(stocked: &Stocked, words: &Words) -> String {
             parts.push(format!("{count} {} from {origin}", clean(line)));
         }
     }
+    if stocked.stands && parts.is_empty() && stocked.bees.is_empty() {
+        return "gets a next cell".to_owned();
+    }
     parts.push(format!("bees: {}", bees(stocked)));
+    if stocked.stands {
+        return format!("gets a next cell: {}", parts.join("; "));
+    }
     let site = stocked
         .site
         .as_deref()

@@ -1,11 +1,11 @@
 //! The record that every writer of the curve shares.
 
-use super::super::build::{Notes, decimal, estimated, proof};
+use super::super::build::{Notes, decimal, estimated, may_be_stocked, proof};
 use super::super::counted::{CountedOn, counted_on};
 use super::super::report::ProofReport;
 use super::super::{assumptions, cautions};
 use serde::Serialize;
-use spareframe_solver::{BoxKind, Cost, Curve, Goals, Point, Scenario};
+use spareframe_solver::{BoxId, Cost, Curve, Goals, Point, Scenario};
 
 /// Version of the curve's format; it rises when a key changes its meaning.
 pub const FORMAT_VERSION: u32 = 2;
@@ -34,7 +34,7 @@ pub struct CurveReport {
     pub counted_on: Option<CountedOn>,
     /// What the prices are for.
     pub counted_in: CountedIn,
-    /// Compartments there are.
+    /// Compartments there are, without those in which bees stand and no next cell is wanted.
     pub compartments_in_all: u64,
     /// Cap on the honey of all colonies together, in grams. It holds at every point.
     pub honey_cap_g: Option<i64>,
@@ -113,14 +113,14 @@ pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
             ..of_point(scenario, counted_in, point)
         }
     });
-    let in_all = |kind: &BoxKind| u64::from(kind.count) * u64::from(kind.compartments);
+    let kinds = (0..scenario.boxes.len()).map(BoxId);
     CurveReport {
         spareframe_curve: FORMAT_VERSION,
         title: notes.title.clone(),
         day: notes.day.clone(),
         counted_on: counted_on(notes),
         counted_in,
-        compartments_in_all: scenario.boxes.iter().map(in_all).sum(),
+        compartments_in_all: kinds.map(|id| may_be_stocked(scenario, id)).sum(),
         honey_cap_g: scenario.honey_cap.map(|cap| cap.0),
         complete: !curve.cut_off,
         points: points.collect(),

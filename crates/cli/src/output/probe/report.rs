@@ -1,6 +1,6 @@
 //! The record that every writer of the alternatives shares.
 
-use super::super::build::{Notes, decimal, estimated, proof};
+use super::super::build::{Notes, decimal, estimated, may_be_stocked, proof};
 use super::super::counted::{CountedOn, counted_on};
 use super::super::report::{Answer, ProofReport, Wish};
 use super::super::wishes::wishes;
@@ -153,7 +153,7 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         .map(|(id, kind)| KindCount {
             box_kind: kind.name.clone(),
             compartments_stocked: u32::try_from(of_kind(id).count()).unwrap_or(u32::MAX),
-            compartments_in_all: u64::from(kind.count) * u64::from(kind.compartments),
+            compartments_in_all: may_be_stocked(scenario, BoxId(id)),
         })
         .collect();
     let row = Row {

@@ -81,6 +81,12 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
             .iter()
             .map(|kind| of_kind(scenario, kind))
             .collect(),
+        no_next_cell: report
+            .standing
+            .iter()
+            .filter(|stands| stands.lacks.is_some())
+            .cloned()
+            .collect(),
         estimate_assumptions: report.estimate_assumptions.clone(),
     }
 }

@@ -1,6 +1,6 @@
 //! The record of a plan's reasons: names, figures and units, with nothing left to decide.
 
-use crate::output::report::Headline;
+use crate::output::report::{Headline, LeftReport};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -43,6 +43,9 @@ pub struct WhyReport {
     pub colonies: Vec<ColonyWhy>,
     /// For each kind of box that is not all stocked, why not.
     pub kinds: Vec<KindWhy>,
+    /// Compartments in which bees stand that want a next cell and get none, with what each lacks for it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub no_next_cell: Vec<LeftReport>,
     /// What the honey estimate assumes.
     pub estimate_assumptions: Vec<String>,
 }

@@ -7,6 +7,7 @@ use super::words;
 use crate::output::counted as counted_on;
 use crate::output::figures::counted;
 use crate::output::headline;
+use crate::output::next_cells;
 use crate::output::report::Answer;
 use crate::output::words::clean;
 use std::collections::{BTreeMap, BTreeSet};
@@ -116,6 +117,11 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
         )
     });
     push(&mut sections, "Boxes not fully stocked", kinds.collect());
+    let left = report
+        .no_next_cell
+        .iter()
+        .filter_map(next_cells::without_cell);
+    push(&mut sections, "Next cells not given", left.collect());
     sections
 }
 

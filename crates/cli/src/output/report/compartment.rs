@@ -1,5 +1,6 @@
 //! What goes into one compartment.
 
+use super::LoadFrames;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -51,7 +52,7 @@ pub struct FramesReport {
     pub done: u32,
 }
 
-fn is_none<T: Default + PartialEq>(count: &T) -> bool {
+pub(super) fn is_none<T: Default + PartialEq>(count: &T) -> bool {
     *count == T::default()
 }
 
@@ -91,6 +92,64 @@ pub struct BoxQueen {
     pub site: Option<String>,
 }
 
+/// What stands in a compartment from an earlier day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct StandsReport {
+    /// The day bees went in, as year-month-day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub since: Option<String>,
+    /// How its queen was: `cell`, `virgin`, `laying`, `mated`, `to be taken`, `none`, `drone-layer` or
+    /// `laying workers`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub queen: Option<String>,
+    /// The day that was seen, as year-month-day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub queen_seen: Option<String>,
+    /// Its frames.
+    pub frames: Vec<LoadFrames>,
+    /// Its bees.
+    pub bees: i64,
+}
+
+/// A compartment in which bees stand and to which the plan does nothing.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LeftReport {
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Which compartment of the box, from 1.
+    pub compartment: u32,
+    /// Where the box stands.
+    pub site: String,
+    /// What stands in it.
+    pub stands: StandsReport,
+    /// What it lacks for the next cell that is wanted for it and that it does not get; absent where none is wanted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lacks: Option<Lacks>,
+    /// Why it is to get no next cell, where its bees forbid it; it is to be united, or tipped out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub no_next_cell: Option<String>,
+}
+
+/// What a compartment that stands lacks for its next cell.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Lacks {
+    /// Frames, by recipe line.
+    pub frames: Vec<LackingFrames>,
+    /// Bees.
+    pub bees: i64,
+}
+
+/// Frames that a line of a compartment that stands lacks.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct LackingFrames {
+    /// Recipe line.
+    pub line: String,
+    /// How many.
+    pub frames: u32,
+}
+
 /// One stocked compartment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CompartmentReport {
@@ -110,9 +169,9 @@ pub struct CompartmentReport {
     pub bees: Vec<BeesReport>,
     /// Bees that stay after drift.
     pub bees_staying: i64,
-    /// Fewest bees that must stay.
+    /// Fewest bees that must stay, of those put in.
     pub bees_needed: i64,
-    /// Bees that would cover the brood given.
+    /// Bees that would cover the brood in it.
     pub bees_to_cover_brood: i64,
     /// Feed for substitutes, in kg of honey equivalent.
     pub feed_kg: f64,
@@ -122,4 +181,31 @@ pub struct CompartmentReport {
     /// How far it is done; absent where nothing is in it yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub done: Option<Progress>,
+    /// What stands in it from an earlier day: it gets a next cell, and the frames and bees above are what it lacked
+    /// for it. Absent where it is stocked new.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stands: Option<StandsReport>,
+    /// Frames to take out of those that stand in it, as there is no room for all.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub frames_out: u32,
+}
+
+impl CompartmentReport {
+    /// All frames in it once it is stocked: how many, and what each holds. Those that are taken out count, too.
+    pub(crate) fn all_frames(&self) -> impl Iterator<Item = (u32, &Holds)> {
+        let placed = self.frames.iter().map(|f| (f.frames, &f.each_holds));
+        let stand = self.stands.iter().flat_map(|stands| &stands.frames);
+        placed.chain(stand.map(|f| (f.frames, &f.each_holds)))
+    }
+
+    /// It stands already, and nothing is put into it but a cell.
+    pub(crate) fn lacks_nothing(&self) -> bool {
+        self.stands.is_some() && self.frames.is_empty() && self.bees.is_empty()
+    }
+
+    /// All bees in it once it is stocked.
+    pub(crate) fn all_bees(&self) -> i64 {
+        let stand = self.stands.as_ref().map_or(0, |stands| stands.bees);
+        self.bees_staying.saturating_add(stand)
+    }
 }

@@ -1,6 +1,7 @@
 //! The answer in short.
 
 use super::Answer;
+use super::compartment::is_none;
 use crate::output::counted::CountedOn;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -77,6 +78,15 @@ pub struct Headline {
     pub compartments_stocked: u32,
     /// Compartments there are.
     pub compartments_in_all: u64,
+    /// Compartments in which bees stand from an earlier day.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub compartments_standing: u32,
+    /// Of these, those that want a next cell.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub next_cells_wanted: u32,
+    /// Of these, those that get one; they are among the compartments stocked.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub next_cells: u32,
     /// The same by kind of box.
     pub kinds: Vec<KindReport>,
     /// How sure it is.
@@ -116,8 +126,38 @@ pub struct KindReport {
     pub compartments_stocked: u32,
     /// Compartments there are.
     pub compartments_in_all: u64,
+    /// Compartments in which bees stand from an earlier day.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub compartments_standing: u32,
+    /// Of these, those that want a next cell.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub next_cells_wanted: u32,
+    /// Of these, those that get one; they are among the compartments stocked.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub next_cells: u32,
     /// Boxes with at least one stocked compartment.
     pub boxes_used: u32,
     /// Boxes there are.
     pub boxes_in_all: u32,
+}
+
+impl Headline {
+    /// Compartments that may be stocked: all but those in which bees stand and no next cell is wanted.
+    pub(crate) fn may_be_stocked(&self) -> u64 {
+        let left = self
+            .compartments_standing
+            .saturating_sub(self.next_cells_wanted);
+        self.compartments_in_all.saturating_sub(left.into())
+    }
+
+    /// Compartments in which nothing stands.
+    pub(crate) fn free(&self) -> u64 {
+        self.compartments_in_all
+            .saturating_sub(self.compartments_standing.into())
+    }
+
+    /// Compartments stocked new.
+    pub(crate) fn stocked_new(&self) -> u32 {
+        self.compartments_stocked.saturating_sub(self.next_cells)
+    }
 }

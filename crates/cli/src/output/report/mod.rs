@@ -8,7 +8,10 @@ mod queens;
 pub use colony::{
     Adding, BeesOnFrames, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level,
 };
-pub use compartment::{BeesReport, BoxQueen, CompartmentReport, FramesReport, Holds, Progress};
+pub use compartment::{
+    BeesReport, BoxQueen, CompartmentReport, FramesReport, Holds, LackingFrames, Lacks, LeftReport,
+    Progress, StandsReport,
+};
 pub use headline::{AtMost, GoalName, Headline, KindReport, PricesReport, ProofReport, ProofState};
 
 pub use queens::{AcceptedReport, QueenReport, QueensReport, RequeenReport};
@@ -50,6 +53,9 @@ pub struct Report {
     /// Compartments that are begun and not stocked: what is done stays in them, and nothing is added.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub begun: Vec<CompartmentReport>,
+    /// Compartments in which bees stand from an earlier day and to which nothing is done.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub standing: Vec<LeftReport>,
     /// Mated queens out of what stands; absent where there are none and none is wanted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub queens: Option<QueensReport>,

@@ -8,7 +8,7 @@ use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// One row, of frames or of bees; what does not belong to its kind is empty. The names are the columns.
+/// One row, of frames, of bees, or of a next cell; what does not belong to its kind is empty. The names are the columns.
 #[derive(Debug, Default, Serialize)]
 struct Row<'a> {
     row: &'a str,
@@ -57,7 +57,8 @@ struct Row<'a> {
 /// Where the colonies stand.
 type Sites<'a> = BTreeMap<&'a str, &'a str>;
 
-/// Frames and bees, a row for each origin in each compartment; lines end as RFC 4180 has it.
+/// Frames and bees, a row for each origin in each compartment, and one before them where bees stand already and a next
+/// cell goes in; lines end as RFC 4180 has it.
 ///
 /// # Errors
 /// If the writer of the format refuses; a bug if it ever happens.
@@ -68,6 +69,9 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
     let colonies = report.colonies.iter();
     let sites: Sites = colonies.map(|c| (&*c.colony, &*c.site)).collect();
     for c in report.compartments.iter().chain(&report.begun) {
+        if c.stands.is_some() {
+            writer.serialize(start("next cell", c))?;
+        }
         for frames in &c.frames {
             writer.serialize(of_frames(c, frames, &sites))?;
         }

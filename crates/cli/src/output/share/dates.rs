@@ -104,8 +104,13 @@ fn batch(report: &Report) -> String {
         .kinds
         .iter()
         .filter(|kind| kind.compartments_stocked > 0);
-    let kinds =
-        kinds.map(|kind| format!("{} {}", kind.compartments_stocked, clean(&kind.box_kind)));
+    let kinds = kinds.map(|kind| {
+        let all = format!("{} {}", kind.compartments_stocked, clean(&kind.box_kind));
+        match kind.next_cells {
+            0 => all,
+            next => format!("{all} ({next} of them stand already)"),
+        }
+    });
     kinds.collect::<Vec<_>>().join(", ")
 }
 

@@ -7,7 +7,7 @@ use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::reasons::{self, WhyReport};
 use crate::output::report::Report;
 use crate::output::words::{Words, clean};
-use crate::output::{Notes, cautions, headline, queens};
+use crate::output::{Notes, cautions, headline, next_cells, queens};
 use askama::Template;
 use spareframe_solver::Scenario;
 
@@ -46,6 +46,8 @@ struct Page<'a> {
     boxes: Vec<BoxView>,
     sites: Vec<SiteView>,
     on_hold: Vec<(String, String)>,
+    peace: &'static str,
+    standing: Vec<String>,
     queens: Vec<String>,
     curve: Option<CurveView<'a>>,
     reasons: Vec<reasons::Section>,
@@ -116,6 +118,8 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         sites: sites(scenario, report, &words),
         colonies,
         boxes,
+        peace: next_cells::PEACE,
+        standing: next_cells::peace(&words, report),
         queens: queens::lines(report),
         on_hold: held.map(|h| (clean(&h.colony), clean(&h.reason))).collect(),
         curve: shared.curve.map(curve_view).transpose()?,

@@ -3,6 +3,7 @@
 use super::drawing::{Drawing, Mark};
 use super::page::Shared;
 use crate::output::build::{holds, site};
+use crate::output::carry;
 use crate::output::figures;
 use crate::output::hands::{self, Hand};
 use crate::output::queens;
@@ -62,7 +63,12 @@ pub(super) struct BoxView {
     pub heading: String,
     pub drawing: Drawing,
     pub frames: Vec<(usize, u32, String, String)>,
-    pub bees: String,
+    /// What stands in it, where it gets a next cell.
+    pub stands: Vec<String>,
+    /// Bees, where any are asked for.
+    pub bees: Option<String>,
+    /// What is seen to when it stands.
+    pub last: String,
     /// Where its mated queen is from; empty where it gets a cell.
     pub queen: String,
     pub feed: Option<String>,
@@ -222,6 +228,9 @@ fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
     let origins: Vec<_> = c.frames.iter().map(|f| &f.colony).unique().collect();
     let mut drawing = Drawing::default();
     let mut frames = Vec::new();
+    for stands in c.stands.iter().flat_map(|stands| &stands.frames) {
+        drawing.add(&stands.each_holds, stands.frames, Mark::None);
+    }
     for f in &c.frames {
         let number = 1 + origins.iter().position(|&o| *o == f.colony).unwrap_or(0);
         drawing.add(&f.each_holds, f.frames, Mark::From(number));
@@ -238,9 +247,26 @@ fn box_view(c: &CompartmentReport, words: &Words, id: usize) -> BoxView {
         heading: words.heading(c),
         drawing,
         frames,
-        bees: words::bees_from(c),
+        stands: words
+            .stands(c)
+            .iter()
+            .map(|(what, said)| format!("{what}: {said}"))
+            .collect(),
+        bees: (!c.lacks_nothing()).then(|| words::bees_from(c)),
+        last: last(c),
         queen: queens::of_box(c),
         feed: (c.feed_kg > 0.0).then(|| figures::weight(c.feed_kg)),
+    }
+}
+
+/// What is seen to at a compartment when it stands.
+fn last(c: &CompartmentReport) -> String {
+    let queen = queens::of_box(c);
+    match (&c.stands, queen.is_empty()) {
+        (None, true) => "shut, fed, cell or queen in".to_owned(),
+        (None, false) => format!("shut, fed, {queen} in"),
+        (Some(_), true) => "wild cells broken, next cell or queen in".to_owned(),
+        (Some(_), false) => format!("wild cells broken, {queen} in"),
     }
 }
 
@@ -262,7 +288,7 @@ pub(super) fn sites(scenario: &Scenario, report: &Report, words: &Words) -> Vec<
         SiteView {
             id,
             name: clean(&raw),
-            bring: words::boxes(report, &raw),
+            bring: carry::boxes(report, &raw),
             loads: loads
                 .map(|load| LoadView {
                     from: words.from(load),
