@@ -6,7 +6,7 @@ use super::report::{
     Answer, AtMost, CompartmentReport, GoalName, Headline, ProofReport, ProofState, Report,
 };
 use super::wishes;
-use super::words::{clean, free as free_of};
+use super::words::{clean, free as free_of, next_cells};
 
 /// The first sentence of a plan.
 pub(super) fn answer(headline: &Headline) -> String {
@@ -15,17 +15,20 @@ pub(super) fn answer(headline: &Headline) -> String {
     let free = free_of(free, h.compartments_standing.into());
     match h.answer {
         Answer::Stocked => {
-            let cells = match h.next_cells_wanted {
-                0 => String::new(),
-                wanted => format!(", {} of {wanted} next cells given", h.next_cells),
-            };
-            let left = h.compartments_standing - h.next_cells.min(h.compartments_standing);
+            let new = (h.free() > 0 || h.compartments_standing == 0)
+                .then(|| format!("{} of {free} stocked", h.stocked_new()));
+            let cells = next_cells(h.next_cells, h.next_cells_wanted);
+            let given: Vec<String> = new
+                .into_iter()
+                .chain(cells.map(|of| of + " given"))
+                .collect();
+            let left = h.compartments_standing.saturating_sub(h.next_cells);
             let left = match left {
                 0 => String::new(),
-                1 => "; 1 stands and is left in peace".to_owned(),
-                left => format!("; {left} stand and are left in peace"),
+                1 => "; 1 other stands".to_owned(),
+                left => format!("; {left} others stand"),
             };
-            format!("{} of {free} stocked{cells}{left}.", h.stocked_new())
+            format!("{}{left}.", given.join(", "))
         }
         Answer::NothingPossible => {
             let most = h.at_most.as_ref().map_or(String::new(), |most| {

@@ -157,7 +157,7 @@ impl Words {
 }
 
 /// What the list of compartments is called to which nothing is done.
-pub(super) const PEACE: &str = "Bees stand, left in peace";
+pub(super) const PEACE: &str = "Bees stand, nothing goes in";
 
 /// Compartments that are left in peace, an item each.
 pub(super) fn peace(words: &Words, report: &Report) -> Vec<String> {

@@ -244,17 +244,13 @@ impl Words {
             );
             if several {
                 let all = i64::try_from(k.compartments_in_all).unwrap_or(i64::MAX);
-                let next = match k.next_cells_wanted {
-                    0 => String::new(),
-                    wanted => format!(", {} of {wanted} next cells", k.next_cells),
-                };
                 let all = all.saturating_sub(k.compartments_standing.into());
-                format!(
-                    "{}: {} of {}{next}, {boxes}",
-                    clean(&k.box_kind),
-                    k.compartments_stocked.saturating_sub(k.next_cells),
-                    free(all, k.compartments_standing.into())
-                )
+                let new = k.compartments_stocked.saturating_sub(k.next_cells);
+                let new = (all > 0 || k.compartments_standing == 0)
+                    .then(|| format!("{new} of {}", free(all, k.compartments_standing.into())));
+                let next = next_cells(k.next_cells, k.next_cells_wanted);
+                let parts: Vec<String> = new.into_iter().chain(next).chain([boxes]).collect();
+                format!("{}: {}", clean(&k.box_kind), parts.join(", "))
             } else {
                 format!("{}: {boxes}", clean(&k.box_kind))
             }
@@ -331,6 +327,14 @@ pub(super) fn free(count: i64, standing: i64) -> String {
         0 => counted(count, "compartment", "compartments"),
         _ => counted(count, "free compartment", "free compartments"),
     }
+}
+
+/// So many next cells of those that are wanted, where any are.
+pub(super) fn next_cells(given: u32, wanted: u32) -> Option<String> {
+    (wanted > 0).then(|| {
+        let wanted = counted(wanted.into(), "next cell", "next cells");
+        format!("{given} of {wanted}")
+    })
 }
 
 /// Combs of all frames that a plan names.

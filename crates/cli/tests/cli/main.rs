@@ -19,6 +19,7 @@ mod probe_edits;
 mod probe_samples;
 mod queens;
 mod share;
+mod standing;
 mod stock;
 mod support;
 mod weeks;
