@@ -178,7 +178,13 @@ fn sharing(bencher: Bencher, name: &str) {
             || curve(&scenario, &SolveOptions::default()),
             || why(&scenario, &outcome, &WhyOptions::default()),
         );
-        let reasons = output::reasons::build(&scenario, &report, &stocked(&outcome).plan, &reasons);
+        let reasons = output::reasons::build(
+            &scenario,
+            &notes,
+            &report,
+            &stocked(&outcome).plan,
+            &reasons,
+        );
         let curve = output::curve::build(&scenario, &notes, &found);
         let calendar = output::calendar::build(&scenario, &notes, &report);
         let shared = Shared {
@@ -211,7 +217,7 @@ fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Outcome, Report) {
     let outcome = solve(&scenario, &SolveOptions::default());
     let (goals, _) = check(&scenario, &stocked(&outcome).plan);
     let mut report = build(&scenario, &notes, &outcome, &goals);
-    report.held_back_by = held_back_by(&scenario, &outcome, None);
+    report.held_back_by = held_back_by(&scenario, &notes, &outcome, None);
     (scenario, notes, outcome, report)
 }
 

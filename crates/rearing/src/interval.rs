@@ -1,7 +1,7 @@
 //! Intervals between the days, with where each is from.
 
 /// Whole days, from the least to the most; `usual` lies between them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Interval {
     /// Fewest days.
     pub least: u32,
@@ -98,6 +98,8 @@ pub enum IntervalId {
     DroneEmergence,
     /// From a drone's emergence to its maturity.
     DroneMaturity,
+    /// From the day a frame of foundation was hung into a colony until it is drawn and bred.
+    CombRaised,
 }
 
 /// An interval as it is published.
@@ -163,6 +165,8 @@ published! {
         Interval::exactly(24), "textbook value", CommonPractice;
     DroneMaturity, "drone maturity", "from a drone's emergence to its maturity",
         Interval::exactly(12), "about 12 days", CommonPractice;
+    CombRaised, "comb raised", "from the day foundation was hung into a colony until it is drawn and bred",
+        Interval::range(14, 28), "most of a first box was drawn three weeks after a package, one diary", Choice;
 }
 
 /// The intervals to count with: those published, or one's own in their place.
@@ -201,7 +205,7 @@ mod tests {
     #[test]
     fn every_interval_is_published_once_in_order() {
         assert!(INTERVALS.is_sorted_by(|a, b| a.id < b.id));
-        assert_eq!(INTERVALS.len(), IntervalId::DroneMaturity as usize + 1);
+        assert_eq!(INTERVALS.len(), IntervalId::CombRaised as usize + 1);
         for known in INTERVALS {
             let days = known.days;
             assert!(days.least <= days.usual && days.usual <= days.most);

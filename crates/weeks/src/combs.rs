@@ -8,6 +8,11 @@ const WELL_FILLED: i64 = 700;
 /// How much of a comb must be free before brood is begun on it, in thousandths (a choice).
 const BEGUN: i64 = 500;
 
+/// Brood on a comb that was hung in to be drawn and bred, in thousandths (a choice: what recipes ask for).
+const BRED: i64 = 500;
+/// The colony's brood of which at most so much is on such combs, in thousandths (a choice).
+const MOST_RAISED: f64 = 500.0;
+
 /// Frames that are alike, and which frames of the count they were.
 #[derive(Debug, Clone)]
 pub(crate) struct Piece {
@@ -64,6 +69,43 @@ impl Hive<'_> {
             group.frame.sealed = part(group.frame.brood, sealed);
         }
         self.cover((held.bees / 100.0) as i64);
+    }
+
+    /// So many frames of a piece are drawn and bred: a part of the brood is on them instead of on other combs, and bees
+    /// cover them.
+    pub fn raise(&mut self, at: usize, count: u32) {
+        let bees = self.bees().0;
+        let brood = self.sum(|hive, group| hive.cells(group, group.frame.brood));
+        let sealed = self.sum(|hive, group| hive.cells(group, group.frame.sealed));
+        let Some(mut group) = self.pieces.get(at).map(|piece| piece.group.clone()) else {
+            return;
+        };
+        let full = self.comb(&group).map_or(Hundreds(0), |comb| comb.bees);
+        group.count = count;
+        group.frame.drawn = Milli(1000);
+        group.frame.bees = full;
+        let free = (1000 - group.frame.stores.0).min(BRED);
+        let room = f64::from(count) * self.cells(&group, Milli(free)) as f64;
+        let moved = room.min(brood * MOST_RAISED / 1000.0);
+        if moved > 0.0 {
+            for group in self.groups() {
+                let left = 1.0 - moved / brood;
+                group.frame.brood = part(group.frame.brood, left);
+                group.frame.sealed = part(group.frame.sealed, left);
+            }
+            group.frame.brood = part(Milli(free), moved / room);
+            group.frame.sealed = part(group.frame.brood, (sealed / brood).min(1.0));
+        }
+        self.pieces[at].group = group;
+        self.cover(bees);
+    }
+
+    /// Brood of each frame in whole percent, rounded down: nobody sees more.
+    pub fn in_whole_percent(&mut self) {
+        for group in self.groups() {
+            group.frame.brood.0 -= group.frame.brood.0.rem_euclid(10);
+            group.frame.sealed.0 -= group.frame.sealed.0.rem_euclid(10);
+        }
     }
 
     fn groups(&mut self) -> impl Iterator<Item = &mut FrameGroup> {

@@ -46,6 +46,26 @@ pub struct Event {
     pub bees: Hundreds,
     /// Frames that were hung in; they come before others leave.
     pub got: Vec<FrameGroup>,
+    /// Frames that were hung in to be drawn and bred; they count as hung in after those of `got`.
+    pub hung: Vec<Hung>,
+}
+
+impl Event {
+    /// All frames that were hung in, in the order in which they are counted on from those of the count.
+    pub fn came(&self) -> impl Iterator<Item = &FrameGroup> {
+        self.got
+            .iter()
+            .chain(self.hung.iter().map(|hung| &hung.frames))
+    }
+}
+
+/// Frames that hang in a colony to be drawn and bred; until then they are left alone, as if they were not there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hung {
+    /// The frames as they were hung in, without brood and bees.
+    pub frames: FrameGroup,
+    /// Days until they are drawn and bred; 0 where they were by the count, which left them aside.
+    pub days: u32,
 }
 
 /// Frames that left.
@@ -131,6 +151,9 @@ impl Count {
             on.take_and_give(event);
         }
         on.until(days, hungry);
+        if days > 0 {
+            on.hive.in_whole_percent();
+        }
         let mut colony = self.colony.clone();
         colony.crop = colony
             .crop
@@ -156,6 +179,8 @@ struct Course<'a> {
     day: u32,
     /// The next frames that are hung in.
     next: usize,
+    /// Frames that are not drawn and bred yet: the day on which they are, which of `hive`, and how many.
+    raised: Vec<(u32, usize, u32)>,
 }
 
 impl<'a> Course<'a> {
@@ -181,10 +206,28 @@ impl<'a> Course<'a> {
             model,
             change: count.change,
             day: 0,
+            raised: Vec::new(),
         }
     }
 
+    /// On to a day, and on the way to those on which combs are drawn and bred.
     fn until(&mut self, day: u32, hungry: &dyn Fn(i32) -> bool) {
+        let (mut ready, later): (Vec<_>, Vec<_>) =
+            self.raised.drain(..).partition(|(on, ..)| *on <= day);
+        self.raised = later;
+        ready.sort_unstable();
+        for (on, at, count) in ready {
+            self.step_to(on, hungry);
+            self.hive.raise(at, count);
+            let group = self.hive.pieces[at].group.clone();
+            let came = self.figures(&group, count);
+            self.model.cells += came.room;
+            self.model.stores += came.stores;
+        }
+        self.step_to(day, hungry);
+    }
+
+    fn step_to(&mut self, day: u32, hungry: &dyn Fn(i32) -> bool) {
         if day <= self.day {
             return;
         }
@@ -218,6 +261,18 @@ impl<'a> Course<'a> {
             self.model.cells += came.room;
             self.model.stores += came.stores;
             self.hive.pieces.push(piece);
+        }
+        for hung in &event.hung {
+            let day = event.after.saturating_add(hung.days);
+            let at = self.hive.pieces.len();
+            self.raised.push((day, at, hung.frames.count));
+            let mut group = hung.frames.clone();
+            group.count = 0;
+            self.hive.pieces.push(Piece {
+                origin: self.next,
+                group,
+            });
+            self.next += 1;
         }
         let taken = event.bees.min(bees);
         let mut gone = Figures {

@@ -5,6 +5,6 @@ mod count;
 mod expected;
 mod stand;
 
-pub use count::{Change, Count, Event, Gone, Projected};
+pub use count::{Change, Count, Event, Gone, Hung, Projected};
 pub use expected::{BESIDE, Counts, LAST_DAY, expected, laying, on, stands};
 pub use stand::{Stand, glance};

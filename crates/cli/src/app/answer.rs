@@ -41,7 +41,7 @@ pub(super) fn answer(
     );
     // Where a ceiling was set, it is what keeps compartments empty.
     if empty && known && (quick || asked) && headline.at_most.is_none() {
-        report.held_back_by = output::held_back_by(scenario, &outcome, limit.left());
+        report.held_back_by = output::held_back_by(scenario, notes, &outcome, limit.left());
     }
     Ok((outcome, report))
 }

@@ -121,7 +121,7 @@ fn shown(
     let (found, reasons) = with_progress(task.shown.detail, |_| {
         rayon::join(
             || spareframe_solver::curve(scenario, &options),
-            || why::reasons(scenario, report, outcome, task.time_limit),
+            || why::reasons((scenario, notes), report, outcome, task.time_limit),
         )
     });
     curve::checked(scenario, &found)?;

@@ -8,7 +8,7 @@ use super::limit::Limit;
 use super::load::load;
 use super::progress::with_progress;
 use crate::output::reasons::{self as output, WhyReport};
-use crate::output::{self as plans, Report};
+use crate::output::{self as plans, Notes, Report};
 use spareframe_solver::why::{WhyOptions, why};
 use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve};
 use std::path::PathBuf;
@@ -51,7 +51,7 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
     let goals = checked(&scenario, &outcome)?;
     let report = plans::build(&scenario, &notes, &outcome, &goals);
     let found = with_progress(shown.detail, |_| {
-        reasons(&scenario, &report, &outcome, task.time_limit)
+        reasons((&scenario, &notes), &report, &outcome, task.time_limit)
     })?;
     // There is no plan of which there could be reasons; the answer says why.
     let Some(reasons) = found else {
@@ -67,7 +67,7 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
 
 /// The reasons of a plan; none where wishes cannot be met.
 pub(super) fn reasons(
-    scenario: &Scenario,
+    (scenario, notes): (&Scenario, &Notes),
     report: &Report,
     outcome: &Outcome,
     time_limit: Limit,
@@ -87,5 +87,5 @@ pub(super) fn reasons(
         let fault = format!("{} plans of what is offered fail the check", found.refused);
         return Err(bug(&[fault]));
     }
-    Ok(Some(output::build(scenario, report, plan, &found)))
+    Ok(Some(output::build(scenario, notes, report, plan, &found)))
 }

@@ -6,7 +6,8 @@ use crate::editing::{Change, New, Step, What};
 use crate::reading::Node;
 use crate::scenario::{ColonyCount, Loaded, count_of};
 use jiff::civil::Date;
-use spareframe_solver::{Colony, ColonyId, FrameGroup, Hundreds, Origin};
+use spareframe_solver::{Colony, ColonyId, Comb, FrameGroup, Hundreds, Origin};
+use spareframe_weeks::Event;
 use std::collections::BTreeMap;
 
 /// An entry for each colony that something left or came into.
@@ -31,7 +32,7 @@ pub(super) fn since(root: &Node, loaded: &Loaded, done: &Done, day: Date) -> Vec
             continue;
         };
         let quick = loaded.places.at_a_glance.get(at) == Some(&true);
-        let gone = gone(colony, count, &taken, quick);
+        let gone = gone(&scenario.combs, (colony, count), &taken, quick);
         let mut entry = vec![("day", day.to_string())];
         if !gone.is_empty() {
             entry.push(("gone", format!("[{}]", gone.join(", "))));
@@ -85,12 +86,22 @@ impl Taken {
 
 /// The frames that left, named as they were counted; what they held, where others of the same name held something
 /// else.
-fn gone(colony: &Colony, count: &ColonyCount, taken: &Taken, quick: bool) -> Vec<String> {
+fn gone(
+    combs: &[Comb],
+    (colony, count): (&Colony, &ColonyCount),
+    taken: &Taken,
+    quick: bool,
+) -> Vec<String> {
     let known = known(count);
     let named = |group: usize| -> Option<(&'static str, String)> {
         let origin = *count.origins.get(group)?;
+        let frame = &known.get(origin)?.frame;
+        let own = known
+            .first()
+            .is_none_or(|first| first.frame.comb == frame.comb);
         Some(match quick {
-            true => ("of", count_of(&known.get(origin)?.frame).to_owned()),
+            true if !own => ("comb", combs.get(frame.comb.0)?.name.clone()),
+            true => ("of", count_of(frame).to_owned()),
             false => ("group", (origin + 1).to_string()),
         })
     };
@@ -121,6 +132,6 @@ fn gone(colony: &Colony, count: &ColonyCount, taken: &Taken, quick: bool) -> Vec
 /// Frames of the count, and those hung in since.
 fn known(count: &ColonyCount) -> Vec<&FrameGroup> {
     let counted = count.count.colony.frames.iter();
-    let got = count.count.since.iter().flat_map(|event| &event.got);
-    counted.chain(got).collect()
+    let came = count.count.since.iter().flat_map(Event::came);
+    counted.chain(came).collect()
 }

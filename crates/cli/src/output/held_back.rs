@@ -1,5 +1,7 @@
 //! What keeps compartments empty, in the few lines that a plan carries of it.
 
+use super::build::Notes;
+use super::raise::raise;
 use super::reasons::in_short as named;
 use super::report::HeldBack;
 use spareframe_solver::why::{WhyOptions, in_short};
@@ -12,6 +14,7 @@ use std::time::Duration;
 #[must_use]
 pub fn held_back_by(
     scenario: &Scenario,
+    notes: &Notes,
     found: &Outcome,
     time_limit: Option<Duration>,
 ) -> Vec<HeldBack> {
@@ -24,6 +27,7 @@ pub fn held_back_by(
         vec![HeldBack {
             rule: "several".to_owned(),
             text: text.to_owned(),
+            raise: None,
         }]
     };
     if found.alone.is_empty() {
@@ -42,6 +46,9 @@ pub fn held_back_by(
     let many_combs = combs.any(|comb| Some(comb) != first);
     let alone = found.alone.iter();
     alone
-        .map(|(group, change)| named(scenario, group, change.as_ref(), many_combs))
+        .map(|(group, change)| HeldBack {
+            raise: change.and_then(|change| raise(scenario, notes, &change)),
+            ..named(scenario, group, change.as_ref(), many_combs)
+        })
         .collect()
 }

@@ -21,6 +21,7 @@ mod next_cells;
 mod page;
 pub mod probe;
 mod queens;
+mod raise;
 pub mod reasons;
 mod report;
 mod riding;

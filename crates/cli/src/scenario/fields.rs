@@ -126,10 +126,12 @@ section! { EVENT = "event" {
     "gone": ListOf("gone"), "none", "frames that left";
     "bees": Bees, [0.0, BEES], "0", "bees that left, on frames or not, before drift; as a number or as `2 frames` of the colony's own comb";
     "got": ListOf("frame"), "none", "frames that were hung in, without bees unless they are stated";
+    "hang": ListOf("frame"), "none", "frames that were hung in to be drawn and bred, foundation unless `drawn` says otherwise; left alone until they are";
 } }
 section! { GONE = "gone" {
     "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony as counted, from 1; beyond these, frames of `got`, in their order";
     "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts, as they were counted";
+    "comb": Name, "any", "of a colony with quick counts: of these, the frames of this size";
     "count": Count, [1.0, COUNT], "1", "how many";
     "brood": Share, [0.0, 1.0], "the fullest", "brood on each of them when they left, where not all were alike";
     "stores": Share, [0.0, 1.0], "the fullest", "stores in each of them when they left, where not all were alike";
@@ -205,6 +207,7 @@ section! { INTERVALS = "intervals" {
     "in the cage": Days, [0.0, 30.0], "3 days", "from the mated queen in her cage to the day she is out of it", since 2;
     "drone emergence": Days, [1.0, 60.0], "24 days (common practice)", "from a drone's egg to its emergence";
     "drone maturity": Days, [0.0, 60.0], "12 days (common practice)", "from a drone's emergence to its maturity";
+    "comb raised": Range(&Days), [1.0, 120.0], "14 to 28 days, 21 counted with (a choice)", "from the day foundation was hung into a colony (`hang`) until it is drawn and bred; drawn combs take 9 days less", since 2;
 } }
 
 /// What frames of quick counts are known by.
@@ -260,6 +263,7 @@ section! { TAKEN = "taken" {
     "colony": Name, "none", "colony they are from";
     "group": Count, [1.0, 1_000_000.0], "the only one", "frame group of the colony, from 1, where it lists `frames`";
     "of": OneOf(COUNTS), "the only one", "which frames of a colony with quick counts; the fullest first", since 2;
+    "comb": Name, "any", "of a colony with quick counts: of these, the frames of this size", since 2;
     "store room": Count, [1.0, 1_000_000.0], "none", "instead of a colony: entry of the store room, from 1";
     "count": Count, [1.0, COUNT], "1", "how many";
     "line": Name, "the lines that they fit, filled in their order", "recipe line that they serve";

@@ -30,6 +30,7 @@ pub use weeks::ColonyCount;
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
 pub(crate) use frames::{BROOD_AT_A_GLANCE, QUICK};
 pub(crate) use origins::count_of;
+pub(crate) use weeks::{raised_in, ready_after};
 pub(crate) use whole::convert;
 
 use crate::reading::{Cx, Node, parse, source};

@@ -1,7 +1,7 @@
 //! Where frames that are done are from: a frame group, a quick count, or the store room.
 
 use super::done::{Day, number};
-use crate::reading::{Cx, Map, describe, word};
+use crate::reading::{Cx, Map, Names, describe, word};
 use s::{ColonyId, FrameState, Origin};
 use spareframe_solver as s;
 
@@ -101,6 +101,15 @@ impl Day<'_> {
             cx.error("two-meanings", group.at, found, which, way_out);
             return None;
         }
+        let comb = match m.get("comb") {
+            Some(node) => {
+                let combs = self.scenario.combs.iter();
+                let names: Names = combs.map(|comb| comb.name.as_str()).collect();
+                Some(cx.find(node, "comb", &names)?)
+            }
+            None => None,
+        };
+        let of_size = |frame: &FrameState| comb.is_none_or(|comb| frame.comb.0 == comb);
         let of = match m.get("of") {
             Some(_) => cx.one_of(m, "of")?,
             None if there.len() == 1 => there.first()?,
@@ -114,7 +123,7 @@ impl Day<'_> {
         let mut out = Vec::new();
         let of_it = groups.iter().enumerate();
         let of_it: Vec<_> = of_it
-            .filter(|(_, g)| count_of(&g.frame) == of)
+            .filter(|(_, g)| count_of(&g.frame) == of && of_size(&g.frame))
             .map(|(group, g)| (Origin::Colony(id, group), g.count))
             .collect();
         for &(origin, there) in &of_it {

@@ -9,6 +9,7 @@ use super::weeks::{ColonyCount, Weeks, weeks};
 use super::whole::date;
 use crate::reading::{Cx, Map, Names, Node, Value, amount, describe, number, plain, word};
 use s::{CombId, FrameGroup, Grams, Hundreds, Percent, share_of};
+use spareframe_rearing::Interval;
 use spareframe_solver as s;
 
 /// Names that a colony, a recipe or a box may refer to.
@@ -33,6 +34,8 @@ pub(crate) struct Known {
     pub dearth: Option<(i32, i32)>,
     /// Which colonies are without a queen, and for how long such are.
     pub without: Without,
+    /// Days until foundation that hangs in a colony is drawn and bred.
+    pub raised: Interval,
     /// There is a stocking day, readable or not.
     pub has_day: bool,
 }

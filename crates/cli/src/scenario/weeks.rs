@@ -5,16 +5,22 @@ use super::frames::{Frames, frame};
 use super::limits::HUNDREDS;
 use super::origins::count_of;
 use super::parts::Known;
+use super::rearing::Rearing;
 use super::whole::date;
 use crate::reading::{At, Cx, Map, Node, describe, word};
 use jiff::civil::Date;
 use s::{Colony, CombId, FrameGroup, Hundreds, Milli};
+use spareframe_rearing::{Interval, IntervalId};
 use spareframe_solver as s;
-use spareframe_weeks::{Count, Event, Gone, LAST_DAY, on};
+use spareframe_weeks::{Count, Event, Gone, Hung, LAST_DAY, on};
 use std::collections::BTreeMap;
 
 /// Days after which a count says little (a choice: all brood of that day has emerged).
 const OLD: i32 = 21;
+/// Days that a comb which is hung in half drawn or more is bred earlier than foundation (a choice).
+const DRAWN_EARLIER: u32 = 9;
+/// From so many thousandths on a comb is taken for drawn (a choice).
+const HALF_DRAWN: i64 = 500;
 
 /// The count that a colony is reckoned from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,6 +38,19 @@ impl ColonyCount {
     #[must_use]
     pub fn earlier(&self) -> Option<Date> {
         self.day.filter(|_| self.count.ago > 0)
+    }
+}
+
+/// Days until foundation that hangs in a colony is drawn and bred.
+pub(crate) fn raised_in(rearing: &Rearing) -> Interval {
+    rearing.intervals.get(IntervalId::CombRaised)
+}
+
+/// Days until a comb that was hung in is bred, where foundation takes so many.
+pub(crate) fn ready_after(foundation: u32, drawn: bool) -> u32 {
+    match drawn {
+        true => foundation.saturating_sub(DRAWN_EARLIER),
+        false => foundation,
     }
 }
 
@@ -186,11 +205,14 @@ impl Since<'_> {
         let Some(m) = cx.map(node, &t::EVENT) else {
             return;
         };
-        let after = m.get("day").and_then(|n| self.after(cx, n));
+        let does = |key: &str| m.get(key).is_some();
+        let only_hangs = does("hang") && !["gone", "bees", "got"].iter().any(|key| does(key));
+        let after = m.get("day").and_then(|n| self.after(cx, n, only_hangs));
+        let (after, before) = after.unwrap_or_default();
         let full = self.known.bees_on(self.comb);
         let bees = cx.quantity(&m, "bees", HUNDREDS, Some(full.bees().0));
         let mut event = Event {
-            after: after.unwrap_or(0),
+            after,
             bees: Hundreds(bees.unwrap_or(0)),
             ..Event::default()
         };
@@ -200,24 +222,30 @@ impl Since<'_> {
                 self.frames.push((got.group, got.place));
             }
         }
+        for node in m.get("hang").map_or(&[][..], |n| cx.list(n)) {
+            if let Some((hung, place)) = self.hung(cx, node, before) {
+                self.frames.push((hung.frames.clone(), place));
+                event.hung.push(hung);
+            }
+        }
         for node in m.get("gone").map_or(&[][..], |n| cx.list(n)) {
             event.gone.extend(self.gone(cx, node));
         }
-        let nothing = ["gone", "bees", "got"].iter().all(|k| m.get(k).is_none());
-        if nothing {
+        if !["gone", "bees", "got", "hang"].iter().any(|key| does(key)) {
             cx.error(
                 "empty",
                 node.at,
                 "a day on which nothing left or came",
-                "`gone`, `bees` or `got`",
+                "`gone`, `bees`, `got` or `hang`",
                 "say what was done, or remove the day",
             );
         }
         self.events.push((node.at, event));
     }
 
-    /// Days from the count to a day; not before the day above it, nor after the stocking day.
-    fn after(&self, cx: &mut Cx, node: &Node) -> Option<u32> {
+    /// Days from the count to a day, or from a day to the count; not before the day above it, nor after the stocking
+    /// day. Before the count only combs were hung in: they hang on, and no count of the colony has them.
+    fn after(&self, cx: &mut Cx, node: &Node, only_hangs: bool) -> Option<(u32, u32)> {
         let of_event = date(cx, node)?;
         let (Some(day), Some(counted)) = (self.known.day, self.day) else {
             if !self.known.has_day {
@@ -238,7 +266,7 @@ impl Since<'_> {
                 format!("{day}, the day of the scenario, or earlier"),
                 "correct the day; what is done today stands in `done`",
             )
-        } else if after < 0 {
+        } else if after < 0 && !only_hangs {
             (
                 format!("{counted}, the day of the count, or later"),
                 "remove what was done before the count, or correct the day",
@@ -249,7 +277,8 @@ impl Since<'_> {
                 "put the days in their order",
             )
         } else {
-            return u32::try_from(after).ok();
+            let days = |days| u32::try_from(days).unwrap_or(0);
+            return Some((days(after), days(-after)));
         };
         let found = format!("something done on {of_event}");
         cx.error("dates-order", node.at, found, expected, way_out);
@@ -274,6 +303,33 @@ impl Since<'_> {
             }
         }
         Some(got)
+    }
+
+    /// Frames that were hung in to be drawn and bred: bare but for stores, foundation unless the file says more.
+    /// They hang since so many days before the count.
+    fn hung(&self, cx: &mut Cx, node: &Node, before: u32) -> Option<(Hung, Option<String>)> {
+        let mut got = self.got(cx, node)?;
+        let frame = &mut got.group.frame;
+        if let Some(wrong) = ["brood", "bees"].iter().find_map(|key| node.get(key)) {
+            cx.error(
+                "out-of-range",
+                wrong.at,
+                "brood or bees on a frame that is hung in to be bred",
+                "neither",
+                "remove it; frames that come with brood or bees stand in `got`",
+            );
+            return None;
+        }
+        if node.get("drawn").is_none() && frame.stores.0 == 0 {
+            frame.drawn = Milli(0);
+        }
+        let drawn = frame.drawn.0 >= HALF_DRAWN;
+        let days = ready_after(self.known.raised.usual, drawn);
+        let hung = Hung {
+            frames: got.group,
+            days: days.saturating_sub(before),
+        };
+        Some((hung, got.place))
     }
 
     fn gone(&mut self, cx: &mut Cx, node: &Node) -> Option<Gone> {
@@ -349,6 +405,23 @@ impl Since<'_> {
 
     /// Frames of quick counts, as they were counted or hung in.
     fn of(&self, cx: &mut Cx, m: &Map) -> Option<Vec<usize>> {
+        if m.get("comb").is_some() {
+            let comb = self.known.comb(cx, m, self.comb);
+            let frames = self.frames.iter().enumerate();
+            let alike = frames.filter(|(_, (group, _))| group.frame.comb == comb);
+            let found: Vec<usize> = alike.map(|(origin, _)| origin).collect();
+            if found.is_empty() {
+                cx.error(
+                    "not-to-take",
+                    m.at,
+                    "frames of a size that the colony has not",
+                    "the size of its frames, or of those hung in since",
+                    "correct `comb`",
+                );
+                return None;
+            }
+            return Some(found);
+        }
         let counted = |of: &str| -> Vec<usize> {
             let frames = self.frames.iter().enumerate();
             let alike = frames.filter(|(_, (group, _))| count_of(&group.frame) == of);

@@ -11,7 +11,7 @@ use super::queens::{queens, without};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
 use super::standing::{Stands, standing};
-use super::weeks::count_day;
+use super::weeks::{count_day, raised_in};
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_solver as s;
@@ -189,6 +189,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         None => Rearing::default(),
     };
     known.without = without(&top, &rearing.intervals);
+    known.raised = raised_in(&rearing);
     let own_roles = roles(cx, &top, &mut known);
     let mut counts: Vec<Counts> = Vec::new();
     let mut reckoned = Vec::new();

@@ -164,3 +164,18 @@ fn what_cannot_be_asked_is_said() {
     let undated = undated.collect::<Vec<_>>().join("\n");
     ask(&folder.write("undated.yaml", &undated), "2031-06-01");
 }
+
+#[test]
+fn combs_that_no_colony_has_are_to_be_raised_and_when_they_hang_early_enough_they_help() {
+    let name = file("small-combs");
+    let days = when(&[&name, "--until", "2031-06-25", "--every", "7"]);
+    let raise = &days["days"][0]["held_back_by"][0]["raise"];
+    assert_eq!(raise["comb"], "mini");
+    assert_eq!(raise["hang_foundation_by"], "2031-05-07");
+    assert_eq!(raise["hang_drawn_by"], "2031-05-16");
+    // Four more hang in another colony since 26 May, drawn: bred twelve days later.
+    let stocked = |day: usize| days["days"][day]["compartments_stocked"].as_u64();
+    assert!(stocked(2) > stocked(1), "{days}");
+    let reasons = spareframe(&["why", &name, "--format", "json", "-q"]).json();
+    assert_eq!(reasons["raise"][0], *raise);
+}

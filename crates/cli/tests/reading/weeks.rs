@@ -228,3 +228,78 @@ fn all_are_counted_on_the_day_of_the_scenario_that_say_nothing_else() {
     let days: Vec<_> = loaded.counts.iter().map(|count| count.count.ago).collect();
     assert_eq!(days, [2, 14]);
 }
+
+#[test]
+fn combs_that_hang_to_be_bred_are_there_once_they_are() {
+    let small = |loaded: &Loaded, colony: usize| {
+        let combs = &loaded.scenario.combs;
+        let frames = loaded.scenario.colonies[colony].frames.iter();
+        let small = frames.filter(|group| combs[group.frame.comb.0].name == "mini");
+        small.map(|group| group.count).sum::<u32>()
+    };
+    let hang = |day: &str, frame: &str| format!("since: [{{day: {day}, hang: [{frame}]}}]");
+    for (counted, day, frame, there) in [
+        ("2031-05-10", "2031-05-13", "{comb: mini, count: 4}", 4),
+        ("2031-05-10", "2031-05-14", "{comb: mini, count: 4}", 0),
+        (
+            "2031-05-10",
+            "2031-05-22",
+            "{comb: mini, count: 4, drawn: 100 %}",
+            4,
+        ),
+        (
+            "2031-05-10",
+            "2031-05-23",
+            "{comb: mini, count: 4, drawn: 100 %}",
+            0,
+        ),
+        // A count since then left them aside.
+        ("2031-06-01", "2031-05-13", "{comb: mini, count: 4}", 4),
+        ("2031-06-01", "2031-05-14", "{comb: mini, count: 4}", 0),
+    ] {
+        let said = format!("counted: {counted}\n    {}", hang(day, frame));
+        let (loaded, found) = yard(&said, &said);
+        let old = |finding: &Finding| finding.code == "old-count";
+        assert!(found.iter().all(old), "{said}: {found:?}");
+        let loaded = loaded.unwrap();
+        assert_eq!(
+            (small(&loaded, 0), small(&loaded, 1)),
+            (there, there),
+            "{said}"
+        );
+    }
+    // Some of them left again, by their size where the colony is counted at a glance.
+    let left = |which: &str| {
+        format!(
+            "counted: 2031-05-10\n    since: [{{day: 2031-05-10, hang: [{{comb: mini, count: 4}}]}}, \
+             {{day: 2031-06-02, gone: [{{{which}, count: 3}}]}}]"
+        )
+    };
+    let (loaded, found) = yard(&left("group: 4"), &left("comb: mini"));
+    assert!(found.iter().all(|f| f.code == "old-count"), "{found:?}");
+    let loaded = loaded.unwrap();
+    assert_eq!((small(&loaded, 0), small(&loaded, 1)), (1, 1));
+    for (said, code, what) in [
+        (
+            hang("2031-06-03", "{comb: mini, brood: 20 %}"),
+            "out-of-range",
+            "brood or bees",
+        ),
+        (
+            hang("2031-06-04", "{comb: mini}"),
+            "dates-order",
+            "something done",
+        ),
+        (
+            "since: [{day: 2031-06-03, gone: [{comb: mini}]}]".to_owned(),
+            "not-to-take",
+            "frames of a size",
+        ),
+    ] {
+        let found = codes("", &said);
+        assert!(
+            found.iter().any(|(c, f)| *c == code && f.contains(what)),
+            "{said}: {found:?}"
+        );
+    }
+}

@@ -5,7 +5,8 @@ use super::record::{
     ColonyBecause, ColonyWhy, EffectReport, KindBecause, KindWhy, OfferReport, ReachedReport,
     SortReport, WHY_VERSION, WhyReport,
 };
-use crate::output::build::{decimal, estimated};
+use crate::output::build::{Notes, decimal, estimated};
+use crate::output::raise::{RaiseReport, raise};
 use crate::output::report::Report;
 use spareframe_solver::why::{
     Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Steps, Unstocked,
@@ -15,7 +16,13 @@ use spareframe_solver::{Plan, Scenario, remains};
 
 /// Builds the record. `report` is that of the plan that is explained.
 #[must_use]
-pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> WhyReport {
+pub fn build(
+    scenario: &Scenario,
+    notes: &Notes,
+    report: &Report,
+    plan: &Plan,
+    why: &Why,
+) -> WhyReport {
     let today = Today {
         scenario,
         best: why.today,
@@ -87,8 +94,22 @@ pub fn build(scenario: &Scenario, report: &Report, plan: &Plan, why: &Why) -> Wh
             .filter(|stands| stands.lacks.is_some())
             .cloned()
             .collect(),
+        raise: raises(scenario, notes, why),
         estimate_assumptions: report.estimate_assumptions.clone(),
     }
+}
+
+/// What to raise, of each frame size the least that would help.
+fn raises(scenario: &Scenario, notes: &Notes, why: &Why) -> Vec<RaiseReport> {
+    let together = why.together.iter().chain(&why.own);
+    let offers = why.offers.iter().chain(together);
+    let raises = offers.flat_map(|offer| &offer.changes);
+    let mut found: Vec<RaiseReport> = raises
+        .filter_map(|change| raise(scenario, notes, change))
+        .collect();
+    found.sort_by(|a, b| (&a.comb, a.frames).cmp(&(&b.comb, b.frames)));
+    found.dedup_by(|next, first| next.comb == first.comb);
+    found
 }
 
 fn changes(scenario: &Scenario, changes: &[Change]) -> Vec<super::record::ChangeReport> {

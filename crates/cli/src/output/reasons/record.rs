@@ -1,5 +1,6 @@
 //! The record of a plan's reasons: names, figures and units, with nothing left to decide.
 
+use crate::output::raise::RaiseReport;
 use crate::output::report::{Headline, LeftReport};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -46,6 +47,8 @@ pub struct WhyReport {
     /// Compartments in which bees stand that want a next cell and get none, with what each lacks for it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub no_next_cell: Vec<LeftReport>,
+    /// Combs of which more would help, and which no colony has of its own.
+    pub raise: Vec<RaiseReport>,
     /// What the honey estimate assumes.
     pub estimate_assumptions: Vec<String>,
 }

@@ -8,6 +8,7 @@ use crate::output::counted as counted_on;
 use crate::output::figures::counted;
 use crate::output::headline;
 use crate::output::next_cells;
+use crate::output::raise;
 use crate::output::report::Answer;
 use crate::output::words::clean;
 use std::collections::{BTreeMap, BTreeSet};
@@ -89,6 +90,8 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
         "What does not limit it",
         not_limiting(report, combs, hardly, all),
     );
+    let raises = report.raise.iter().filter_map(raise::from_today);
+    push(&mut sections, "Combs to raise", raises.collect());
     let (some, none): (Vec<&ColonyWhy>, Vec<&ColonyWhy>) = report
         .colonies
         .iter()

@@ -28,6 +28,7 @@ pub(crate) fn in_short(
     HeldBack {
         rule: named.rule.to_owned(),
         text,
+        raise: None,
     }
 }
 
@@ -47,5 +48,6 @@ pub(crate) fn limits_in_short(scenario: &Scenario, limits: &[Limit]) -> HeldBack
             [one] => one.rule.to_owned(),
             _ => "several".to_owned(),
         },
+        raise: None,
     }
 }

@@ -16,6 +16,7 @@ pub use headline::{AtMost, GoalName, Headline, KindReport, PricesReport, ProofRe
 
 pub use queens::{AcceptedReport, QueenReport, QueensReport, RequeenReport};
 
+use super::raise::RaiseReport;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -184,6 +185,9 @@ pub struct HeldBack {
     pub rule: String,
     /// The limit, in words.
     pub text: String,
+    /// Where it is frames that no colony has of its own: what to raise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub raise: Option<RaiseReport>,
 }
 
 /// Something to mind.

@@ -41,6 +41,7 @@ pub fn markdown(report: &WhenReport) -> String {
         .collect();
     list(&mut out, "What holds back", &held);
     let all = |lines: &[String]| -> Vec<String> { lines.iter().map(|line| text(line)).collect() };
+    list(&mut out, "Combs to raise", &all(&words::raised(report)));
     list(&mut out, "Cautions", &all(&report.mind));
     list(
         &mut out,

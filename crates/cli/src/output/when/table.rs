@@ -34,6 +34,13 @@ pub fn table(report: &WhenReport, options: TableOptions) -> String {
             page.item("- ", &format!("{days}: {limits}"));
         }
     }
+    let raised = words::raised(report);
+    if !raised.is_empty() {
+        page.head("Combs to raise", HEAD);
+        for line in raised {
+            page.item("- ", &line);
+        }
+    }
     page.head("Cautions", CARE);
     for caution in &report.mind {
         page.item("- ", caution);

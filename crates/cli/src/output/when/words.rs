@@ -4,6 +4,7 @@ use super::super::build::decimal;
 use super::super::calendar::words::written;
 use super::super::counted as counted_on;
 use super::super::figures::counted;
+use super::super::raise;
 use super::super::report::{Answer, ProofState};
 use super::super::words::clean;
 use super::report::{DayReport, WhenReport};
@@ -160,6 +161,18 @@ pub(super) fn held_back(report: &WhenReport) -> Vec<(String, String)> {
     named
         .map(|(first, last, limits)| (days(&first, &last), limits))
         .collect()
+}
+
+/// Combs to raise for one of these days.
+pub(super) fn raised(report: &WhenReport) -> Vec<String> {
+    let days = report.days.iter();
+    let raises = days.flat_map(|day| {
+        day.held_back_by
+            .iter()
+            .filter_map(|held| held.raise.as_ref())
+    });
+    let raises: Vec<_> = raises.collect();
+    raise::by_day(&raises, report.day.as_deref().unwrap_or_default())
 }
 
 /// Whether anything is known of cells.
