@@ -100,14 +100,6 @@ impl Hive<'_> {
         self.cover(bees);
     }
 
-    /// Brood of each frame in whole percent, rounded down: nobody sees more.
-    pub fn in_whole_percent(&mut self) {
-        for group in self.groups() {
-            group.frame.brood.0 -= group.frame.brood.0.rem_euclid(10);
-            group.frame.sealed.0 -= group.frame.sealed.0.rem_euclid(10);
-        }
-    }
-
     fn groups(&mut self) -> impl Iterator<Item = &mut FrameGroup> {
         self.pieces.iter_mut().map(|piece| &mut piece.group)
     }

@@ -151,9 +151,6 @@ impl Count {
             on.take_and_give(event);
         }
         on.until(days, hungry);
-        if days > 0 {
-            on.hive.in_whole_percent();
-        }
         let mut colony = self.colony.clone();
         colony.crop = colony
             .crop

@@ -110,7 +110,6 @@ impl Stand {
             }
         }
         hive.hang(&Held::of(&model));
-        hive.in_whole_percent();
         then.extra_bees = hive.extra;
         then.frames = in_order(hive.pieces).0;
         then

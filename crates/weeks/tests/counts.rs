@@ -149,9 +149,8 @@ fn drawn_and_given_back_nothing_has_changed() {
             assert_eq!(frames(&with), frames(&without));
             assert!((bees(&with) - bees(&without)).abs() <= 1);
             let cells = brood(&yard, &with) - brood(&yard, &without);
-            // Each frame is rounded to whole percent.
             assert!(
-                cells.abs() <= 80 * i64::from(frames(&with)),
+                cells.abs() <= 8 * i64::from(frames(&with)),
                 "{after} {days}: {cells}"
             );
         }

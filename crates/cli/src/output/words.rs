@@ -374,22 +374,27 @@ fn content(holds: &Holds) -> String {
         } else {
             String::new()
         };
-        parts.push(format!("brood {}{sealed}", percent(holds.brood_share)));
+        parts.push(format!("brood {}{sealed}", held(holds.brood_share)));
     }
     if holds.stores_share > 0.0 {
-        parts.push(format!("stores {}", percent(holds.stores_share)));
+        parts.push(format!("stores {}", held(holds.stores_share)));
     }
     if !parts.is_empty() && holds.drawn_share < 1.0 {
-        parts.push(format!("{} drawn", percent(holds.drawn_share)));
+        parts.push(format!("{} drawn", held(holds.drawn_share)));
     }
     if parts.is_empty() {
         parts.push(if holds.drawn_share < 1.0 {
-            format!("comb {} drawn", percent(holds.drawn_share))
+            format!("comb {} drawn", held(holds.drawn_share))
         } else {
             "empty comb".to_owned()
         });
     }
     parts.join(", ")
+}
+
+/// A share of a comb in whole percent, rounded down, so that none is said to reach what it does not.
+fn held(share: f64) -> String {
+    format!("{}%", (share * 100.0 + 1e-6).floor())
 }
 
 fn unfed(frames: &FramesReport) -> FramesReport {

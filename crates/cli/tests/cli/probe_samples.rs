@@ -243,6 +243,7 @@ pub const SAMPLES: &[Sample] = &[
             ("gone", "[{group: 1, count: 2}]"),
             ("bees", "2 frames"),
             ("got", "[{count: 2, drawn: 50 %}]"),
+            ("hang", "[{count: 4, comb: mini}]"),
         ],
     ),
     (
@@ -260,7 +261,7 @@ pub const SAMPLES: &[Sample] = &[
         "gone",
         "colonies.Pine.since[1].gone[1]",
         "/colonies/Pine/since/0/gone/0",
-        &[("of", "brood")],
+        &[("of", "brood"), ("comb", "Langstroth deep")],
     ),
     (
         "frame",
@@ -391,6 +392,7 @@ pub const SAMPLES: &[Sample] = &[
             ("in the cage", "4 days"),
             ("drone emergence", "25 days"),
             ("drone maturity", "14 days"),
+            ("comb raised", "18 to 24 days"),
         ],
     ),
     (
@@ -457,7 +459,7 @@ pub const SAMPLES: &[Sample] = &[
         "taken",
         "done[3].frames[1]",
         "/done/2/frames/0",
-        &[("of", "stores")],
+        &[("of", "stores"), ("comb", "Langstroth deep")],
     ),
     (
         "taken",
