@@ -5,6 +5,7 @@ bees), stores and honey in grams, percent whole.
 """
 
 from .honey import frame_charge, hundred_charge, rates, share_of
+from .stands import taken_apart
 
 LIMITED = ("brood", "bees", "stores", "drawn")
 PRICES = {"burden": 5, "substitute": 50, "opened": 20}
@@ -31,6 +32,7 @@ class Decision:
     """Colonies that can be opened, box sites, and where each frame may go."""
 
     def __init__(self, data):
+        data = taken_apart(data, place)
         self.data, self.boxes = data, data["boxes"]
         self.sites = sorted({box["site"] for box in self.boxes})
         self.prices = {**PRICES, **data.get("prices", {})}

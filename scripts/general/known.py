@@ -201,8 +201,36 @@ def honey_caps():
     return data, (2000, 2 * (33 + 100 + 20), 66, 40, 0, 2)
 
 
+def standing(bees, brood, **others):
+    """A box of two that is stocked whole or not at all; bees stand in the first compartment, on a comb of so much brood."""
+    held = frame(1, 0, brood=brood)
+    stands = {"box": 0, "number": 0, "frames": [held], "extra_bees": bees, "next_cell": True, **others}
+    new = box(1, 2000, line(BROOD), compartments=2, whole=True)
+    again = {"lines": [line(BROOD), line(EMPTY)], "bees": 1000}
+    shelf = [spare(1, 1000)]
+    return decision([nucleus()], [{**new, "again": again}], shelf, standing=[stands])
+
+
+def next_cell_beside_a_new_one():
+    """Ten hundreds and 50 % brood stand: an empty comb is lacking, off the shelf. The other compartment takes a frame and
+    20 hundreds, of which all 21 on it may ride: 14 % and 20 %, burden 20."""
+    return standing(10, 500), (2000, 120, 0, 20, 0, 1)
+
+
+def next_cell_with_brood():
+    """10 % brood is no brood, so that a frame is lacking, and an empty comb; bees are enough. Two frames leave, 22
+    hundreds ride at least, enough for 2000 bees: 40 % of the cells, burden 60."""
+    return standing(10, 100), (2000, 320, 0, 60, 0, 1)
+
+
+def left_alone():
+    """It wants no cell: one compartment is stocked in part of a box."""
+    return standing(10, 500, next_cell=False), (1000, 120, 0, 20, 0, 1)
+
+
 KNOWN = (
     worked_example, all_ride, two_colonies, bees_beside_frames_stay, bees_beside_frames_taken_apart,
     covered_just, covered_not, covered_as_before, covered_worse, loose_too_few, loose_enough, near_the_hive, substitutes, taken_apart, whole_boxes, from_each, wished,
     wished_too_many, wished_of_the_queen, at_most_one, at_most_worth, honey_caps,
+    next_cell_beside_a_new_one, next_cell_with_brood, left_alone,
 )  # fmt: skip
