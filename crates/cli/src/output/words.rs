@@ -1,7 +1,7 @@
 //! Figures and phrases that the table and the Markdown writer share.
 
 use super::done::{already, mark};
-use super::figures::{counted, covered, percent, some, weight, whole};
+use super::figures::{counted, covered, some, weight, whole};
 use super::next_cells::inside;
 use super::report::{
     BeesReport, Carry, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
