@@ -83,7 +83,7 @@ impl Counts {
         colonies.iter().position(|colony| colony.name == name)
     }
 
-    /// What was done before the new count is in it.
+    /// What was done before the new count is in it; combs that hang to be bred are left aside by it.
     fn since(&self, change: &mut ColonyChange, old: &Node, now: Date) {
         let Some(Value::List(events)) = old.get("since").map(|node| &node.value) else {
             return;
@@ -92,7 +92,7 @@ impl Counts {
             let day = event
                 .get("day")
                 .and_then(|day| word(day).parse::<Date>().ok());
-            day.is_some_and(|day| day < now)
+            day.is_some_and(|day| day < now) && event.get("hang").is_none()
         };
         let out: Vec<usize> = (0..events.len())
             .filter(|&at| before(&events[at]))

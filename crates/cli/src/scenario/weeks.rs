@@ -206,8 +206,17 @@ impl Since<'_> {
             return;
         };
         let does = |key: &str| m.get(key).is_some();
-        let only_hangs = does("hang") && !["gone", "bees", "got"].iter().any(|key| does(key));
-        let after = m.get("day").and_then(|n| self.after(cx, n, only_hangs));
+        let else_done = ["gone", "bees", "got"].iter().any(|key| does(key));
+        if let Some(hang) = m.get("hang").filter(|_| else_done) {
+            cx.error(
+                "two-readings",
+                hang.at,
+                "`hang` beside what left or came",
+                "a day of its own: a new count of the colony ends the others, and not this",
+                "write `hang` into another entry of the same day",
+            );
+        }
+        let after = m.get("day").and_then(|n| self.after(cx, n, does("hang")));
         let (after, before) = after.unwrap_or_default();
         let full = self.known.bees_on(self.comb);
         let bees = cx.quantity(&m, "bees", HUNDREDS, Some(full.bees().0));
@@ -231,7 +240,7 @@ impl Since<'_> {
         for node in m.get("gone").map_or(&[][..], |n| cx.list(n)) {
             event.gone.extend(self.gone(cx, node));
         }
-        if !["gone", "bees", "got", "hang"].iter().any(|key| does(key)) {
+        if !else_done && !does("hang") {
             cx.error(
                 "empty",
                 node.at,

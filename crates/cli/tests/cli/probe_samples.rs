@@ -23,7 +23,8 @@ pub fn whole() -> Value {
                     {"count": 3, "stores": "80 %"}
                 ],
                 "counted": "2031-05-16",
-                "since": [{"day": "2031-05-18", "gone": [{"group": 3}], "bees": 1000, "got": [{"drawn": "100 %"}]}]
+                "since": [{"day": "2031-05-18", "gone": [{"group": 3}], "bees": 1000, "got": [{"drawn": "100 %"}]},
+                    {"day": "2031-05-19", "hang": [{"comb": "mini"}]}]
             },
             "Oak. 2": {"site": "home", "role": "nucleus", "brood": "6 combs", "stores": 2, "bees": "10 frames"},
             "Pine": {"site": "home", "role": "nucleus", "brood": "3 combs", "stores": 2,
@@ -243,8 +244,13 @@ pub const SAMPLES: &[Sample] = &[
             ("gone", "[{group: 1, count: 2}]"),
             ("bees", "2 frames"),
             ("got", "[{count: 2, drawn: 50 %}]"),
-            ("hang", "[{count: 4, comb: mini}]"),
         ],
+    ),
+    (
+        "event",
+        "colonies.Ash.since[2]",
+        "/colonies/Ash/since/1",
+        &[("hang", "[{count: 4, comb: mini}]")],
     ),
     (
         "gone",
