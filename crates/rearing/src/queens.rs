@@ -4,20 +4,28 @@ use crate::interval::{IntervalId, Intervals};
 use crate::timeline::{after, before};
 use jiff::civil::Date;
 
-/// The day from which a queen is of age for certain, by a day on which eggs of hers were there: she laid none sooner
-/// than she can have after she emerged.
+/// The day from which a queen is of age for certain: by the day on which her round began, or by a day on which eggs of
+/// hers were there, as she laid none sooner than she can have after she emerged; the earlier of both.
 ///
 /// ```
 /// use jiff::civil::date;
 /// use spareframe_rearing::{Intervals, of_age};
+/// // Cells in a day later, out within two days, and 24 days old.
+/// let began = date(2031, 6, 1);
+/// let own = Intervals::default();
+/// assert_eq!(of_age(began, date(2031, 6, 19), &own), date(2031, 6, 28));
 /// // 7 days at least to the first egg, of 24.
-/// assert_eq!(of_age(date(2031, 6, 1), &Intervals::default()), date(2031, 6, 18));
+/// assert_eq!(of_age(began, date(2031, 6, 8), &own), date(2031, 6, 25));
 /// ```
 #[must_use]
-pub fn of_age(eggs: Date, intervals: &Intervals) -> Date {
-    let least = |id| intervals.get(id).least;
-    let old = least(IntervalId::Eggs).max(least(IntervalId::Flights).saturating_add(1));
-    after(eggs, least(IntervalId::Age).saturating_sub(old))
+pub fn of_age(round: Date, eggs: Date, intervals: &Intervals) -> Date {
+    let days = |id| intervals.get(id);
+    let age = days(IntervalId::Age).least;
+    let emerged = days(IntervalId::CellsIn).usual + days(IntervalId::Emergence).most;
+    let flown = days(IntervalId::Flights).least.saturating_add(1);
+    let laid = days(IntervalId::Eggs).least.max(flown);
+    let by_round = after(round, emerged.saturating_add(age));
+    by_round.min(after(eggs, age.saturating_sub(laid)))
 }
 
 /// A colony that is to get a mated queen.
@@ -168,10 +176,10 @@ mod tests {
         own.set(IntervalId::Age, Interval::range(30, 35));
         let found = allot(june(20), &[june(1)], &[wanted(None)], &own);
         assert_eq!(found.colonies[0].map(|c| c.goes_in), Some(june(20)));
-        assert_eq!(of_age(june(1), &own), june(24));
+        assert_eq!(of_age(june(1), june(1), &own), june(24));
         // She can be of age as soon as she lays.
         own.set(IntervalId::Age, Interval::exactly(5));
-        assert_eq!(of_age(june(10), &own), june(10));
+        assert_eq!(of_age(june(9), june(10), &own), june(10));
     }
 
     #[test]
@@ -179,6 +187,6 @@ mod tests {
         let last = Date::MAX;
         let found = allot(last, &[last], &[wanted(None)], &Intervals::default());
         assert_eq!(found.colonies[0].map(|c| c.goes_in), Some(last));
-        assert_eq!(of_age(last, &Intervals::default()), last);
+        assert_eq!(of_age(last, last, &Intervals::default()), last);
     }
 }

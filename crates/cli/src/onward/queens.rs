@@ -2,7 +2,7 @@
 
 use super::done::Done;
 use super::shelf::Given;
-use super::standing::{Filled, contents, filled};
+use super::standing::{Filled, contents, filled, restated};
 use crate::editing::{Change, New, Step, What, quoted};
 use crate::reading::Node;
 use crate::scenario::Loaded;
@@ -75,12 +75,6 @@ impl Queens {
             return;
         };
         self.given += 1;
-        let frames = stood.frames.iter().map(|group| (group.frame, group.count));
-        let now = Filled {
-            frames: frames.filter(|(_, count)| *count > 0).collect(),
-            bees: stood.extra_bees.bees().0,
-        };
-        let held = contents(scenario, kind, &now);
         let mut change = |what| {
             let path = [Step::from("standing"), Step::from(entry)];
             self.changes.push(Change::at(path, what));
@@ -92,12 +86,8 @@ impl Queens {
         for key in ["seen", "counted"] {
             change(What::Set(key.to_owned(), date(day)));
         }
-        for key in ["frames", "extra bees"] {
-            match held.iter().find(|(known, _)| *known == key) {
-                Some((_, new)) => change(What::Set(key.to_owned(), new.clone())),
-                None => change(What::Gone(key)),
-            }
-        }
+        let now = restated(scenario, kind, &Filled::of(stood));
+        now.into_iter().for_each(&mut change);
         for key in ["next cell", "failed", "eggs"] {
             change(What::Gone(key));
         }

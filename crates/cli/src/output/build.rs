@@ -12,7 +12,7 @@ use super::report::{
     KindReport, OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
-use super::{assumptions, cautions};
+use super::{assumptions, cautions, queens};
 use crate::scenario::{ColonyCount, Loaded, Places, Queens, Rearing, Stands};
 use jiff::civil::Date;
 use spareframe_solver::{
@@ -132,7 +132,12 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };
-    report.queens = super::queens::queens(scenario, notes, &mut report);
+    report.queens = queens::queens(scenario, notes, &mut report.compartments);
+    let on = cells_in(notes, &report).2.map(|day| day.to_string());
+    let on = on.filter(|_| queens::given(&report).next().is_some());
+    if let Some(queens) = &mut report.queens {
+        queens.boxes_on = on;
+    }
     let brought = brought(notes, &report);
     for load in report.carry.iter_mut().filter(|load| load.cells > 0) {
         load.cells_on.clone_from(&brought);

@@ -1,7 +1,7 @@
 //! Mated queens out of what stands: which goes where, when, and what to mind.
 
 use super::build::{Notes, decimal, site};
-use super::calendar::{cells_in, written};
+use super::calendar::written;
 use super::figures::counted;
 use super::report::{
     AcceptedReport, BoxQueen, CompartmentReport, QueenReport, QueensReport, Report, RequeenReport,
@@ -32,7 +32,7 @@ pub(super) fn alone(report: &Report) -> bool {
 pub(super) fn queens(
     scenario: &Scenario,
     notes: &Notes,
-    report: &mut Report,
+    compartments: &mut [CompartmentReport],
 ) -> Option<QueensReport> {
     let (queens, intervals) = (&notes.queens, &notes.rearing.intervals);
     let day: Option<Date> = notes.day.as_deref().and_then(|day| day.parse().ok());
@@ -47,7 +47,7 @@ pub(super) fn queens(
             .position(|kind| kind.name == c.box_kind);
         kind.is_some_and(|kind| notes.rearing.takes.get(kind) == Some(&true))
     };
-    for c in report.compartments.iter_mut().filter(|c| takes(c)) {
+    for c in compartments.iter_mut().filter(|c| takes(c)) {
         let queen = left.next();
         c.queen = Some(BoxQueen {
             site: queen.as_ref().map(|queen| queen.site.clone()),
@@ -55,7 +55,7 @@ pub(super) fn queens(
         });
     }
     let free: Vec<_> = left.collect();
-    let boxes = given(report).count();
+    let boxes = compartments.iter().filter(|c| c.queen.is_some()).count();
     if queens.stand.is_empty() && queens.requeen.is_empty() && boxes == 0 {
         return None;
     }
@@ -76,10 +76,7 @@ pub(super) fn queens(
         caged_days: intervals.get(IntervalId::Caged).usual,
         accepted: accepted(scenario, &colonies, boxes),
         colonies,
-        boxes_on: cells_in(notes, report)
-            .2
-            .filter(|_| boxes > 0)
-            .map(|day| day.to_string()),
+        boxes_on: None,
         free,
         later: found.later.iter().filter_map(of).collect(),
     })
@@ -173,20 +170,28 @@ fn from(queen: &QueenReport) -> String {
 
 /// The queens in sentences: what there is, then each colony, each box, what is left, and how many are accepted.
 pub(super) fn lines(report: &Report) -> Vec<String> {
-    let Some(queens) = &report.queens else {
-        return Vec::new();
-    };
+    let queens = report.queens.as_ref();
+    let lines = queens.map(|queens| of(queens, report.day.as_deref(), boxes(report)));
+    lines.unwrap_or_default()
+}
+
+/// The same of queens on a day, with a line for each box.
+pub(super) fn of(
+    queens: &QueensReport,
+    day: Option<&str>,
+    boxes: impl IntoIterator<Item = String>,
+) -> Vec<String> {
     let waiting = queens.colonies.iter().filter_map(|c| c.gets.as_ref());
-    let later = waiting.filter(|queen| report.day.as_ref().is_some_and(|day| queen.of_age > *day));
+    let later = waiting.filter(|queen| day.is_some_and(|day| *queen.of_age > *day));
     let later = later.count() + queens.later.len();
     let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
-    let mut lines = vec![format!(
-        "{} at hand, {} of age later.",
-        counted(count(queens.at_hand), "mated queen", "mated queens"),
-        later
-    )];
-    lines.extend(queens.colonies.iter().map(|c| of_colony(c, report)));
-    lines.extend(boxes(report));
+    let at_hand = counted(count(queens.at_hand), "mated queen", "mated queens");
+    let mut lines = vec![match later {
+        0 => format!("{at_hand} at hand."),
+        later => format!("{at_hand} at hand, {later} of age later."),
+    }];
+    lines.extend(queens.colonies.iter().map(|c| of_colony(c, day)));
+    lines.extend(boxes);
     lines.extend(all(&queens.free, "Free, to keep or to sell", |_| {
         String::new()
     }));
@@ -208,9 +213,9 @@ fn all(
 }
 
 /// What becomes of one colony.
-fn of_colony(c: &RequeenReport, report: &Report) -> String {
+fn of_colony(c: &RequeenReport, now: Option<&str>) -> String {
     let colony = format!("Colony {}, at {}", clean(&c.colony), clean(&c.site));
-    let today = |day: &str| report.day.as_deref() == Some(day);
+    let today = |day: &str| now == Some(day);
     let on = |day: &str| match today(day) {
         true => "today".to_owned(),
         false => format!("on {}", written(day)),
@@ -234,7 +239,7 @@ fn of_colony(c: &RequeenReport, report: &Report) -> String {
         true => format!("Its old queen is out since {}.", written(out)),
         false => format!("Find its old queen {} and take her out.", on(out)),
     };
-    let age = match report.day.as_ref().is_some_and(|day| queen.of_age > *day) {
+    let age = match now.is_some_and(|now| *queen.of_age > *now) {
         true => format!(", where she is of age {}", on(&queen.of_age)),
         false => String::new(),
     };

@@ -191,8 +191,11 @@ fn at_hand(
         Queen::ToBeTaken => stands.seen,
         Queen::Mated if !given => {
             let sealed = rearing.intervals.get(IntervalId::Sealed).least;
-            let eggs = Span::new().days(-i64::from(sealed));
-            of_age(stands.seen.saturating_add(eggs), &rearing.intervals)
+            let laid = stands
+                .seen
+                .saturating_sub(Span::new().days(i64::from(sealed)));
+            let eggs = stands.eggs.unwrap_or(laid).min(laid);
+            of_age(stands.round, eggs, &rearing.intervals)
         }
         _ => return None,
     };

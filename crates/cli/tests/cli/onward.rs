@@ -220,7 +220,7 @@ fn a_season_of_weeks_by_commands_alone() {
     for part in [
         "6 compartments stand: 2 mated, 1 laying, 1 without a queen, 2 not looked for\nyet.",
         "Success so far: 3 of 4 rounds looked at with a queen that lays (75%). Published:\n70% to 93%.",
-        "- From Tue 2031-06-24: take the queen, by Thu 2031-06-26:\n    parted box 1.1",
+        "- Today: take the queen, by Thu 2031-06-26:\n    parted box 1.1",
         "- Today: look for flat sealed brood:\n    parted box 1.2",
         "- Today: break wild cells and give the next cell; break wild cells again a week\n  later:\n    parted box 2.1",
     ] {

@@ -251,6 +251,27 @@ fn what_is_handed_on_names_each_queen_where_she_is_taken_and_where_she_goes() {
 }
 
 #[test]
+fn what_stands_is_shown_with_where_its_queens_go() {
+    let words = said(&["standing", "-"], &text(OUT));
+    assert!(
+        words.contains("3 mated queens at hand, 1 of age later."),
+        "{words}"
+    );
+    assert!(
+        words.contains("Colony Linden, at orchard: queen from mating box 1.1"),
+        "{words}"
+    );
+    assert!(
+        words.contains("Free, to keep or to sell: mating box 1.2, at old quarry."),
+        "{words}"
+    );
+    let json = spareframe(&["standing", "-", "--format", "json"])
+        .stdin(text(OUT))
+        .json();
+    assert_eq!(json["queens"]["colonies"][1]["goes_in"], "2031-07-02");
+}
+
+#[test]
 fn queens_from_elsewhere_are_counted_with_the_cells() {
     let bought = text(OUT).replace("cells: 1", "cells: {mating box: 1, nucleus box: 2}");
     let plan = plan(&bought);

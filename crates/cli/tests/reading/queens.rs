@@ -21,8 +21,8 @@ fn yard(rest: &str) -> (Option<Loaded>, Vec<Finding>) {
 /// Queens of age on 30 June: two to be taken, one seen to be mated on 22 June; one more on 2 July.
 const STANDING: &str = "standing:\n  \
     - {box: mating box, since: 2031-05-30, queen: to be taken, seen: 2031-06-29}\n  \
-    - {box: mating box, compartment: 2, since: 2031-05-30, queen: mated, seen: 2031-06-24}\n  \
-    - {box: mating box, number: 2, since: 2031-05-30, queen: mated, seen: 2031-06-22}\n  \
+    - {box: mating box, compartment: 2, since: 2031-05-30, round: 2031-06-06, queen: mated, seen: 2031-06-24}\n  \
+    - {box: mating box, number: 2, since: 2031-05-30, round: 2031-06-06, queen: mated, seen: 2031-06-22}\n  \
     - {box: mating box, number: 2, compartment: 2, since: 2031-05-30, queen: to be taken}\n  \
     - {box: nucleus box, since: 2031-05-30, queen: mated, seen: 2031-06-10}\n";
 
@@ -52,6 +52,17 @@ fn queens_that_stand_are_at_hand_once_they_are_of_age() {
         .map(|q| (q.name.as_str(), q.of_age.to_string()))
         .collect();
     let day = |day: &str| day.to_owned();
+    // By the day her round began.
+    let began = STANDING.replace(
+        "round: 2031-06-06, queen: mated, seen: 2031-06-24",
+        "queen: mated, seen: 2031-06-24",
+    );
+    let of_age = yard(&began).0.unwrap().queens.stand[1].of_age;
+    assert_eq!(of_age.to_string(), "2031-06-26");
+    // The day of her first eggs says more, where it is known.
+    let dated = STANDING.replace("seen: 2031-06-24", "seen: 2031-06-24, eggs: 2031-06-12");
+    let of_age = yard(&dated).0.unwrap().queens.stand[1].of_age;
+    assert_eq!(of_age.to_string(), "2031-06-29");
     // A queen that a nucleus was given stays its own.
     assert_eq!(
         stand,

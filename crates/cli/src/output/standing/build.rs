@@ -6,6 +6,7 @@ use crate::look::{names, word_of};
 use crate::output::build::{Notes, decimal, site};
 use crate::output::calendar;
 use crate::output::counted::counted_on;
+use crate::output::queens;
 use crate::scenario::{Loaded, Queen, Stands};
 use jiff::civil::Date;
 use spareframe_rearing::{Known, Reared, Timeline, success, timeline};
@@ -31,6 +32,7 @@ pub fn build(loaded: &Loaded) -> Option<StandingReport> {
         counted_on: counted_on(&notes),
         so_far: so_far(loaded),
         compartments: rows.collect(),
+        queens: queens::queens(scenario, &notes, &mut []),
         mind: mind(),
     })
 }

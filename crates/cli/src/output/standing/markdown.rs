@@ -19,6 +19,8 @@ pub fn markdown(report: &StandingReport) -> String {
     let bees = words::bees(report).map(|bees| format!("Short of bees, give some: {}", text(&bees)));
     tasks.extend(bees);
     list(&mut out, "What to do", &tasks);
+    let queens: Vec<_> = words::queens(report).iter().map(|l| text(l)).collect();
+    list(&mut out, "Queens", &queens);
     if !report.compartments.is_empty() {
         head(&mut out, "How they are", &words::COLUMNS);
         for compartment in &report.compartments {

@@ -1,6 +1,7 @@
 //! The record that every writer of what stands shares.
 
 use crate::output::counted::CountedOn;
+use crate::output::report::QueensReport;
 use serde::Serialize;
 
 /// Version of this format; it rises when a key changes its meaning.
@@ -22,6 +23,9 @@ pub struct StandingReport {
     pub so_far: SoFar,
     /// All of them, in the order of the scenario.
     pub compartments: Vec<CompartmentStanding>,
+    /// Mated queens out of these compartments, as in a plan; which boxes get one is said by the plan alone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub queens: Option<QueensReport>,
     /// What to mind.
     pub mind: Vec<String>,
 }

@@ -30,6 +30,13 @@ pub fn table(report: &StandingReport, options: TableOptions) -> String {
         page.item("- ", "Short of bees, give some:");
         page.item("    ", &bees);
     }
+    let queens = words::queens(report);
+    if !queens.is_empty() {
+        page.head("Queens", HEAD);
+    }
+    for line in &queens {
+        page.item("- ", line);
+    }
     page.head("How they are", HEAD);
     let rows = report.compartments.iter().map(words::cells);
     if page.width < NARROW {

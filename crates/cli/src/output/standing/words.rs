@@ -3,6 +3,7 @@
 use super::super::calendar::words::written;
 use super::super::counted as counted_on;
 use super::super::figures::{counted, some, whole};
+use super::super::queens;
 use super::super::words::clean;
 use super::record::{CompartmentStanding, StandingReport};
 
@@ -128,6 +129,12 @@ pub(super) fn bees(report: &StandingReport) -> Option<String> {
         .map(|(name, bees)| format!("{name} ({})", some(bees)))
         .collect();
     (!short.is_empty()).then(|| short.join(", "))
+}
+
+/// Where queens go.
+pub(super) fn queens(report: &StandingReport) -> Vec<String> {
+    let of = |queens| queens::of(queens, Some(&report.day), []);
+    report.queens.as_ref().map_or(Vec::new(), of)
 }
 
 /// How the queen is: as seen, and as expected.
