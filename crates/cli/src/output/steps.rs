@@ -25,9 +25,20 @@ fn cells_last(report: &Report, notes: &Notes) -> String {
 /// What to do first and what last; nothing where nothing is done.
 pub(super) fn steps(report: &Report, notes: &Notes) -> Vec<String> {
     let [out, into] = queens::steps(report);
-    let stocking = stocking(report, notes);
-    out.into_iter().chain(stocking).chain(into).collect()
+    let mut steps = stocking(report, notes);
+    // Cells go in and are looked for last of all, or on later days.
+    let last = steps.len().saturating_sub(2);
+    steps.splice(last..last, into);
+    let beforehand = steps
+        .first()
+        .is_some_and(|step| step.starts_with(BEFOREHAND));
+    let first = usize::from(beforehand);
+    steps.splice(first..first, out);
+    steps
 }
+
+/// How the step begins that is done before the day.
+const BEFOREHAND: &str = "Beforehand: ";
 
 fn stocking(report: &Report, notes: &Notes) -> Vec<String> {
     if report.compartments.is_empty() {
@@ -45,7 +56,7 @@ fn stocking(report: &Report, notes: &Notes) -> Vec<String> {
     };
     let mut steps = vec![
         format!(
-            "Beforehand: look through the brood of every donor, load what is to be carried, {ready}."
+            "{BEFOREHAND}look through the brood of every donor, load what is to be carried, {ready}."
         ),
         "At each colony, work through its list, line by line.".to_owned(),
     ];
