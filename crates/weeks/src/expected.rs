@@ -16,7 +16,7 @@ pub const BESIDE: i64 = (spareframe_colony::MORTALITY_BESIDE * 1000.0) as i64;
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Counts {
     /// By colony; one that has none is counted as it stands.
-    pub colonies: Vec<Count>,
+    pub colonies: Vec<Option<Count>>,
     /// By compartment that stands; one that has none is counted as it stands, and no queen lays in it.
     pub standing: Vec<Stand>,
 }
@@ -53,7 +53,12 @@ pub fn expected(
     }
     for (at, colony) in later.colonies.iter_mut().enumerate() {
         let today = || Count::today(&yard.colonies[at]);
-        let count = counts.colonies.get(at).cloned().unwrap_or_else(today);
+        let count = counts
+            .colonies
+            .get(at)
+            .cloned()
+            .flatten()
+            .unwrap_or_else(today);
         let then = on((&yard.combs, &yard.colony_model), &count, dearth, days).colony;
         (colony.frames, colony.extra_bees, colony.crop) = (then.frames, then.extra_bees, then.crop);
     }

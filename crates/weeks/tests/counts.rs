@@ -78,7 +78,7 @@ fn so_many_days_ago_and_so_many_to_come_are_the_days_together() {
         };
         let counts: Vec<Count> = yard.colonies.iter().take(2).map(count).collect();
         let counts = Counts {
-            colonies: counts,
+            colonies: counts.into_iter().map(Some).collect(),
             ..Counts::default()
         };
         expected(&yard, &counts, None, days).unwrap().colonies[..2].to_vec()

@@ -140,7 +140,7 @@ fn doubtful(scenario: &Scenario, notes: &Notes, after: u32) -> bool {
         return false;
     };
     let days = |days: u32| i32::try_from(days).unwrap_or(0);
-    let ago = notes.counts.iter().map(|of| of.count.ago).max();
+    let ago = notes.counts.iter().map(|of| of.ago()).max();
     let ago = ago.unwrap_or(0);
     let counted = Season {
         counted: season.counted - days(ago),

@@ -112,8 +112,7 @@ impl Counts {
             let after = u32::try_from(days).ok()?;
             let brood = BROOD_DAYS as u32;
             let drawn = count
-                .count
-                .since
+                .since()
                 .iter()
                 .filter(|e| !e.gone.is_empty() || e.bees.0 > 0);
             let drawn = drawn
@@ -121,14 +120,10 @@ impl Counts {
                 .filter(|&day| day < after)
                 .max();
             // A draw before the last count, of which that count kept how she lays, was no later than it.
-            let drawn = drawn.or(count.count.lays.map(|_| 0))?;
-            (after - drawn <= brood).then(|| {
-                laying(
-                    (&scenario.combs, &scenario.colony_model),
-                    &count.count,
-                    after,
-                )
-            })
+            let count = count.count.as_deref()?;
+            let drawn = drawn.or(count.lays.map(|_| 0))?;
+            (after - drawn <= brood)
+                .then(|| laying((&scenario.combs, &scenario.colony_model), count, after))
         });
         match kept.flatten() {
             Some(lays) => change.map.set.push(("lays", plain(lays.to_string()))),
@@ -141,7 +136,7 @@ impl Counts {
         let done = self
             .at(&change.name)
             .and_then(|at| self.loaded.counts.get(at));
-        if done.is_none_or(|count| count.count.since.is_empty()) {
+        if done.is_none_or(|count| count.since().is_empty()) {
             return;
         }
         let Some(from) = change.from.first() else {

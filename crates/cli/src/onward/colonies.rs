@@ -92,9 +92,9 @@ fn gone(
     taken: &Taken,
     quick: bool,
 ) -> Vec<String> {
-    let known = known(count);
+    let known = known(colony, count);
     let named = |group: usize| -> Option<(&'static str, String)> {
-        let origin = *count.origins.get(group)?;
+        let origin = count.origin(group)?;
         let frame = &known.get(origin)?.frame;
         let own = known
             .first()
@@ -130,8 +130,8 @@ fn gone(
 }
 
 /// Frames of the count, and those hung in since.
-fn known(count: &ColonyCount) -> Vec<&FrameGroup> {
-    let counted = count.count.colony.frames.iter();
-    let came = count.count.since.iter().flat_map(Event::came);
-    counted.chain(came).collect()
+fn known<'a>(colony: &'a Colony, count: &'a ColonyCount) -> Vec<&'a FrameGroup> {
+    let counted = count.count.as_ref().map_or(colony, |count| &count.colony);
+    let came = count.since().iter().flat_map(Event::came);
+    counted.frames.iter().chain(came).collect()
 }

@@ -50,7 +50,11 @@ impl Notes {
         let day: Option<Date> = self.day.as_deref().and_then(|day| day.parse().ok());
         let stand = |stands: &Stands| Some(stands.stand(day?));
         Counts {
-            colonies: self.counts.iter().map(|of| of.count.clone()).collect(),
+            colonies: self
+                .counts
+                .iter()
+                .map(|of| of.count.as_deref().cloned())
+                .collect(),
             standing: self.standing.iter().filter_map(stand).collect(),
         }
     }

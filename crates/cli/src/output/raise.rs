@@ -5,7 +5,7 @@
 use super::build::Notes;
 use super::calendar::words::written;
 use super::words::clean;
-use crate::scenario::{raised_in, ready_after};
+use crate::scenario::{ColonyCount, raised_in, ready_after};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -93,7 +93,7 @@ fn room(scenario: &Scenario, notes: &Notes, comb: CombId) -> Vec<RoomReport> {
     let cells = |comb: CombId| scenario.combs.get(comb.0).map_or(0, |comb| comb.cells);
     let small = cells(comb).max(1);
     let hanging = |colony: ColonyId| -> i64 {
-        let since = notes.counts.get(colony.0).map(|count| &count.count.since);
+        let since = notes.counts.get(colony.0).map(ColonyCount::since);
         let hung = since.into_iter().flatten().flat_map(|event| &event.hung);
         let frames = hung.filter(|hung| hung.frames.frame.comb == comb);
         frames.map(|hung| i64::from(hung.frames.count)).sum()

@@ -27,9 +27,10 @@ const HALF_DRAWN: i64 = 500;
 pub struct ColonyCount {
     /// The day of the count; none where the scenario has no day.
     pub day: Option<Date>,
-    /// What was counted, and what was done since.
-    pub count: Count,
-    /// For each frame group that the scenario has now, which frames of the count they are.
+    /// What was counted, and what was done since; none where it was counted on the day, and is as it stands.
+    pub count: Option<Box<Count>>,
+    /// For each frame group that the scenario has now, which frames of the count they are; none where it is as it
+    /// stands.
     pub origins: Vec<usize>,
 }
 
@@ -37,7 +38,27 @@ impl ColonyCount {
     /// The day of the count, where what stands in the scenario is expected and not just counted.
     #[must_use]
     pub fn earlier(&self) -> Option<Date> {
-        self.day.filter(|_| self.count.ago > 0)
+        self.day.filter(|_| self.ago() > 0)
+    }
+
+    /// Days from the count to the stocking day.
+    #[must_use]
+    pub fn ago(&self) -> u32 {
+        self.count.as_ref().map_or(0, |count| count.ago)
+    }
+
+    /// What was done since.
+    #[must_use]
+    pub fn since(&self) -> &[Event] {
+        self.count.as_ref().map_or(&[], |count| &count.since)
+    }
+
+    /// Which frames of the count those of a frame group are.
+    pub(crate) fn origin(&self, group: usize) -> Option<usize> {
+        match self.count {
+            Some(_) => self.origins.get(group).copied(),
+            None => Some(group),
+        }
     }
 }
 
@@ -136,6 +157,18 @@ pub(super) fn weeks(
     });
     let lays = cx.count(m, "lays");
     let change = (known.without).change(cx, m, &colony.name, (known.day, day));
+    if ago == 0 && m.get("since").is_none() && lays.is_none() && change.is_none() {
+        let count = ColonyCount {
+            day,
+            count: None,
+            origins: Vec::new(),
+        };
+        return Weeks {
+            colony,
+            count,
+            places,
+        };
+    }
     let mut since = Since {
         known,
         day,
@@ -178,7 +211,7 @@ pub(super) fn weeks(
         colony: then.colony,
         count: ColonyCount {
             day,
-            count,
+            count: Some(Box::new(count)),
             origins: then.origins,
         },
     }

@@ -54,9 +54,9 @@ fn an_earlier_count_is_reckoned_on_to_the_stocking_day() {
     let earlier = loaded("counted: 2031-05-20", "");
     let day = earlier.counts[0].earlier().unwrap();
     assert_eq!(day.to_string(), "2031-05-20");
-    assert_eq!(earlier.counts[0].count.ago, 14);
+    assert_eq!(earlier.counts[0].ago(), 14);
     assert_eq!(
-        earlier.counts[0].count.colony.frames,
+        earlier.counts[0].count.as_ref().unwrap().colony.frames,
         plain.scenario.colonies[0].frames
     );
     assert_ne!(earlier.scenario.colonies[0], plain.scenario.colonies[0]);
@@ -225,7 +225,7 @@ fn all_are_counted_on_the_day_of_the_scenario_that_say_nothing_else() {
         .replace("COLONY", "counted: 2031-06-01")
         .replace("QUICK", "role: nucleus");
     let loaded = read("yard.yaml", text.as_bytes()).loaded.unwrap();
-    let days: Vec<_> = loaded.counts.iter().map(|count| count.count.ago).collect();
+    let days: Vec<_> = loaded.counts.iter().map(|count| count.ago()).collect();
     assert_eq!(days, [2, 14]);
 }
 
