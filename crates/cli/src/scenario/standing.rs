@@ -84,7 +84,7 @@ impl std::fmt::Display for Barred {
         match self {
             Self::Failed(times) => write!(f, "{times} rounds have failed"),
             Self::LayingWorkers => f.write_str("workers lay"),
-            Self::NoOpenBrood(days) => write!(f, "{days} days without open brood"),
+            Self::NoOpenBrood(days) => write!(f, "there has been no open brood for {days} days"),
         }
     }
 }
