@@ -6,7 +6,7 @@
 //! <!-- output of: spareframe stock scenarios/first-round.yaml; lines 1-9; exit 0 -->
 //! ```
 //!
-//! Both stdout and stderr count, in this order. Commands joined by ` && ` run in turn; the last
+//! With `here` the command runs where the shell blocks above it ran. Both stdout and stderr count, in this order. Commands joined by ` && ` run in turn; the last
 //! one's output and exit code count. `UPDATE_DOCS=1 cargo test -p spareframe --test documents`
 //! writes the blocks anew.
 #![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
@@ -96,6 +96,8 @@ struct Wanted<'a> {
     commands: Vec<&'a str>,
     lines: Option<(usize, usize)>,
     exit: i32,
+    /// Behind the shell blocks above, in their folder.
+    here: bool,
 }
 
 fn wanted(line: &str) -> Option<Wanted<'_>> {
@@ -108,6 +110,7 @@ fn wanted(line: &str) -> Option<Wanted<'_>> {
         commands: parts.next().unwrap_or_default().split(" && ").collect(),
         lines: None,
         exit: 0,
+        here: false,
     };
     for part in parts {
         if let Some(range) = part.strip_prefix("lines ") {
@@ -115,6 +118,8 @@ fn wanted(line: &str) -> Option<Wanted<'_>> {
             wanted.lines = Some((first.parse().unwrap(), last.parse().unwrap()));
         } else if let Some(code) = part.strip_prefix("exit ") {
             wanted.exit = code.parse().unwrap();
+        } else if part == "here" {
+            wanted.here = true;
         } else {
             panic!("`{part}` in {line}");
         }
@@ -123,11 +128,12 @@ fn wanted(line: &str) -> Option<Wanted<'_>> {
 }
 
 /// What the block must hold.
-fn output(wanted: &Wanted) -> String {
-    let folder = workplace();
+fn output(wanted: &Wanted, here: Option<&Path>) -> String {
+    let new = workplace();
+    let folder = here.filter(|_| wanted.here).unwrap_or(new.path());
     let mut last = (String::new(), 0);
     for command in &wanted.commands {
-        last = run(command, folder.path());
+        last = run(command, folder);
     }
     let (text, code) = last;
     assert_eq!(code, wanted.exit, "{:?}:\n{text}", wanted.commands);
@@ -141,13 +147,22 @@ fn renewed(text: &str) -> (String, usize) {
     let mut new = String::new();
     let mut count = 0;
     let mut lines = text.lines();
+    let here = text.contains("; here").then(workplace);
+    let here = here.as_ref().map(tempfile::TempDir::path);
+    let mut shell = false;
     while let Some(line) = lines.next() {
         new += &format!("{line}\n");
+        if line.starts_with("```") {
+            shell = line == "```sh";
+        } else if let Some(here) = here.filter(|_| shell && arguments(line).is_some()) {
+            let (command, _) = line.split_once(" # ").unwrap_or((line, ""));
+            run(command.trim_end(), here);
+        }
         let Some(wanted) = wanted(line) else { continue };
         count += 1;
         let fence = lines.next().unwrap_or_default();
         assert!(fence.starts_with("```"), "no block after {line}");
-        new += &format!("{fence}\n{}", output(&wanted));
+        new += &format!("{fence}\n{}", output(&wanted, here));
         let end = lines.find(|&line| line == "```");
         new += &format!("{}\n", end.expect("a block without an end"));
     }

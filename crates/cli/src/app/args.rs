@@ -269,6 +269,12 @@ pub(super) struct Onward {
     /// The day to go on to, as 2031-06-03 [default: the same day, which is just closed]
     #[arg(long, value_name = "DATE")]
     pub(super) to: Option<jiff::civil::Date>,
+    /// Ripe cells at hand for the next round [default: those that are left]
+    #[arg(long, value_name = "N")]
+    pub(super) cells: Option<u32>,
+    /// The day on which they were grafted
+    #[arg(long, value_name = "DATE")]
+    pub(super) grafted: Option<jiff::civil::Date>,
     #[command(flatten)]
     pub(super) other: Other,
     #[command(flatten)]

@@ -7,7 +7,7 @@ use super::detail::Detail;
 use super::ended::{Exit, Stop, note};
 use super::files::{deliver, is_stdin, label, may_write, read};
 use super::load::{plan_bytes, show};
-use crate::onward::{Done, Onward, Refused, done, onward};
+use crate::onward::{Done, Next, Onward, Refused, done, onward};
 use crate::plan::{day_of, read_plan};
 use crate::reading::plain;
 use crate::scenario::{self, Loaded};
@@ -23,6 +23,8 @@ pub(super) struct OnwardTask {
     scenario: PathBuf,
     plan: Option<PathBuf>,
     to: Option<Date>,
+    cells: Option<u32>,
+    grafted: Option<Date>,
     out: Option<PathBuf>,
     force: bool,
     detail: Detail,
@@ -45,6 +47,8 @@ impl OnwardTask {
             scenario,
             plan: a.plan,
             to: a.to,
+            cells: a.cells,
+            grafted: a.grafted,
             out,
             force: a.other.force,
             detail: (&a.quiet).into(),
@@ -69,7 +73,12 @@ pub(super) fn perform(task: &OnwardTask) -> Result<Exit, Stop> {
             return Ok(Exit::No);
         }
     };
-    let next = onward((&name, &bytes), &loaded, &carried, (day, to)).map_err(|findings| {
+    let goes_on = Next {
+        day: to,
+        cells: task.cells,
+        grafted: task.grafted,
+    };
+    let next = onward((&name, &bytes), &loaded, &carried, (day, goes_on)).map_err(|findings| {
         show(&findings, &bytes, task.detail);
         Stop::Reported
     })?;

@@ -33,7 +33,28 @@ pub struct Onward {
     pub queens: usize,
 }
 
-/// The scenario of the day `to`, from that of `day`, its day or an earlier one: `loaded` is what was read of `bytes`.
+/// What the file goes on to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Next {
+    /// Its day.
+    pub day: Date,
+    /// Ripe cells at hand for the next round; none leaves those that are left.
+    pub cells: Option<u32>,
+    /// When they were grafted; none leaves what stands there.
+    pub grafted: Option<Date>,
+}
+
+impl From<Date> for Next {
+    fn from(day: Date) -> Self {
+        Self {
+            day,
+            cells: None,
+            grafted: None,
+        }
+    }
+}
+
+/// The next scenario, from that of `day`, its day or an earlier one: `loaded` is what was read of `bytes`.
 ///
 /// # Errors
 /// What is wrong in the file, if it is none.
@@ -41,7 +62,7 @@ pub fn onward(
     (label, bytes): (&str, &[u8]),
     loaded: &Loaded,
     done: &Done,
-    (day, to): (Date, Date),
+    (day, next): (Date, Next),
 ) -> Result<Onward, Vec<Finding>> {
     let mut cx = Cx::new(label, SECTIONS);
     let text = source(&mut cx, bytes);
@@ -53,7 +74,11 @@ pub fn onward(
     let drawn = changes.len();
     changes.extend(shelf::store_room(&root, loaded, done));
     let given = shelf::given(&loaded.scenario, done);
-    changes.extend(shelf::cells(&root, loaded, &given));
+    match next.cells {
+        Some(cells) => changes.push(shelf::cells_at_hand(cells)),
+        None => changes.extend(shelf::cells(&root, loaded, &given)),
+    }
+    changes.extend(next.grafted.map(|day| shelf::grafted(&root, day)));
     let queens = queens::queens(&root, loaded, (done, &given), day);
     let nuclei = &queens.nuclei;
     changes.extend(standing::standing(
@@ -72,8 +97,9 @@ pub fn onward(
         _ => false,
     };
     changes.extend(queens.changes.into_iter().filter(|change| !again(change)));
-    let something = !changes.is_empty() || !done.compartments.is_empty();
-    changes.extend(days(&root, something, (day, to)));
+    let round = usize::from(next.cells.is_some()) + usize::from(next.grafted.is_some());
+    let something = changes.len() > round || !done.compartments.is_empty();
+    changes.extend(days(&root, something, (day, next.day)));
     let without_cell = given.without.len();
     Ok(Onward {
         text: match changes.is_empty() {

@@ -4,6 +4,7 @@ use super::done::Done;
 use crate::editing::{Change, New, Step, What};
 use crate::reading::{Node, Value, word};
 use crate::scenario::Loaded;
+use jiff::civil::Date;
 use spareframe_solver::{BoxId, CellBatch, Compartment, Origin, Scenario};
 use std::collections::BTreeMap;
 
@@ -116,6 +117,27 @@ impl Deal<'_> {
             }
         }
         false
+    }
+}
+
+/// Cells of the next round, for all boxes.
+pub(super) fn cells_at_hand(cells: u32) -> Change {
+    let set = What::Set("cells".to_owned(), New::Scalar(cells.to_string()));
+    Change::at([], set)
+}
+
+/// The grafting day of the next round.
+pub(super) fn grafted(root: &Node, day: Date) -> Change {
+    let graft = New::Scalar(day.to_string());
+    match root.get("rearing") {
+        Some(_) => Change::at(
+            [Step::from("rearing")],
+            What::Set("grafted".to_owned(), graft),
+        ),
+        None => {
+            let rearing = New::Map(vec![("grafted".to_owned(), graft)]);
+            Change::at([], What::Set("rearing".to_owned(), rearing))
+        }
     }
 }
 
