@@ -120,7 +120,9 @@ fn so_far(loaded: &Loaded) -> SoFar {
         u32::try_from(count).unwrap_or(u32::MAX)
     };
     let lost = [Queen::None, Queen::DroneLayer, Queen::LayingWorkers];
-    let failed = |stands: &Stands| stands.failed.max(u32::from(lost.contains(&stands.queen)));
+    // Without a queen it may be because she was taken.
+    let spoilt = [Queen::DroneLayer, Queen::LayingWorkers];
+    let failed = |stands: &Stands| stands.failed.max(u32::from(spoilt.contains(&stands.queen)));
     let published = success(loaded.rearing.given);
     let own = loaded.rearing.success;
     let (least, most) = own.unwrap_or((published.least, published.most));

@@ -123,16 +123,18 @@ fn take(days: &Days) -> Next {
     let take = days.round.take;
     let of_age = days.of_age.unwrap_or(take.first);
     let kept = days.keeps.map(|keeps| days.round.kept(keeps));
+    let last = take.last.max(of_age);
+    let soon = kept.map_or(last, |kept| kept.last.min(last));
+    let late = soon < days.today;
     let text = match kept {
+        _ if late => "take the queen, if she is still there: she should have been taken by now",
         Some(kept) if kept.first < of_age => "take the queen before the small box loses her",
         _ => "take the queen",
     };
-    let last = take.last.max(of_age);
-    let soon = kept.map_or(last, |kept| kept.last.min(last));
     Next {
         id: "take",
         first: kept.map_or(of_age, |kept| kept.first.min(of_age)),
-        last: Some(soon),
+        last: (!late).then_some(soon),
         text: text.to_owned(),
     }
 }
