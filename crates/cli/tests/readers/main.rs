@@ -215,7 +215,7 @@ fn closed(loaded: &Loaded, bytes: &[u8]) {
         let Ok(to) = day.checked_add(days.days()) else {
             return;
         };
-        let next = onward(("t.yaml", bytes), loaded, &done, (day, to)).unwrap();
+        let next = onward(("t.yaml", bytes), loaded, &done, (day, to.into())).unwrap();
         let Some(text) = next.text else { continue };
         let same = days == 0 && done.compartments.is_empty();
         assert!(!same || text.as_bytes() == bytes);

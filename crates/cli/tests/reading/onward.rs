@@ -133,7 +133,7 @@ fn next(text: &str, plan: Option<&Plan>, days: i32) -> String {
         ("yard.yaml", text.as_bytes()),
         &loaded,
         &done,
-        (day, day + days.days()),
+        (day, (day + days.days()).into()),
     );
     closed
         .unwrap()
