@@ -411,16 +411,22 @@ pub(super) fn hanging(place: Option<&str>) -> String {
 
 /// Bees of a compartment by donor, and how many stay.
 pub(super) fn bees_from(c: &CompartmentReport) -> String {
-    let from: Vec<String> = c.bees.iter().map(bees_of).collect();
+    let from = c.bees.iter().map(|bees| bees_of(bees, on_brood(c, bees)));
+    let from: Vec<String> = from.collect();
     let from = match from.is_empty() {
         true => "none".to_owned(),
         false => from.join("; "),
     };
     let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
+    // A compartment may be short by less than a hundred where another of its site is over.
+    let about = match c.bees_staying < c.bees_needed {
+        true => "about ",
+        false => "",
+    };
     let needs = match (c.bees_needed, &c.stands) {
         (0, Some(_)) => "enough stand in it".to_owned(),
-        (fewest, Some(_)) => format!("needs {} more", whole(fewest)),
-        (fewest, None) => format!("needs {}", whole(fewest)),
+        (fewest, Some(_)) => format!("needs {about}{} more", whole(fewest)),
+        (fewest, None) => format!("needs {about}{}", whole(fewest)),
     };
     match taken == c.bees_staying {
         true => format!("{from} ({needs})"),
@@ -428,10 +434,19 @@ pub(super) fn bees_from(c: &CompartmentReport) -> String {
     }
 }
 
+/// Bees of a donor that ride on brood frames of it in the compartment: what rides is counted for a site.
+fn on_brood(c: &CompartmentReport, bees: &BeesReport) -> i64 {
+    let own = c.frames.iter();
+    let own =
+        own.filter(|f| f.colony.as_ref() == Some(&bees.colony) && f.each_holds.brood_share > 0.0);
+    let there: i64 = own.map(|f| i64::from(f.frames) * f.each_holds.bees).sum();
+    bees.riding.min(there)
+}
+
 /// Bees of one donor: `some 2,900 from colony 4 (1½ frames), 2,100 on its brood, 800 added`.
-fn bees_of(b: &BeesReport) -> String {
+fn bees_of(b: &BeesReport, riding: i64) -> String {
     let frames = covered(b.covered_frames).map_or(String::new(), |frames| format!(" ({frames})"));
-    let how = match (b.riding, b.bees - b.riding) {
+    let how = match (riding, b.bees - riding) {
         _ if b.done == b.bees => String::new(),
         (_, 0) => ", on its brood".to_owned(),
         (0, _) => ", added".to_owned(),

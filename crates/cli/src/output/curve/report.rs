@@ -67,6 +67,8 @@ pub struct PointReport {
     pub substitutes: i64,
     /// Colonies opened.
     pub colonies_opened: i64,
+    /// Colonies of which loose bees are added, summed over sites.
+    pub bees_added: i64,
     /// The step from the point before; none for the first.
     pub step: Option<StepReport>,
     /// The dear step leads here.
@@ -135,6 +137,7 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         burden,
         substitutes,
         opened,
+        added,
         otherwise: _,
     } = point.cost;
     let compartments = point.compartments.iter().sum();
@@ -152,6 +155,7 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         burden,
         substitutes,
         colonies_opened: opened,
+        bees_added: added,
         step: None,
         dear_step: false,
         stock_with: match counted_in {
