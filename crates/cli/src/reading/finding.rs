@@ -95,7 +95,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     (
         "no-cells",
-        "you count cells and have none for a kind of box, or no mated queen for one that takes such",
+        "you count cells and have none for a kind of box",
     ),
     (
         "no-boxes",

@@ -170,10 +170,6 @@ pub(super) fn queens(
         if let Some(day) = known.day {
             queens.count(sc, day, &rearing.intervals);
         }
-        let last = sc.cells.iter().flatten().last();
-        if queens.counted && last.is_some_and(|batch| batch.count == 0) {
-            no_queens(cx, top, &rearing.takes, sc);
-        }
     }
     queens
 }
@@ -337,28 +333,4 @@ fn batches(sc: &mut s::Scenario, takes: &[bool]) -> bool {
     }
     sc.cells = Some(batches);
     count
-}
-
-/// Warns of boxes that take queens where none is left for them.
-fn no_queens(cx: &mut Cx, top: &Map, takes: &[bool], sc: &s::Scenario) {
-    let Some(Value::Map(entries)) = top.get("boxes").map(|n| &n.value) else {
-        return;
-    };
-    if cx.failed() {
-        return;
-    }
-    let node = |(_, kind): &(Node, Node)| kind.get("takes").map(|n| n.at);
-    let kinds = sc.boxes.iter().zip(takes);
-    for ((kind, takes), at) in kinds.zip(entries.iter().map(node)) {
-        let Some(at) = at.filter(|_| *takes && kind.count > 0) else {
-            continue;
-        };
-        cx.warn(
-            "no-cells",
-            at,
-            format!("no mated queen for `{}`", kind.name),
-            "one that stands to be taken, or is mated and of age, and that no colony in `requeen` gets",
-            "as it is, none can be stocked; queens from elsewhere are counted in `cells`, by name of the box",
-        );
-    }
 }
