@@ -91,24 +91,6 @@ fn boxes_that_take_queens_get_those_that_no_colony_gets() {
 }
 
 #[test]
-fn boxes_without_a_queen_are_found() {
-    let none = yard("requeen: []\n");
-    assert_eq!(codes(&none.1), ["no-cells"]);
-    let cells = none.0.unwrap().scenario.cells.unwrap();
-    assert_eq!(cells, [batch(CellBatch::UNCOUNTED, &[0]), batch(0, &[1])]);
-    let all = "requeen: [{colony: Ash}, {colony: Elm}]\n";
-    let one = &STANDING[..STANDING.find("  - {box: mating box, number: 2").unwrap()];
-    assert_eq!(codes(&yard(&format!("{one}{all}")).1), ["no-cells"]);
-    assert_eq!(
-        yard(&format!(
-            "{one}{all}cells: {{mating box: 1, nucleus box: 2}}\n"
-        ))
-        .1,
-        []
-    );
-}
-
-#[test]
 fn bad_entries_are_found() {
     for (entry, code) in [
         ("{by: 2031-07-10}", "missing-key"),
