@@ -134,7 +134,6 @@ def figures_of(plan):
     figures = {
         "worth": round(head["worth"] * 1000), "cost": head["cost_g"], "honey": head["honey_given_up_g"] or 0,
         "burden": head["burden"], "substitutes": head["substitutes"], "opened": head["colonies_opened"],
-        "added": head["bees_added"],
     }  # fmt: skip
     return figures, {None: 2, "cost": 1, "worth": 0}[(head["proof"] or {}).get("open_goal")]
 
@@ -172,7 +171,7 @@ def text_of(answer):
     if figures is None:
         return "wishes cannot be met" if answer["proved"] else "no plan"
     parts = f"honey {figures['honey']}, burden {figures['burden']}, substitutes {figures['substitutes']}"
-    text = f"{figures['worth'] / 1000:g}, {figures['cost']} g ({parts}, opened {figures['opened']}, added {figures['added']})"
+    text = f"{figures['worth'] / 1000:g}, {figures['cost']} g ({parts}, opened {figures['opened']})"
     return text if answer["proved"] == 2 else f"{text}, proved {answer['proved']} of 2"
 
 

@@ -39,7 +39,7 @@ COMBS = [
 SITES = ["home", "far yard", "mating yard"]
 HOME, FAR, MATING = range(3)
 DISTANCES = [[0, 5200, 7400], [5200, 0, 4100], [7400, 4100, 0]]
-PRICES = {"burden": 5, "substitute": 50, "opened": 20, "added": 40}
+PRICES = {"burden": 5, "substitute": 50, "opened": 20}
 NO_FLOORS = {"brood": 0, "bees": 0, "stores": 0, "drawn": 0, "covered": 0}
 NO_CAPS = {"frames": None, "brood": None, "bees": None, "honey": None}
 ILL = ("chalkbrood", "varroa treatment")
@@ -363,7 +363,7 @@ def all_kinds(rng, colonies, few):
         drift={"homing_metres": 3000, "flying": rng.choice([0, 25, 33, 50, 100])},
         honey_cap=rng.choice([None, None, None, rng.randint(0, 20) * 500]),
         prices={"burden": rng.choice([0, 1, 5, 30]), "substitute": rng.choice([0, 50, 200]),
-                "opened": rng.choice([0, 20, 150]), "added": rng.choice([0, 40, 200])},
+                "opened": rng.choice([0, 20, 150])},
     )  # fmt: skip
 
 

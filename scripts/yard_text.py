@@ -4,7 +4,7 @@ import datetime
 
 DAY = datetime.date(2031, 5, 20)
 SHARES = ("brood", "sealed", "stores", "drawn")
-PRICES = {"burden": "burden", "substitute": "substitute", "opened": "hive opened", "added": "bees added"}
+PRICES = {"burden": "burden", "substitute": "substitute", "opened": "hive opened"}
 
 
 def decimal(milli):

@@ -8,7 +8,7 @@ from .honey import frame_charge, hundred_charge, rates, share_of
 from .stands import taken_apart
 
 LIMITED = ("brood", "bees", "stores", "drawn")
-PRICES = {"burden": 5, "substitute": 50, "opened": 20, "added": 40}
+PRICES = {"burden": 5, "substitute": 50, "opened": 20}
 
 
 def fits(frame, ask):

@@ -127,7 +127,6 @@ class Model:
         terms = self.honey + [(v, prices["substitute"] * place) for v, place in self.places]
         for draw in self.draws:
             terms += [(v, prices["opened"]) for v in self.opened(draw)] if prices["opened"] else []
-            terms += [(v, prices["added"]) for v in self.added(draw)] if prices["added"] else []
             if prices["burden"] and draw["colony"]["burdened"]:
                 terms += [(v, prices["burden"]) for v in self.burden(draw)]
         return [(v, a) for v, a in terms if a]
@@ -139,13 +138,6 @@ class Model:
         bees = draw["riding"] + draw["loose"]
         self.s.row([*((v, 1) for v in bees), (y, -max(0, c["room"]["bees"]))], None, 0)
         return [y]
-
-    def added(self, draw):
-        out, most = [], max(0, draw["colony"]["room"]["bees"])
-        for loose in draw["loose"]:
-            out.append(self.s.var(1))
-            self.s.row([(loose, 1), (out[-1], -most)], None, 0)
-        return out
 
     def burden(self, draw):
         have, p = draw["colony"]["have"], self.s.var(100)
@@ -164,21 +156,16 @@ class Model:
     def figures(self, value):
         """Worth, cost and what makes it, worked out from the frames, bees and boxes of an answer."""
         prices = self.d.prices
-        honey = points = opened = added = 0
+        honey = points = opened = 0
         for draw in self.draws:
             c, bees = draw["colony"], draw["riding"] + draw["loose"]
             taken = sum(value(v) for v in bees)
             frames = [(value(v), g) for v, _, g in draw["each"]]
-            added += sum(value(v) > 0 for v in draw["loose"])
             opened += taken > 0 or any(count for count, _ in frames)
             honey += taken * c["bee_charge"] + sum(count * g["charge"] for count, g in frames)
             if c["burdened"]:
                 points += burden(share_given(c["have"], taken, sum(count * g["cells"] for count, g in frames)))
         subs = sum(value(v) * place for v, place in self.places)
         cost = honey + prices["burden"] * points + prices["substitute"] * subs + prices["opened"] * opened
-        cost += prices["added"] * added
         worth = sum(value(v) * a for v, a in self.worth)
-        return {
-            "worth": worth, "cost": cost, "honey": honey, "burden": points, "substitutes": subs, "opened": opened,
-            "added": added,
-        }  # fmt: skip
+        return {"worth": worth, "cost": cost, "honey": honey, "burden": points, "substitutes": subs, "opened": opened}

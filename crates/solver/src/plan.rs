@@ -219,8 +219,6 @@ pub struct Cost {
     pub substitutes: i64,
     /// Colonies opened.
     pub opened: i64,
-    /// Colonies of which loose bees are added, summed over the sites that they are for.
-    pub added: i64,
     /// Frames drawn otherwise than in an earlier plan; 0 without one.
     pub otherwise: i64,
 }
@@ -230,8 +228,8 @@ impl Cost {
     ///
     /// ```
     /// use spareframe_solver::{Cost, Grams, Prices};
-    /// let cost = Cost { honey: Grams(700), burden: 60, substitutes: 1, opened: 2, added: 1, otherwise: 0 };
-    /// assert_eq!(cost.total(&Prices::default()), Grams(700 + 300 + 50 + 40 + 40));
+    /// let cost = Cost { honey: Grams(700), burden: 60, substitutes: 1, opened: 2, otherwise: 0 };
+    /// assert_eq!(cost.total(&Prices::default()), Grams(700 + 300 + 50 + 40));
     /// ```
     #[must_use]
     pub fn total(&self, prices: &Prices) -> Grams {
@@ -239,7 +237,6 @@ impl Cost {
             (self.burden, prices.burden),
             (self.substitutes, prices.substitute),
             (self.opened, prices.opened),
-            (self.added, prices.added),
             (self.otherwise, prices.otherwise),
         ];
         let weighed = parts.map(|(count, price)| count.saturating_mul(price.0));

@@ -357,8 +357,6 @@ pub struct Prices {
     pub substitute: Grams,
     /// Of a colony opened; default 20 g.
     pub opened: Grams,
-    /// Of loose bees of a colony for a site; default 40 g.
-    pub added: Grams,
     /// Of a frame drawn otherwise than in an earlier plan; default 100 g.
     pub otherwise: Grams,
 }
@@ -369,7 +367,6 @@ impl Default for Prices {
             burden: Grams(5),
             substitute: Grams(50),
             opened: Grams(20),
-            added: Grams(40),
             otherwise: Grams(100),
         }
     }

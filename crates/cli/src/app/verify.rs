@@ -102,13 +102,9 @@ fn figures(goals: &Goals, prices: &Prices) -> String {
         1 => "1 colony".to_owned(),
         n => format!("{n} colonies"),
     };
-    let added = match cost.added {
-        1 => "once".to_owned(),
-        n => format!("{n} times"),
-    };
     format!(
         "Worth {}, cost {} g in honey: {} g given up (estimate), burden {}, substitutes {}, {opened} \
-         opened, loose bees added {added}.",
+         opened.",
         decimal(goals.worth.0, 1000.0),
         cost.total(prices).0,
         cost.honey.0,
@@ -161,6 +157,5 @@ fn stale(stated: &Stated, goals: &Goals, prices: &Prices) -> Vec<String> {
         whole(cost.opened),
         0.5,
     );
-    compare("bees added", stated.bees_added, whole(cost.added), 0.5);
     list
 }

@@ -217,13 +217,11 @@ fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> 
         burden: cost.burden,
         substitutes: cost.substitutes,
         colonies_opened: cost.opened,
-        bees_added: cost.added,
         frames_drawn_otherwise: (cost.otherwise > 0).then_some(cost.otherwise),
         prices_g: PricesReport {
             burden: prices.burden.0,
             substitute: prices.substitute.0,
             colony_opened: prices.opened.0,
-            bees_added: prices.added.0,
             frame_drawn_otherwise: prices.otherwise.0,
         },
         bees_taken: 0,

@@ -186,12 +186,6 @@ pub(super) fn cost(headline: &Headline) -> String {
             "colonies opened",
         ),
         (
-            h.bees_added,
-            price.bees_added,
-            "colony of which loose bees are added",
-            "colonies of which loose bees are added",
-        ),
-        (
             otherwise,
             price.frame_drawn_otherwise,
             "frame drawn differently",

@@ -24,8 +24,6 @@ pub struct Stated {
     pub substitutes: Option<f64>,
     /// Colonies opened.
     pub colonies_opened: Option<f64>,
-    /// Colonies of which loose bees are added at a site.
-    pub bees_added: Option<f64>,
     /// Frames drawn otherwise than in an earlier plan.
     pub frames_drawn_otherwise: Option<f64>,
     /// Figures are those of format 1, rounded otherwise.
@@ -223,7 +221,6 @@ pub(super) fn stated(cx: &mut Cx, m: &Map) -> Stated {
         burden: number("burden"),
         substitutes: number("substitutes"),
         colonies_opened: number("colonies_opened"),
-        bees_added: number("bees_added"),
         frames_drawn_otherwise: number("frames_drawn_otherwise"),
         first_format: kg.is_some(),
     }

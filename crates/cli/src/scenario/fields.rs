@@ -50,7 +50,6 @@ section! { PRICES = "prices" {
     "burden": Grams, [0.0, PRICE], "5 g (a choice)", "honey that you would give to spare colonies one point of burden; one that gives 20 % of its bees or brood bears 20 points, one that gives 40 % bears 60", since 2;
     "substitute": Grams, [0.0, PRICE], "50 g (a choice)", "honey that you would give to have a frame one step further up the order of preference", since 2;
     "hive opened": Grams, [0.0, PRICE], "20 g (a choice)", "honey that you would give for a hive less to open", since 2;
-    "bees added": Grams, [0.0, PRICE], "40 g (a choice)", "honey that you would give for a colony less of which loose bees are added at a site", since 2;
     "frame drawn otherwise": Grams, [0.0, PRICE], "100 g (a choice)", "honey that you would give to keep one more frame as in the earlier plan; for `--near` only", since 2;
 } }
 section! { COMB = "comb" {

@@ -312,7 +312,6 @@ fn prices(cx: &mut Cx, m: &Map, prices: &mut s::Prices) {
         ("burden", &mut prices.burden),
         ("substitute", &mut prices.substitute),
         ("hive opened", &mut prices.opened),
-        ("bees added", &mut prices.added),
         ("frame drawn otherwise", &mut prices.otherwise),
     ] {
         if let Some(grams) = cx.quantity(m, key, 1.0, None) {

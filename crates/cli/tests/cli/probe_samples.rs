@@ -139,7 +139,6 @@ pub const SAMPLES: &[Sample] = &[
             ("burden", "50 g"),
             ("substitute", "1 kg"),
             ("hive opened", "2 kg"),
-            ("bees added", "1 kg"),
             ("frame drawn otherwise", "30 g"),
         ],
     ),

@@ -3,14 +3,13 @@
 use super::account::Account;
 use super::asked::Asked;
 use super::breach::{Spot, narrow};
-use super::rest::{Done, Inside};
 use super::supply::frame_at;
 use crate::plan::{Cost, Goals, Origin, Plan};
-use crate::scenario::{Ask, BoxId, ColonyId, FrameState, Line, Scenario, SiteId, Span};
+use crate::scenario::{Ask, ColonyId, FrameState, Line, Scenario, Span};
 use crate::units::{Grams, Milli, Worth};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
-pub(super) fn goals(scenario: &Scenario, plan: &Plan, done: &Done, accounts: &[Account]) -> Goals {
+pub(super) fn goals(scenario: &Scenario, plan: &Plan, accounts: &[Account]) -> Goals {
     let kinds = plan.compartments.iter();
     let kinds = kinds.filter_map(|c| scenario.boxes.get(c.kind.0));
     let opened = accounts.iter().filter(|a| a.drawn.any()).count();
@@ -21,57 +20,9 @@ pub(super) fn goals(scenario: &Scenario, plan: &Plan, done: &Done, accounts: &[A
             burden: narrow(accounts.iter().map(Account::burden).sum()),
             substitutes: narrow(places(scenario, plan)),
             opened: i64::try_from(opened).unwrap_or(i64::MAX),
-            added: i64::try_from(added(scenario, plan, done)).unwrap_or(i64::MAX),
             otherwise: 0,
         },
     }
-}
-
-/// Colonies and sites for which loose bees are still to be taken; or more bees went than sat on the brood frames that
-/// they went with, to the site, or to one compartment without a brood line.
-fn added(scenario: &Scenario, plan: &Plan, done: &Done) -> usize {
-    let mut added = BTreeSet::<(ColonyId, SiteId)>::new();
-    let site = |kind: BoxId| scenario.boxes.get(kind.0).map(|kind| kind.site);
-    for compartment in plan.touched() {
-        let Some(site) = site(compartment.kind) else {
-            continue;
-        };
-        let bees = done.to_come(compartment).bees;
-        let loose = bees.iter().filter(|(_, bees)| bees.loose > 0);
-        added.extend(loose.map(|(&colony, _)| (colony, site)));
-    }
-    let mut went = BTreeMap::<(ColonyId, SiteId), i128>::new();
-    for (spot, inside) in &done.0 {
-        let (Some(kind), Some(asked)) =
-            (scenario.boxes.get(spot.kind.0), Asked::of(scenario, *spot))
-        else {
-            continue;
-        };
-        for (&colony, bees) in inside.bees.iter().filter(|(_, bees)| bees.all() > 0) {
-            let beyond = bees.all() - on_brood(scenario, inside, colony);
-            if beyond > 0 && !asked.brood_line() {
-                added.insert((colony, kind.site));
-            }
-            *went.entry((colony, kind.site)).or_default() += beyond;
-        }
-    }
-    let beyond = went.into_iter().filter(|&(_, beyond)| beyond > 0);
-    added.extend(beyond.map(|(of, _)| of));
-    added.len()
-}
-
-/// Bees that sat on the brood frames of a colony that are in a compartment.
-fn on_brood(scenario: &Scenario, inside: &Inside, colony: ColonyId) -> i128 {
-    let frames = inside.frames.iter().map(|(&(_, origin), &count)| {
-        let frame = frame_at(scenario, origin).filter(|frame| frame.brood.0 > 0);
-        match (origin, frame) {
-            (Origin::Colony(of, _), Some(frame)) if of == colony => {
-                count * i128::from(frame.bees.0)
-            }
-            _ => 0,
-        }
-    });
-    frames.sum()
 }
 
 pub(super) fn all_honey(accounts: &[Account], of: fn(&Account) -> i128) -> i128 {

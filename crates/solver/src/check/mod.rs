@@ -142,10 +142,7 @@ pub fn check(scenario: &Scenario, plan: &Plan) -> (Goals, Vec<Breach>) {
     cells::cells(scenario, plan, &mut breaches);
     wishes::give(scenario, &taken, &mut breaches);
     done::done(scenario, plan, &records, &mut breaches);
-    (
-        goals::goals(scenario, plan, &records, &accounts),
-        breaches.0,
-    )
+    (goals::goals(scenario, plan, &accounts), breaches.0)
 }
 
 /// The same, with the frames drawn otherwise than in an earlier plan as a part of the cost.

@@ -3,7 +3,7 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use super::allocate::{allocate, spare};
+use super::allocate::{allocate, spare_brood};
 use super::engine::{Model, Near};
 use super::instance::Instance;
 use super::master::{Clock, Master, Solution};
@@ -253,7 +253,7 @@ impl Again {
         };
         let planned = |instance: &Instance, best: Solution| {
             let reach = Reach::by(&best, &changed.prices);
-            let totals = spare(changed, instance, best.totals);
+            let totals = spare_brood(instance, best.totals);
             Some((reach, allocate(instance, &totals, None)?))
         };
         self.beating(changed, beat, planned)??
@@ -307,7 +307,6 @@ fn whatever_it_costs(scenario: &Scenario) -> Scenario {
         burden: Grams(0),
         substitute: Grams(0),
         opened: Grams(0),
-        added: Grams(0),
         otherwise: Grams(0),
     };
     if free.honey_cap.is_none() {

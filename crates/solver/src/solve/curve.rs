@@ -69,7 +69,7 @@ impl Curve {
 /// let points = curve.points.iter();
 /// let points = points.map(|point| (point.worth.0 / 1000, point.cost.total(&yard.prices).0));
 /// // Two of the nucleus are cheap; more come from the producer, which gives up honey for them.
-/// assert_eq!(points.collect::<Vec<_>>(), [(0, 0), (1, 200), (2, 560), (3, 2_868), (4, 7_243)]);
+/// assert_eq!(points.collect::<Vec<_>>(), [(0, 0), (1, 200), (2, 560), (3, 2_828), (4, 7_203)]);
 /// assert_eq!(curve.dear(&yard.prices), Some(3));
 /// ```
 #[must_use]

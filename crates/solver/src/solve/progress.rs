@@ -21,8 +21,8 @@ use crate::units::{Grams, Worth};
 ///         // Show them.
 ///     }
 /// });
-/// let best = Some((Worth(4_000), Grams(7_243)));
-/// let (most, least) = (Some(Worth(4_000)), Some(Grams(7_243)));
+/// let best = Some((Worth(4_000), Grams(7_203)));
+/// let (most, least) = (Some(Worth(4_000)), Some(Grams(7_203)));
 /// assert_eq!(progress.reached(), Reached { best, most, least });
 /// ```
 #[derive(Debug, Default)]

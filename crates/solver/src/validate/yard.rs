@@ -113,7 +113,6 @@ pub(super) fn settings(scenario: &Scenario, findings: &mut Findings) {
         ("burden", prices.burden),
         ("substitute", prices.substitute),
         ("opened", prices.opened),
-        ("added", prices.added),
         ("otherwise", prices.otherwise),
     ] {
         findings.within(&"prices", name, price.0, (0, MOST_PRICE));

@@ -21,36 +21,11 @@ fn a_valid_plan_has_no_breach_and_its_goals() {
         burden: 38,
         substitutes: 0,
         opened: 1,
-        added: 1,
         otherwise: 0,
     };
     let worth = Worth(2000);
     assert_eq!(goals, Goals { worth, cost });
     assert!(rates.bees > 0 && rates.sealed > 0);
-}
-
-#[test]
-fn bees_are_added_once_for_each_colony_and_site_and_what_is_done_where_more_went_than_rode() {
-    let mut scenario = scenario();
-    let added = |scenario: &Scenario, plan: &Plan| check(scenario, plan).0.cost.added;
-    let mut plan = plan();
-    assert_eq!(added(&scenario, &plan), 1);
-    plan.compartments[0].bees = vec![bees(0, 15, 0)];
-    assert_eq!(added(&scenario, &plan), 1);
-    plan.compartments[1].bees = vec![bees(0, 16, 0)];
-    assert_eq!(added(&scenario, &plan), 0);
-    // 15 hundreds sit on the frame that went: of 15 that went nobody says that they were loose.
-    for (went, all) in [(15, 0), (16, 1)] {
-        plan.compartments[0].bees = vec![bees(0, 0, went)];
-        scenario.done = vec![plan.compartments[0].clone()];
-        assert_eq!(added(&scenario, &plan), all);
-    }
-    // What is still to come counts as it is said, and with it no second time.
-    plan.compartments[1].bees = vec![bees(0, 15, 1)];
-    assert_eq!(added(&scenario, &plan), 1);
-    scenario.done[0].bees = vec![bees(0, 0, 15)];
-    plan.compartments[0] = scenario.done[0].clone();
-    assert_eq!(added(&scenario, &plan), 1);
 }
 
 #[test]

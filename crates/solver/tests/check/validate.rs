@@ -6,7 +6,7 @@ use spareframe_solver::*;
 type Spoil = fn(&mut Scenario);
 
 /// Each breaks one thing, in this field.
-const SPOILT: [(&str, Spoil); 45] = [
+const SPOILT: [(&str, Spoil); 44] = [
     ("combs[0].bees", |s| s.combs[0].bees = Hundreds(0)),
     ("combs[0].cells", |s| s.combs[0].cells = i64::MAX),
     ("combs[1].name", |s| s.combs.push(s.combs[0].clone())),
@@ -74,7 +74,6 @@ const SPOILT: [(&str, Spoil); 45] = [
     }),
     ("drift.flying", |s| s.drift.flying = Percent(101)),
     ("prices.opened", |s| s.prices.opened = Grams(-1)),
-    ("prices.added", |s| s.prices.added = Grams(-1)),
     ("gives[0].group", |s| {
         s.gives = vec![Give {
             colony: ColonyId(0),

@@ -148,7 +148,6 @@ const OF_THE_BEST: &[Property] = &[
             burden: Grams(0),
             substitute: Grams(0),
             opened: Grams(0),
-            added: Grams(0),
             otherwise: Grams(0),
         };
         changed(s, |s| s.prices = free) != *best

@@ -148,7 +148,6 @@ fn prices(rng: &mut Rng) -> Prices {
         burden: Grams(rng.pick(&[0, 1, 5, 30])),
         substitute: Grams(rng.pick(&[0, 10, 50, 400])),
         opened: Grams(rng.pick(&[0, 1, 20, 300])),
-        added: Grams(rng.pick(&[0, 7, 40, 40, 200])),
         otherwise: Grams(rng.pick(&[0, 7, 100, 500])),
     }
 }

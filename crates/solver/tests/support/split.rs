@@ -16,9 +16,6 @@ pub struct Gone {
     pub groups: Vec<i64>,
     /// Hundreds.
     pub bees: i64,
-    /// By site: more bees than sat on the brood frames that they went with, there or in one compartment without a
-    /// brood line.
-    pub added: Vec<bool>,
 }
 
 impl Gone {
@@ -245,41 +242,18 @@ fn gone(scenario: &Scenario, at: usize) -> Gone {
     let mut gone = Gone {
         groups: vec![0; scenario.colonies[at].frames.len()],
         bees: 0,
-        added: Vec::new(),
     };
-    let mut beyond = vec![0; scenario.sites.len()];
-    let mut alone = vec![false; scenario.sites.len()];
     for record in &scenario.done {
-        let mut on_brood = 0;
         for placed in &record.frames {
             match placed.origin {
                 Origin::Colony(c, group) if c.0 == at => {
                     gone.groups[group] += i64::from(placed.count);
-                    let frame = &scenario.colonies[at].frames[group].frame;
-                    if frame.brood.0 > 0 {
-                        on_brood += i64::from(placed.count) * frame.bees.0;
-                    }
                 }
                 _ => {}
             }
         }
         let own = record.bees.iter().filter(|placed| placed.colony.0 == at);
-        let bees = own.map(|b| b.riding.0 + b.loose.0).sum::<i64>();
-        gone.bees += bees;
-        let kind = &scenario.boxes[record.kind.0];
-        if bees > 0 {
-            beyond[kind.site.0] += bees - on_brood;
-            let mut stand = scenario.standing.iter();
-            let stands = stand.find(|stands| stands.is(record));
-            let mut asked = single(kind);
-            if let Some(stands) = stands {
-                lacking(&mut asked, stands);
-                asked.lines.retain(|line| line.count > 0);
-            }
-            alone[kind.site.0] |= bees > on_brood && !brood_line(&asked);
-        }
+        gone.bees += own.map(|b| b.riding.0 + b.loose.0).sum::<i64>();
     }
-    let beyond = beyond.into_iter().zip(alone);
-    gone.added = beyond.map(|(beyond, alone)| alone || beyond > 0).collect();
     gone
 }

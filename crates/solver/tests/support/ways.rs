@@ -245,7 +245,7 @@ impl<'a> Donor<'a> {
             *given = narrow(frames);
         }
         let mut own = Vec::new();
-        self.bees(0, (0, 0), taken, &new, &mut gives, &mut own);
+        self.bees(0, 0, taken, &new, &mut gives, &mut own);
         found.extend(self.pool(own));
     }
 
@@ -258,7 +258,7 @@ impl<'a> Donor<'a> {
     fn bees(
         &self,
         site: usize,
-        (bees, added): (i64, i64),
+        bees: i64,
         taken: &Taken,
         new: &Frames,
         gives: &mut Sums,
@@ -266,7 +266,7 @@ impl<'a> Donor<'a> {
     ) {
         let (lines, sites) = (self.case.lines.len(), self.case.sites.len());
         if site == sites {
-            if let Some((cost, honey)) = self.cost(taken, new, bees, added) {
+            if let Some((cost, honey)) = self.cost(taken, new, bees) {
                 let gives = *gives;
                 found.push(Way { gives, cost, honey });
             }
@@ -292,9 +292,7 @@ impl<'a> Donor<'a> {
                 }
                 gives[lines + site] = narrow(wanted.min(stays * (riding + loose)));
                 gives[lines + sites + site] = narrow(wanted_loose.min(stays * loose));
-                let already = self.case.split.gone[self.at].added[self.case.sites[site].0];
-                let added = added + i64::from(loose > 0 && !already);
-                self.bees(site + 1, (sum, added), taken, new, gives, found);
+                self.bees(site + 1, sum, taken, new, gives, found);
             }
         }
     }
@@ -342,7 +340,7 @@ impl<'a> Donor<'a> {
     }
 
     /// Cost and honey of a colony that gives so much more; `None` where it may not.
-    fn cost(&self, taken: &Taken, new: &Frames, bees: i64, added: i64) -> Option<(i64, i64)> {
+    fn cost(&self, taken: &Taken, new: &Frames, bees: i64) -> Option<(i64, i64)> {
         let opens = new.frames > 0 || bees > 0;
         if opens && !self.may_give(new, bees) {
             return None;
@@ -354,15 +352,8 @@ impl<'a> Donor<'a> {
             + prices.burden.0 * self.burden(new, bees)
             + prices.substitute.0 * taken.places
             + prices.opened.0 * i64::from(opened)
-            + prices.added.0 * (added + self.gone_added())
             + prices.otherwise.0 * self.otherwise(taken);
         Some((cost, honey))
-    }
-
-    /// Sites for which bees of it were added already.
-    fn gone_added(&self) -> i64 {
-        let added = &self.case.split.gone[self.at].added;
-        added.iter().map(|&added| i64::from(added)).sum()
     }
 
     fn burden(&self, new: &Frames, bees: i64) -> i64 {

@@ -67,8 +67,6 @@ pub struct PointReport {
     pub substitutes: i64,
     /// Colonies opened.
     pub colonies_opened: i64,
-    /// Colonies of which loose bees are added, summed over sites.
-    pub bees_added: i64,
     /// The step from the point before; none for the first.
     pub step: Option<StepReport>,
     /// The dear step leads here.
@@ -137,7 +135,6 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         burden,
         substitutes,
         opened,
-        added,
         otherwise: _,
     } = point.cost;
     let compartments = point.compartments.iter().sum();
@@ -155,7 +152,6 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         burden,
         substitutes,
         colonies_opened: opened,
-        bees_added: added,
         step: None,
         dear_step: false,
         stock_with: match counted_in {

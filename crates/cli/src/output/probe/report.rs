@@ -72,8 +72,6 @@ pub struct Row {
     pub substitutes: i64,
     /// Colonies opened.
     pub colonies_opened: i64,
-    /// Colonies of which loose bees are added, summed over sites.
-    pub bees_added: i64,
     /// Beside the plan as it is; none for that plan, and where no plan is known.
     pub difference: Option<Difference>,
     /// Colonies that give otherwise than in the plan as it is.
@@ -108,8 +106,6 @@ pub struct Difference {
     pub substitutes: i64,
     /// Colonies opened.
     pub colonies_opened: i64,
-    /// Colonies of which loose bees are added, summed over sites.
-    pub bees_added: i64,
 }
 
 /// A colony that gives otherwise than in the plan as it is.
@@ -177,7 +173,6 @@ pub fn row(scenario: &Scenario, outcome: &Outcome, goals: &Goals) -> (Row, Draws
         burden: goals.cost.burden,
         substitutes: goals.cost.substitutes,
         colonies_opened: goals.cost.opened,
-        bees_added: goals.cost.added,
         difference: None,
         colonies: Vec::new(),
     };
@@ -270,7 +265,6 @@ fn difference(row: &Row, then: &Row, draws: &Draws, was: &Draws) -> Difference {
         burden: row.burden - then.burden,
         substitutes: row.substitutes - then.substitutes,
         colonies_opened: row.colonies_opened - then.colonies_opened,
-        bees_added: row.bees_added - then.bees_added,
     }
 }
 

@@ -59,9 +59,6 @@ pub struct PricesReport {
     pub substitute: i64,
     /// Of a colony opened.
     pub colony_opened: i64,
-    /// Of a colony of which loose bees are added at a site.
-    #[serde(default)]
-    pub bees_added: i64,
     /// Of a frame drawn otherwise than in an earlier plan.
     pub frame_drawn_otherwise: i64,
 }
@@ -109,9 +106,6 @@ pub struct Headline {
     pub substitutes: i64,
     /// Colonies opened.
     pub colonies_opened: i64,
-    /// Colonies of which loose bees are added, summed over sites.
-    #[serde(default)]
-    pub bees_added: i64,
     /// Frames drawn otherwise than in the earlier plan; absent without one, or where nothing is.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frames_drawn_otherwise: Option<i64>,

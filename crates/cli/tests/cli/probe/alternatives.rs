@@ -81,7 +81,7 @@ fn a_row_says_what_it_comes_to_beside_the_plan_as_it_is() {
     };
     let change = six(&rows[2]).unwrap();
     assert_eq!(change["gives"]["frames"], 0);
-    assert_eq!(change["as_it_is"]["frames"], 9);
+    assert_eq!(change["as_it_is"]["frames"], 10);
 }
 
 #[test]

@@ -38,12 +38,9 @@ fn prices_are_what_the_settings_say_key_by_key() {
         ..Prices::default()
     };
     assert_eq!(some, wanted);
-    let others = prices(
-        "settings: {prices: {substitute: 0 g, bees added: 7 g, frame drawn otherwise: 1 kg}}\n",
-    );
+    let others = prices("settings: {prices: {substitute: 0 g, frame drawn otherwise: 1 kg}}\n");
     let wanted = Prices {
         substitute: Grams(0),
-        added: Grams(7),
         otherwise: Grams(1000),
         ..Prices::default()
     };

@@ -15,10 +15,8 @@ pub(super) struct Deal<'a> {
     pub instance: &'a Instance,
     /// Position in [`Instance::sites`].
     pub site: usize,
-    /// Hundreds left beyond those that must ride, for each donor; and how many of them may go where loose bees alone
-    /// count.
+    /// Hundreds of loose bees left, for each donor.
     pub pool: Vec<i64>,
-    loose: Vec<i64>,
     /// Bees that compartments covered so far hold beyond what they need, as far as the next one may be
     /// short of them.
     carry: i64,
@@ -58,18 +56,7 @@ pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]
         let mut slots: Vec<&mut Slot> = slots.iter_mut().filter(here).collect();
         let mut deal = Deal::new(instance, site, totals, &mut slots)?;
         let brood_line = |slot: &Slot| instance.kinds[slot.kind].brood_line;
-        for slot in slots.iter_mut().filter(|slot| !brood_line(slot)) {
-            deal.keep(slot);
-        }
-        deal.pass(
-            &mut slots,
-            |slot| !brood_line(slot),
-            |deal, slot| deal.any(slot),
-        );
-        let of_site = &instance.sites[site];
-        let carry = deal.carry - of_site.loose_credit + of_site.credit;
-        deal.carry = carry.min(LESS_THAN_A_HUNDRED);
-        for slot in slots.iter_mut().filter(|slot| brood_line(slot)) {
+        for slot in &mut slots {
             deal.keep(slot);
         }
         deal.pass(&mut slots, brood_line, |_, slot| on_brood(slot));
@@ -80,6 +67,11 @@ pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]
             let colonies = slot.brood.len();
             (brood_line(slot), Reverse(colonies), slot.over(instance))
         });
+        deal.pass(
+            &mut slots,
+            |slot| !brood_line(slot),
+            |deal, slot| deal.any(slot),
+        );
         deal.pass(&mut slots, brood_line, |deal, slot| deal.any(slot));
         repair(&mut deal, &mut slots)?;
         deal.leave_none(&mut slots);
@@ -100,9 +92,7 @@ impl<'a> Deal<'a> {
             let of = totals.bees.get(&(donor, site)).copied().unwrap_or_default();
             of.0 + of.1
         };
-        let donors = 0..instance.donors.len();
-        let mut pool: Vec<i64> = donors.clone().map(taken).collect();
-        let loose = |donor: usize| totals.bees.get(&(donor, site)).map_or(0, |bees| bees.1);
+        let mut pool: Vec<i64> = (0..instance.donors.len()).map(taken).collect();
         for slot in slots {
             for (&donor, brood) in slot.brood.iter().filter(|(_, brood)| brood.least > 0) {
                 slot.lots.entry(donor).or_default().riding = brood.least;
@@ -114,8 +104,7 @@ impl<'a> Deal<'a> {
             instance,
             site,
             pool,
-            loose: donors.map(loose).collect(),
-            carry: instance.sites[site].loose_credit,
+            carry: instance.sites[site].credit,
         })
     }
 
@@ -129,20 +118,9 @@ impl<'a> Deal<'a> {
         hundreds_for(self.stay(donor), bees)
     }
 
-    /// Hundreds of a donor that are left for a compartment.
-    fn left(&self, slot: &Slot, donor: usize) -> i64 {
-        match self.instance.kinds[slot.kind].brood_line {
-            true => self.pool[donor],
-            false => self.pool[donor].min(self.loose[donor]),
-        }
-    }
-
-    /// Puts bees of the pool into a compartment.
+    /// Puts loose bees of the pool into a compartment.
     pub fn put(&mut self, slot: &mut Slot, donor: usize, hundreds: i64) {
         self.pool[donor] -= hundreds;
-        if !self.instance.kinds[slot.kind].brood_line {
-            self.loose[donor] -= hundreds;
-        }
         slot.lots.entry(donor).or_default().loose += hundreds;
         slot.present.insert(donor);
     }
@@ -159,7 +137,7 @@ impl<'a> Deal<'a> {
             for (donor, most) in offers(self, slot) {
                 let short = -slot.over(self.instance) - self.carry;
                 let hundreds = self.hundreds_for(donor, short);
-                let hundreds = hundreds.min(most).min(self.left(slot, donor));
+                let hundreds = hundreds.min(most).min(self.pool[donor]);
                 if hundreds > 0 {
                     self.put(slot, donor, hundreds);
                 }
@@ -181,8 +159,7 @@ impl<'a> Deal<'a> {
                 let rides = slot.lots.get(&donor).map_or(0, |lot| lot.riding);
                 let short = LESS_THAN_A_HUNDRED - slot.over(self.instance);
                 let short = self.hundreds_for(donor, short);
-                let left = self.left(slot, donor);
-                let hundreds = (placed.taken().0 - rides).min(left).min(short);
+                let hundreds = (placed.taken().0 - rides).min(self.pool[donor]).min(short);
                 if hundreds > 0 {
                     self.put(slot, donor, hundreds);
                 }
@@ -194,13 +171,13 @@ impl<'a> Deal<'a> {
     fn any(&self, slot: &Slot) -> Vec<(usize, i64)> {
         let short = -slot.over(self.instance) - self.carry;
         let rank = |&donor: &usize| {
-            let left = self.left(slot, donor);
+            let left = self.pool[donor];
             match left >= self.hundreds_for(donor, short) {
                 true => (false, left),
                 false => (true, -left),
             }
         };
-        let donors = (0..self.pool.len()).filter(|&donor| self.left(slot, donor) > 0);
+        let donors = (0..self.pool.len()).filter(|&donor| self.pool[donor] > 0);
         let order = donors.sorted_by_key(rank);
         order.map(|donor| (donor, i64::MAX)).collect()
     }
@@ -210,10 +187,9 @@ impl<'a> Deal<'a> {
         for donor in 0..self.pool.len() {
             let instance = self.instance;
             let best = slots.iter_mut().min_by_key(|slot| {
-                let brood_line = instance.kinds[slot.kind].brood_line;
                 let with_brood = slot.brood.contains_key(&donor);
                 let here = slot.present.contains(&donor);
-                (!brood_line, !with_brood, !here, slot.over(instance))
+                (!with_brood, !here, slot.over(instance))
             });
             if let Some(slot) = best.filter(|_| self.pool[donor] > 0) {
                 self.put(slot, donor, self.pool[donor]);

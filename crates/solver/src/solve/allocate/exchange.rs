@@ -52,10 +52,6 @@ fn trade(deal: &Deal, slots: &mut [&mut Slot], at: usize, from: usize) -> bool {
         let (one, other) = (strangers(slots[at]), strangers(slots[from]));
         (one.0 + other.0, one.1 + other.1, one.2 + other.2)
     };
-    let kind = |at: usize| &deal.instance.kinds[slots[at].kind];
-    if kind(at).brood_line != kind(from).brood_line {
-        return false;
-    }
     let before = sum(slots);
     for (out, into) in offers(deal, slots[at], slots[from]) {
         pass(slots, (at, from), out, into);

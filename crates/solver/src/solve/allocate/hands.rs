@@ -12,28 +12,9 @@ use crate::solve::master::cost_of_donor;
 /// Loose hundreds beside brood below which nobody carries them over for their own sake (a choice).
 const SMALL: i64 = 5;
 
-/// What a donor gives to one site.
-#[derive(Debug, Clone, Copy, Default)]
-struct Given {
-    /// Hundreds that ride, or are in compartments with a brood line; and loose ones in others.
-    bees: i64,
-    alone: i64,
-    /// Hundreds on its brood frames there.
-    on_brood: i64,
-}
-
-impl Given {
-    /// Whether bees must be added, whoever of them rides.
-    fn added(self) -> bool {
-        self.alone > 0 || self.bees > self.on_brood
-    }
-}
-
 /// What each colony gives, and may give.
 struct Books<'a> {
     instance: &'a Instance,
-    /// By donor and site.
-    given: BTreeMap<(usize, usize), Given>,
     /// Items and frames, for each donor.
     frames: Vec<Vec<(usize, u32)>>,
     /// Hundreds of bees taken, for each donor.
@@ -43,20 +24,7 @@ struct Books<'a> {
 }
 
 impl<'a> Books<'a> {
-    fn of(instance: &'a Instance, totals: &Totals, slots: &[Slot]) -> Self {
-        let mut given: BTreeMap<(usize, usize), Given> = BTreeMap::new();
-        for slot in slots {
-            let kind = &instance.kinds[slot.kind];
-            for (&donor, brood) in &slot.brood {
-                given.entry((donor, kind.site)).or_default().on_brood += brood.bees;
-            }
-            for (&donor, lot) in &slot.lots {
-                let given = given.entry((donor, kind.site)).or_default();
-                let alone = if kind.brood_line { 0 } else { lot.loose };
-                given.alone += alone;
-                given.bees += lot.riding + lot.loose - alone;
-            }
-        }
+    fn of(instance: &'a Instance, totals: &Totals) -> Self {
         let count = instance.donors.len();
         let mut frames: Vec<BTreeMap<usize, u32>> = vec![BTreeMap::new(); count];
         for (&(donor, item, _), &n) in &totals.frames {
@@ -78,7 +46,6 @@ impl<'a> Books<'a> {
         };
         Self {
             instance,
-            given,
             most: frames.iter().enumerate().map(most).collect(),
             frames: frames
                 .into_iter()
@@ -88,43 +55,27 @@ impl<'a> Books<'a> {
         }
     }
 
-    /// Takes so many hundreds more, or fewer, of each donor for a site, if no limit forbids it and neither honey nor
-    /// cost is more; `alone` are loose ones where there is no brood line.
-    fn book(&mut self, (site, alone): (usize, bool), changes: &[(usize, i64)]) -> bool {
+    /// Takes so many hundreds more, or fewer, of each donor, if no limit forbids it and neither honey nor cost is more.
+    fn book(&mut self, changes: &[(usize, i64)]) -> bool {
         let within =
             |&(donor, by): &(usize, i64)| by <= 0 || self.taken[donor] + by <= self.most[donor];
         let more = changes.iter().fold((0, 0), |more, &(donor, by)| {
-            let place = (donor, site);
-            let (now, then) = (self.cost(place, alone, 0), self.cost(place, alone, by));
+            let (now, then) = (self.cost(donor, 0), self.cost(donor, by));
             (more.0 + then.0 - now.0, more.1 + then.1 - now.1)
         });
         let may = changes.iter().all(within) && more.0 <= 0 && more.1 <= 0;
         if may {
             for &(donor, by) in changes {
                 self.taken[donor] += by;
-                self.given
-                    .insert((donor, site), self.given((donor, site), alone, by));
             }
         }
         may
     }
 
-    /// What a donor gives to a site with so many hundreds more.
-    fn given(&self, place: (usize, usize), alone: bool, by: i64) -> Given {
-        let mut given = self.given.get(&place).copied().unwrap_or_default();
-        match alone {
-            true => given.alone += by,
-            false => given.bees += by,
-        }
-        given
-    }
-
-    /// Honey and cost of a donor with so many hundreds more for a site; what is added elsewhere is left out.
-    fn cost(&self, (donor, site): (usize, usize), alone: bool, by: i64) -> (i64, i64) {
+    /// Honey and whole cost of a donor with so many hundreds more.
+    fn cost(&self, donor: usize, by: i64) -> (i64, i64) {
         let (of, frames) = (&self.instance.donors[donor], &self.frames[donor]);
-        let mut cost = cost_of_donor(of, frames, self.taken[donor] + by);
-        let added = self.given((donor, site), alone, by).added();
-        cost.added = i64::from(added && !of.added[site]);
+        let cost = cost_of_donor(of, frames, self.taken[donor] + by);
         (cost.honey.0, cost.total(&self.instance.prices).0)
     }
 }
@@ -143,7 +94,7 @@ struct Site<'a> {
 
 /// Makes what is put into compartments less to do.
 pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Slot]) {
-    let mut books = Books::of(instance, totals, slots);
+    let mut books = Books::of(instance, totals);
     let sites = 0..instance.sites.len();
     let mut sites: Vec<Site> = sites.map(|at| Site::of(instance, at, slots)).collect();
     let mut more = true;
@@ -245,10 +196,7 @@ impl<'a> Site<'a> {
             };
             self.add(slot, donor, (own, -own));
             let room = room - own;
-            let at = (self.at, false);
-            let more = (1..=room)
-                .rev()
-                .find(|&more| books.book(at, &[(donor, more)]));
+            let more = (1..=room).rev().find(|&more| books.book(&[(donor, more)]));
             let more = more.unwrap_or(0);
             self.add(slot, donor, (more, 0));
             if brood_line {
@@ -270,9 +218,7 @@ impl<'a> Site<'a> {
             };
             let ways = (1..=room).rev().map(|more| (more, less(more)));
             let mut ways = ways.filter(|&(_, less)| less > 0);
-            let found = ways.find(|&(more, less)| {
-                books.book((self.at, false), &[(donor, more), (other, -less)])
-            });
+            let found = ways.find(|&(more, less)| books.book(&[(donor, more), (other, -less)]));
             if let Some((more, less)) = found {
                 self.add(slot, donor, (more, 0));
                 self.add(slot, other, (0, -less));
@@ -299,7 +245,7 @@ impl<'a> Site<'a> {
                 true => held,
                 false => most.min(held - SMALL),
             };
-            if less > 0 && books.book((self.at, false), &[(donor, -less)]) {
+            if less > 0 && books.book(&[(donor, -less)]) {
                 self.add(slot, donor, (0, -less));
             }
         }
@@ -307,7 +253,6 @@ impl<'a> Site<'a> {
 
     /// Takes loose bees of another colony that is there instead: first of one whose brood is, then of the largest lot.
     fn merge(&mut self, books: &mut Books, slot: &mut Slot) {
-        let at = (self.at, !self.instance.kinds[slot.kind].brood_line);
         let with_brood = |slot: &Slot, donor| slot.brood.contains_key(&donor);
         let (own, strange): (Vec<_>, Vec<_>) = loose(slot)
             .into_iter()
@@ -324,7 +269,7 @@ impl<'a> Site<'a> {
             {
                 let fewer = lot(slot, other).loose > 0 || held.riding == 0;
                 let more = hundreds_for(self.stay(other), held.loose * self.stay(donor));
-                if fewer && more > 0 && books.book(at, &[(other, more), (donor, -held.loose)]) {
+                if fewer && more > 0 && books.book(&[(other, more), (donor, -held.loose)]) {
                     self.add(slot, other, (0, more));
                     self.add(slot, donor, (0, -held.loose));
                     break;
@@ -336,9 +281,7 @@ impl<'a> Site<'a> {
     fn grow(&mut self, books: &mut Books, slot: &mut Slot) {
         for (donor, held) in loose(slot) {
             let more = (1..=SMALL - held).rev();
-            if let Some(more) =
-                { more }.find(|&more| books.book((self.at, false), &[(donor, more)]))
-            {
+            if let Some(more) = { more }.find(|&more| books.book(&[(donor, more)])) {
                 self.add(slot, donor, (0, more));
             }
         }

@@ -6,7 +6,7 @@ mod earlier;
 mod exchange;
 mod frames;
 mod hands;
-mod labels;
+mod home;
 mod piles;
 mod repair;
 mod slots;
@@ -23,10 +23,10 @@ use bees::deal_bees;
 use earlier::Earlier;
 use frames::{fill, keep};
 use hands::ease;
-use labels::label;
+use home::bring_home;
 use piles::Piles;
 use slots::slots;
-pub(crate) use spare::spare;
+pub(crate) use spare::spare_brood;
 
 /// What is taken in all, beyond what is done.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -37,7 +37,7 @@ pub(crate) struct Totals {
     pub frames: BTreeMap<(usize, usize, usize), u32>,
     /// Frames of the store room by class and need.
     pub shelf: BTreeMap<(usize, usize), u32>,
-    /// Hundreds of bees by donor and site: those that ride, and loose ones.
+    /// Hundreds of bees by donor and site: those that ride at least, and those beyond.
     pub bees: BTreeMap<(usize, usize), (i64, i64)>,
 }
 
@@ -57,9 +57,8 @@ pub(crate) fn allocate(
     for slot in &mut slots {
         fill(instance, slot, &mut piles)?;
     }
-    deal_bees(instance, totals, &mut slots)?;
+    deal_bees(instance, &bring_home(instance, totals), &mut slots)?;
     ease(instance, totals, &mut slots);
-    label(instance, &mut slots);
     let compartments = slots.into_iter().map(|slot| slot.finished(instance));
     Some(instance.done.complete(Plan {
         compartments: compartments.collect(),

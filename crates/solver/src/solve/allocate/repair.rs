@@ -29,7 +29,7 @@ pub(super) fn repair(deal: &mut Deal, slots: &mut [&mut Slot]) -> Option<()> {
     Some(())
 }
 
-/// The neighbour's bees that are moved next: best loose ones of no neighbour that needs such, enough for all that is missing, then those of a colony
+/// The neighbour's bees that are moved next: best enough for all that is missing, then those of a colony
 /// that is there already, then loose ones, then the most.
 fn best(deal: &Deal, slots: &[&mut Slot], at: usize) -> Option<Spare> {
     let loose_only = !brood_line(deal, slots[at]);
@@ -60,9 +60,7 @@ fn best(deal: &Deal, slots: &[&mut Slot], at: usize) -> Option<Spare> {
             let short = -slots[at].over(deal.instance);
             let enough = spare.hundreds >= deal.hundreds_for(spare.donor, short);
             let here = slots[at].present.contains(&spare.donor);
-            // Compartments without a brood line have been given just what they need together.
-            let own = loose_only || spare.riding || brood_line(deal, slots[spare.from]);
-            (own, enough, here, !spare.riding, spare.hundreds)
+            (enough, here, !spare.riding, spare.hundreds)
         })
 }
 

@@ -43,8 +43,6 @@ pub(crate) struct Facts {
     pub share: usize,
     /// Hundreds of bees that may be taken at most.
     pub most: i64,
-    /// Hundreds that may ride beyond those that must.
-    pub may_ride: i64,
     /// Grams of frames drawn otherwise and of opening.
     pub extra: i64,
 }
@@ -58,7 +56,6 @@ pub(super) struct Sums {
     drawn: i64,
     charge: i64,
     pub riding: i64,
-    may_ride: i64,
     pub cells: i64,
     cover: i64,
 }
@@ -168,7 +165,6 @@ impl Columns<'_> {
             riding: sums.riding,
             share: self.share(sums.riding, sums.cells),
             most,
-            may_ride: sums.may_ride,
             extra: opening + self.otherwise * otherwise,
         })
     }
@@ -188,7 +184,6 @@ impl Sums {
         self.drawn += item.drawn * count;
         self.charge += item.charge * count;
         self.riding += item.least * count;
-        self.may_ride += (item.most_riding() - item.least) * count;
         self.cells += item.cells * count;
         self.cover += item.cover * count;
         self

@@ -1,27 +1,27 @@
 //! Columns of one colony: which frames leave for which sites, how large a share it gives, and the loose
 //! bees that go with them.
 //!
-//! The share p is a level: its burden is paid, and as many bees may leave as it allows. Those beyond what must ride
-//! go where they gain most ([`view`]).
+//! A column takes the fewest bees that must ride; all further bees are loose, since a loose bee serves
+//! every row that a riding one serves. The share p is a level: its burden is paid, and as many bees may
+//! leave as it allows.
 
 mod listing;
 mod pricing;
 mod search;
-mod view;
 
 pub(crate) use listing::Listing;
 pub(crate) use pricing::Draw;
+use pricing::View;
 use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
-use view::View;
 
 use super::instance::{Donor, Instance, Item, divisor, points};
 
 /// Vectors of frames that a colony may list (a choice); one with more is priced by search as needed.
 const LISTED: usize = 3000;
 
-/// Frames of one item for one site; for any site where no bees may ride on them.
+/// Frames of one item for one site; for any site where no bees must ride on them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Slot {
     pub item: usize,
@@ -39,8 +39,6 @@ pub(crate) struct SiteRows {
     pub riding: Vec<(usize, i64)>,
     /// Of a loose hundred.
     pub loose: Vec<(usize, i64)>,
-    /// In which it counts that loose bees of the colony are added there; `None` where that costs nothing.
-    pub added: Option<usize>,
 }
 
 /// The domain of a colony: what a node leaves of its choices.
@@ -50,8 +48,6 @@ pub(crate) struct Choices {
     pub frames: Vec<(u32, u32)>,
     /// Least and greatest share.
     pub share: (usize, usize),
-    /// By site: whether bees must be, and may be, added there, where that counts.
-    pub added: Vec<(bool, bool)>,
     /// Whether it may stay closed, and be opened.
     pub closed: bool,
     pub opened: bool,
@@ -208,7 +204,6 @@ impl Choices {
         Self {
             frames: slots.iter().map(|slot| (0, slot.most)).collect(),
             share: (0, share),
-            added: vec![(false, true); donor.stay.len()],
             closed: !wished,
             opened: true,
             list: None,
@@ -245,7 +240,7 @@ fn slots(instance: &Instance, donor: &Donor) -> Vec<Slot> {
                 most: u32::try_from(most).unwrap_or(item.count),
             }
         };
-        if item.most_riding() > 0 {
+        if item.least > 0 {
             let sites = 0..instance.sites.len();
             slots.extend(
                 sites

@@ -7,22 +7,24 @@ use std::sync::Arc;
 use itertools::Itertools;
 
 use super::listing::{Facts, Listing};
-use super::view::{Bees, View};
 use super::{Choices, Columns};
-use crate::solve::engine::{Column, Objective, Priced};
+use crate::solve::engine::{Column, Objective, Priced, SHIFT};
 
 /// What a column of a colony stands for.
 #[derive(Debug, Clone)]
 pub(crate) struct Draw {
     /// Frames by slot.
     pub frames: Arc<[u32]>,
+    /// The need that the frames of each slot serve.
+    pub needs: Arc<[usize]>,
     /// The share whose burden is paid.
     pub share: usize,
     /// Hundreds that must ride, and hundreds of bees that may be taken at most by the share.
     pub riding: i64,
     pub most: i64,
-    /// By site: bees are added there, and that counts.
-    pub added: Arc<[bool]>,
+    /// Loose hundreds, and for which site.
+    pub loose: i64,
+    pub site: usize,
     pub opened: bool,
     /// Position of its frames in the list of vectors.
     pub at: Option<u32>,
@@ -30,24 +32,141 @@ pub(crate) struct Draw {
     pub cost: i64,
 }
 
+/// Prices as one colony sees them, in multiples of 2^-`SHIFT`.
+#[derive(Debug, Default)]
+pub(crate) struct View {
+    /// Of a gram of cost.
+    pub(super) one: i64,
+    /// By slot: a frame with the bees that ride on it, and the need that it then serves.
+    pub(super) slots: Vec<(i64, usize)>,
+    /// What a loose hundred gains, and where.
+    pub(super) gain: i64,
+    site: usize,
+    /// By share that the node leaves: the least from there on of burden less what all bees allowed by it
+    /// gain, and at which share.
+    least: Vec<(i64, usize)>,
+}
+
+impl View {
+    /// Value of frames with the bees that ride on them.
+    fn frames(&self, counts: &[u32]) -> i64 {
+        let frames = counts.iter().zip(&self.slots);
+        frames
+            .map(|(&count, &(value, _))| i64::from(count) * value)
+            .sum()
+    }
+}
+
 impl Columns<'_> {
     fn view(&self, objective: Objective, prices: &[i64]) -> RefMut<'_, View> {
         let mut view = self.seen.borrow_mut();
-        self.see(&mut view, objective, prices);
+        let one = if objective == Objective::Cost {
+            1 << SHIFT
+        } else {
+            0
+        };
+        let honey = one + self.honey_row.map_or(0, |row| prices[row]);
+        let hundred = honey * self.donor.hundred;
+        let worth =
+            |rows: &[(usize, i64)]| -> i64 { rows.iter().map(|&(row, by)| prices[row] * by).sum() };
+        let loose = self
+            .rows
+            .iter()
+            .map(|rows| worth(&rows.loose) - hundred)
+            .enumerate();
+        let best = loose.max_by_key(|&(site, gain)| (gain, usize::MAX - site));
+        let (site, gain) = best.unwrap_or((0, 0));
+        (view.one, view.site, view.gain) = (one, site, gain);
+        view.slots.clear();
+        for (slot, &(_, most)) in self.slots.iter().zip(&self.choices.frames) {
+            if most == 0 {
+                view.slots.push((0, 0));
+                continue;
+            }
+            let item = &self.donor.items[slot.item];
+            let serve = slot
+                .needs
+                .iter()
+                .map(|&(need, place)| (self.substitute * place * one - prices[need], need));
+            let (best, need) = serve.min().unwrap_or((0, 0));
+            let rides = slot
+                .site
+                .map_or(0, |site| worth(&self.rows[site].riding) - hundred);
+            // A riding hundred takes the place of a loose one.
+            let value = best + item.charge * honey + item.least * (gain.max(0) - rides);
+            view.slots.push((value, need));
+        }
+        if gain > 0 {
+            self.levels(&mut view);
+        }
         view
     }
 
-    /// Value of an opened column of these frames, and its bees.
-    pub(super) fn value(&self, view: &View, counts: &[u32], facts: &Facts) -> Option<(i64, Bees)> {
-        let (beside, bees) = self.beside(view, counts, facts)?;
-        Some((view.frames(counts) + beside, bees))
+    fn levels(&self, view: &mut View) {
+        let room = self.donor.bees;
+        let (from, to) = self.choices.share;
+        view.least.resize(self.burden.len(), (0, 0));
+        let mut best = (i64::MAX, 0);
+        for share in (from..=to).rev() {
+            let taken = self.taken[share].min(room);
+            let level = self.burden[share] * view.one - view.gain * taken;
+            best = best.min((level, share));
+            view.least[share] = best;
+        }
     }
 
-    /// What the best column of these frames adds to their own value, and its bees.
-    fn beside(&self, view: &View, counts: &[u32], facts: &Facts) -> Option<(i64, Bees)> {
-        let bees = self.best_bees(view, counts, facts)?;
+    /// The best share for a vector, and its burden less what loose bees gain, as if no bee rode.
+    fn best_share(&self, view: &View, facts: &Facts) -> Option<(i64, usize)> {
+        let (from, to) = (facts.share.max(self.choices.share.0), self.choices.share.1);
+        if from > to {
+            return None;
+        }
+        if view.gain <= 0 {
+            return Some((self.burden[from] * view.one, from));
+        }
+        let (value, share) = view.least[from];
+        if share <= to && self.taken[share] <= facts.most {
+            return Some((value, share));
+        }
+        let mut best = (i64::MAX, from);
+        for share in from..=to {
+            let taken = self.taken[share].min(facts.most).min(self.donor.bees);
+            best = best.min((self.burden[share] * view.one - view.gain * taken, share));
+            if self.taken[share] >= facts.most {
+                break;
+            }
+        }
+        Some(best)
+    }
+
+    /// Value of an opened column of these frames, and its share.
+    pub(super) fn value(&self, view: &View, counts: &[u32], facts: &Facts) -> Option<(i64, usize)> {
+        let (beside, share) = self.beside(view, facts)?;
+        Some((view.frames(counts) + beside, share))
+    }
+
+    /// What the best column of these frames adds to their own value, and its share.
+    fn beside(&self, view: &View, facts: &Facts) -> Option<(i64, usize)> {
+        let (bees, share) = self.best_share(view, facts)?;
         let opening = if facts.frames == 0 { self.opening } else { 0 };
-        Some(((facts.extra + opening) * view.one + bees.value, bees))
+        Some(((facts.extra + opening) * view.one + bees, share))
+    }
+
+    /// No more than [`Columns::beside`], at hand at once.
+    fn least_beside(&self, view: &View, facts: &Facts) -> i64 {
+        facts.extra * view.one + self.least_bees(view, facts.share)
+    }
+
+    /// Burden less what loose bees gain, at a share or above that the node leaves.
+    pub(super) fn least_bees(&self, view: &View, share: usize) -> i64 {
+        let share = share.max(self.choices.share.0);
+        if share > self.choices.share.1 {
+            i64::MAX / 4
+        } else if view.gain > 0 {
+            view.least[share].0
+        } else {
+            self.burden[share] * view.one
+        }
     }
 
     /// The cheapest column whose value is below `below`, and what no column is below. Where the search is cut
@@ -64,8 +183,8 @@ impl Columns<'_> {
             None => {
                 let (found, open) = self.cheapest(&view, below);
                 least = open;
-                found.map(|(counts, facts, bees)| {
-                    self.column(objective, &view, &counts, &facts, bees)
+                found.map(|(counts, facts, share)| {
+                    self.column(objective, &view, &counts, &facts, share)
                 })
             }
         };
@@ -100,17 +219,17 @@ impl Columns<'_> {
         for at in self.left(list) {
             let (counts, facts) = list.at(at);
             let frames = view.frames(counts);
-            if frames + facts.extra * view.one + self.least_beside(view, facts) < below
-                && let Some((beside, bees)) = self.beside(view, counts, facts)
+            if frames + self.least_beside(view, facts) < below
+                && let Some((beside, share)) = self.beside(view, facts)
                 && frames + beside < below
             {
                 below = frames + beside;
-                found = Some((at, bees));
+                found = Some((at, share));
             }
         }
-        let (at, bees) = found?;
+        let (at, share) = found?;
         let (counts, facts) = list.at(at);
-        let mut column = self.column(objective, view, counts, facts, bees);
+        let mut column = self.column(objective, view, counts, facts, share);
         column.tag.at = u32::try_from(at).ok();
         Some(column)
     }
@@ -122,10 +241,12 @@ impl Columns<'_> {
             entries: Vec::new(),
             tag: Draw {
                 frames: vec![0; self.slots.len()].into(),
+                needs: vec![0; self.slots.len()].into(),
                 share: 0,
                 riding: 0,
                 most: 0,
-                added: vec![false; self.rows.len()].into(),
+                loose: 0,
+                site: 0,
                 opened: false,
                 at: None,
                 cost: 0,
@@ -215,7 +336,7 @@ impl Columns<'_> {
         }
         let dear = |share: usize| {
             let taken = self.taken[share].min(self.donor.bees);
-            least + view.must + self.burden[share] * view.one - view.gain * taken > most
+            least + self.burden[share] * view.one - view.gain.max(0) * taken > most
         };
         let (from, to) = &mut choices.share;
         *from = (*from).max(share);
@@ -232,74 +353,65 @@ impl Columns<'_> {
         view: &View,
         counts: &[u32],
         facts: &Facts,
-        bees: Bees,
+        share: usize,
     ) -> Column<Draw> {
-        let most = self.most(facts, bees.share);
-        let way = &view.ways[bees.way];
-        let mut entries: Vec<(usize, i64)> = Vec::with_capacity(8);
-        let mut add = |rows: &[(usize, i64)], hundreds: i64| {
-            entries.extend(rows.iter().map(|&(row, by)| (row, by * hundreds)));
+        let most = facts
+            .most
+            .min(self.taken[share])
+            .min(self.donor.bees)
+            .max(facts.riding);
+        let mut draw = Draw {
+            frames: counts.into(),
+            needs: view.slots.iter().map(|&(_, need)| need).collect(),
+            share,
+            riding: facts.riding,
+            most,
+            loose: if view.gain > 0 {
+                most - facts.riding
+            } else {
+                0
+            },
+            site: view.site,
+            opened: true,
+            at: None,
+            cost: 0,
         };
-        let mut taken = facts.riding;
-        let further = most - facts.riding;
-        let loose = self.deal(view, way, counts, further, |_, site, riding| {
-            add(&self.rows[site].riding, riding);
-            taken += riding;
-        });
-        if let Some(site) = way.site {
-            add(&self.rows[site].loose, loose);
-            taken += loose;
-        }
+        let mut entries: Vec<(usize, i64)> = Vec::with_capacity(8);
+        let honey = self.charge(counts) + self.donor.hundred * (facts.riding + draw.loose);
         let mut places = 0;
         for (at, &count) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
             let (slot, count) = (&self.slots[at], i64::from(count));
-            let need = view.slots[at].1;
+            let need = draw.needs[at];
             let place = slot.needs.iter().find(|(of, _)| *of == need);
             places += count * place.map_or(0, |(_, place)| *place);
-            add(&[(need, 1)], count);
+            entries.push((need, count));
             if let Some(site) = slot.site {
                 let riding = count * self.donor.items[slot.item].least;
-                add(&self.rows[site].riding, riding);
+                entries.extend(
+                    self.rows[site]
+                        .riding
+                        .iter()
+                        .map(|&(row, by)| (row, by * riding)),
+                );
             }
         }
-        let honey = self.charge(counts) + self.donor.hundred * taken;
-        if let Some(row) = self.honey_row {
-            add(&[(row, -1)], honey);
+        if draw.loose > 0 {
+            let loose = &self.rows[draw.site].loose;
+            entries.extend(loose.iter().map(|&(row, by)| (row, by * draw.loose)));
         }
-        let added = self.choices.added.iter().enumerate();
-        let added = added.map(|(site, &(must, _))| {
-            let counts = self.rows[site].added.is_some();
-            counts && (must || loose > 0 && way.site == Some(site))
-        });
-        let added: Arc<[bool]> = added.collect();
-        for (rows, _) in self
-            .rows
-            .iter()
-            .zip(added.iter())
-            .filter(|(_, added)| **added)
-        {
-            entries.extend(rows.added.map(|row| (row, -1)));
+        if let Some(row) = self.honey_row {
+            entries.push((row, -honey));
         }
         let opening = if facts.frames == 0 { self.opening } else { 0 };
-        let cost =
-            honey + self.burden[bees.share] + facts.extra + opening + self.substitute * places;
+        draw.cost = honey + self.burden[share] + facts.extra + opening + self.substitute * places;
         Column {
             cost: if objective == Objective::Cost {
-                cost
+                draw.cost
             } else {
                 0
             },
             entries,
-            tag: Draw {
-                frames: counts.into(),
-                share: bees.share,
-                riding: facts.riding,
-                most,
-                added,
-                opened: true,
-                at: None,
-                cost,
-            },
+            tag: draw,
         }
     }
 
@@ -317,12 +429,7 @@ impl Columns<'_> {
             (Some(list), Some(at)) => list.binary_search(at).is_ok(),
             _ => choices.allow(&draw.frames),
         };
-        let added = choices.added.iter().zip(draw.added.iter());
-        let mut added = added.map(|(&(must, may), &added)| if added { may } else { !must });
-        choices.opened
-            && (least..=most).contains(&draw.share)
-            && vector
-            && added.all(|allowed| allowed)
+        choices.opened && (least..=most).contains(&draw.share) && vector
     }
 }
 

@@ -2,12 +2,12 @@
 //! entered, and what there is no time to look at is bounded.
 
 use super::listing::{Facts, Listing, Sums, Visit};
-use super::view::{Bees, View};
+use super::pricing::View;
 use super::{Columns, LISTED};
 
-/// Steps that one search may take, times the slots that each looks at (a choice: about a millisecond). What is left
-/// open then only makes bounds weaker.
-const STEPS: usize = 400_000;
+/// Steps that one search may take (a choice: about a millisecond). What is left open then only makes bounds
+/// weaker.
+const STEPS: u32 = 20_000;
 
 /// Frames of a slot that gain something.
 struct Gainful {
@@ -33,7 +33,7 @@ struct Bounds<'a> {
     by_brood: Vec<Gainful>,
     /// What opening adds, and the least that frames drawn otherwise may add.
     beside: i64,
-    steps: usize,
+    steps: u32,
     /// What was not looked at for want of steps is not below this.
     open: i64,
 }
@@ -89,7 +89,7 @@ impl<'a> Bounds<'a> {
         if least < below {
             least = least.max(sure + self.least_by_brood(sums.brood, left, next));
         }
-        self.steps += self.order.len();
+        self.steps += 1;
         if least < below && self.steps > STEPS {
             self.open = self.open.min(least);
         }
@@ -135,12 +135,12 @@ impl<'a> Bounds<'a> {
     }
 }
 
-/// A vector with its facts and its best bees.
-pub(super) type Found = (Box<[u32]>, Facts, Bees);
+/// A vector with its facts and its best share.
+pub(super) type Found = (Box<[u32]>, Facts, usize);
 
-/// Takes a vector with its value and its best bees; from then on only those below what it returns are of
+/// Takes a vector with its value and its best share; from then on only those below what it returns are of
 /// interest, after `None` none.
-type Take<'a> = dyn FnMut(&[u32], Facts, (i64, Bees)) -> Option<i64> + 'a;
+type Take<'a> = dyn FnMut(&[u32], Facts, (i64, usize)) -> Option<i64> + 'a;
 
 /// Visits the vectors below a value.
 struct Below<'a> {
@@ -174,8 +174,8 @@ impl Columns<'_> {
     /// The cheapest vector below a value, and what those are not below that were not looked at.
     pub(super) fn cheapest(&self, view: &View, below: i64) -> (Option<Found>, i64) {
         let mut found = None;
-        let (_, open) = self.below(view, below, &mut |counts, facts, (value, bees)| {
-            found = Some((counts.into(), facts, bees));
+        let (_, open) = self.below(view, below, &mut |counts, facts, (value, share)| {
+            found = Some((counts.into(), facts, share));
             Some(value)
         });
         (found, open)

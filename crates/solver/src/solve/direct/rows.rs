@@ -14,10 +14,8 @@ pub(super) struct Giving {
     opened: Col,
     /// Frames by item and need.
     frames: BTreeMap<(usize, usize), Col>,
-    /// For each site: hundreds that ride beyond the least, loose ones, and whether there are any of these.
-    riding: Vec<Col>,
+    /// Hundreds of loose bees for each site.
     loose: Vec<Col>,
-    added: Vec<Col>,
     /// The share it gives in percent, and points of burden.
     share: Col,
     burden: Col,
@@ -81,9 +79,6 @@ impl Columns {
         for (donor, own) in instance.donors.iter().zip(&self.donors) {
             let opening = if donor.opened { 0 } else { prices.opened.0 };
             cost.push((own.opened, opening));
-            let added = own.added.iter().zip(&donor.added);
-            let added = added.filter(|(_, already)| !**already);
-            cost.extend(added.map(|(&col, _)| (col, prices.added.0)));
             cost.push((own.burden, prices.burden.0));
             cost.extend(own.otherwise.iter().map(|&col| (col, prices.otherwise.0)));
             cost.extend(own.honey(donor));
@@ -112,9 +107,8 @@ impl Columns {
                 let riding = instance.donors[at].items[item].least * values[col];
                 totals.bees.entry((at, site)).or_default().0 += riding;
             }
-            for (site, (&riding, &loose)) in own.riding.iter().zip(&own.loose).enumerate() {
-                let bees = totals.bees.entry((at, site)).or_default();
-                *bees = (bees.0 + values[riding], bees.1 + values[loose]);
+            for (site, &col) in own.loose.iter().enumerate() {
+                totals.bees.entry((at, site)).or_default().1 += values[col];
             }
         }
         totals.bees.retain(|_, bees| bees.0 + bees.1 > 0);
@@ -129,7 +123,6 @@ impl Columns {
         self.ceilings(instance, model);
         for (donor, own) in instance.donors.iter().zip(&self.donors) {
             own.rows(donor, model);
-            own.rides(instance, donor, model);
         }
     }
 
@@ -179,9 +172,6 @@ impl Columns {
                 for (donor, own) in instance.donors.iter().zip(&self.donors) {
                     let stay = donor.stay[site];
                     terms.push((own.loose[site], stay));
-                    if !loose_only {
-                        terms.push((own.riding[site], stay));
-                    }
                     let frames = own.frames.iter().filter(|_| !loose_only);
                     let here = frames.filter(|((_, need), _)| {
                         instance.kinds[instance.needs[*need].kind].site == site
@@ -248,12 +238,9 @@ impl Giving {
                 frames.insert((at, need), model.column(0, item.count.into()));
             }
         }
-        let mut at_sites = |most: i64| -> Vec<Col> {
-            let sites = instance.sites.iter();
-            sites.map(|_| model.column(0, most)).collect()
-        };
-        let (riding, loose) = (at_sites(donor.bees), at_sites(donor.bees));
-        let added = at_sites(1);
+        let sites = instance.sites.iter();
+        let loose = sites.map(|_| model.column(0, donor.bees));
+        let loose = loose.collect();
         let least = donor
             .burden
             .map_or((0, 0), |share| (share.percent(0, 0), share.burden(0, 0)));
@@ -264,9 +251,7 @@ impl Giving {
             burden: model.column(least.1, i64::MAX),
             otherwise: items.map(|_| model.column(0, i64::MAX)).collect(),
             frames,
-            riding,
             loose,
-            added,
         }
     }
 
@@ -285,27 +270,8 @@ impl Giving {
     /// A figure over the frames taken and the hundreds of loose bees.
     fn all(&self, of: impl Fn(usize) -> i64, hundred: i64) -> Terms {
         let mut terms = self.frames(of);
-        let bees = self.riding.iter().chain(&self.loose);
-        terms.extend(bees.map(|&col| (col, hundred)));
+        terms.extend(self.loose.iter().map(|&col| (col, hundred)));
         terms
-    }
-
-    /// No more ride than sit on the brood frames for a site; loose bees are added.
-    fn rides(&self, instance: &Instance, donor: &Donor, model: &mut Model) {
-        for (site, &riding) in self.riding.iter().enumerate() {
-            let frames = self
-                .frames
-                .iter()
-                .filter(|((_, need), _)| instance.kinds[instance.needs[*need].kind].site == site);
-            let more = |item: usize| donor.items[item].most_riding() - donor.items[item].least;
-            let mut terms: Terms = frames
-                .map(|(&(item, _), &col)| (col, -more(item)))
-                .collect();
-            terms.push((riding, 1));
-            model.row(terms, Sense::AtMost, 0);
-            let added = vec![(self.loose[site], 1), (self.added[site], -donor.bees)];
-            model.row(added, Sense::AtMost, 0);
-        }
     }
 
     /// Grams of honey.
@@ -350,10 +316,9 @@ impl Giving {
             let count = i64::from(donor.items[item].count);
             model.row(vec![(col, 1), (self.opened, -count)], Sense::AtMost, 0);
         }
-        let bees = self.riding.iter().chain(&self.loose);
-        let mut bees: Terms = bees.map(|&col| (col, 1)).collect();
-        bees.push((self.opened, -donor.bees));
-        model.row(bees, Sense::AtMost, 0);
+        let mut loose: Terms = self.loose.iter().map(|&col| (col, 1)).collect();
+        loose.push((self.opened, -donor.bees));
+        model.row(loose, Sense::AtMost, 0);
     }
 
     /// How many there are, how many are wished for, how many are drawn otherwise.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use super::done::Done;
-use super::gone::{Gone, added, all_bees, can_be_taken, cells, charge, share};
+use super::gone::{Gone, all_bees, can_be_taken, cells, charge, share};
 use super::kinds::stay;
 use super::{BoxSite, Covered, Donor, Item, Part};
 use crate::honey::{self, HoneyRates};
@@ -80,7 +80,6 @@ impl Yard<'_> {
             ),
             burden: share(self.scenario, colony, &gone),
             opened: self.done.opened(id),
-            added: self.added(id),
             give: self.wish(id, None),
         };
         (!donor.beyond() && (!donor.items.is_empty() || donor.bees > 0)).then_some(donor)
@@ -91,12 +90,6 @@ impl Yard<'_> {
         sites
             .map(|site| stay(self.scenario, colony.site, site.id))
             .collect()
-    }
-
-    fn added(&self, id: ColonyId) -> Vec<bool> {
-        let added = added(self.scenario, self.done);
-        let sites = self.sites.iter();
-        sites.map(|site| added.contains(&(id, site.id))).collect()
     }
 
     /// Frames of a group that are still there.

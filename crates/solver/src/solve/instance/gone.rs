@@ -7,7 +7,7 @@ use super::done::Done;
 use super::kinds::frame_at;
 use crate::honey::{self, HoneyRates};
 use crate::plan::{Cost, Origin};
-use crate::scenario::{Colony, ColonyId, FrameState, Scenario, SiteId};
+use crate::scenario::{Colony, ColonyId, FrameState, Scenario};
 use crate::units::{Grams, share_of};
 
 /// What has already left one colony.
@@ -97,7 +97,6 @@ pub(super) fn base(
     let mut cost = Cost {
         substitutes: substitutes(scenario, done),
         otherwise: then.map_or(0, |then| otherwise(scenario, done, then)),
-        added: i64::try_from(added(scenario, done).len()).unwrap_or(i64::MAX),
         ..Cost::default()
     };
     for (index, colony) in scenario.colonies.iter().enumerate() {
@@ -111,38 +110,6 @@ pub(super) fn base(
         }
     }
     cost
-}
-
-/// Colonies and sites for which more bees went than sat on the brood frames that they went with: to the site, or to one
-/// compartment without a brood line.
-pub(super) fn added(scenario: &Scenario, done: &Done) -> BTreeSet<(ColonyId, SiteId)> {
-    let mut beyond: BTreeMap<(ColonyId, SiteId), i64> = BTreeMap::new();
-    let mut added = BTreeSet::new();
-    for record in done.records.values() {
-        let Some(kind) = scenario.boxes.get(record.kind.0) else {
-            continue;
-        };
-        let asked = scenario.asked(record.kind, record.box_no, record.place);
-        let brood_line = asked.is_some_and(|asked| asked.has_brood_line());
-        for placed in record.bees.iter().filter(|placed| placed.taken().0 > 0) {
-            let own = record.frames.iter();
-            let own = own.filter(|frames| {
-                matches!(frames.origin, Origin::Colony(colony, _) if colony == placed.colony)
-            });
-            let on_brood = own.map(|frames| {
-                let frame = frame_at(scenario, frames.origin).filter(|frame| frame.brood.0 > 0);
-                i64::from(frames.count) * frame.map_or(0, |frame| frame.bees.0)
-            });
-            let more = placed.taken().0 - on_brood.sum::<i64>();
-            if more > 0 && !brood_line {
-                added.insert((placed.colony, kind.site));
-            }
-            *beyond.entry((placed.colony, kind.site)).or_default() += more;
-        }
-    }
-    let beyond = beyond.into_iter().filter(|&(_, beyond)| beyond > 0);
-    added.extend(beyond.map(|(of, _)| of));
-    added
 }
 
 /// Places in the orders of preference of the frames that are done.

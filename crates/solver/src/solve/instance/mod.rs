@@ -169,17 +169,8 @@ pub(crate) struct Donor {
     pub burden: Option<Share>,
     /// It has given already, so that opening it costs nothing more.
     pub opened: bool,
-    /// By site: bees of it were added there already, so that more cost nothing more for their own sake.
-    pub added: Vec<bool>,
     /// Frames that are to leave at least.
     pub give: u32,
-}
-
-impl Item {
-    /// Hundreds that may ride on a frame.
-    pub fn most_riding(&self) -> i64 {
-        if self.brood > 0 { self.bees } else { 0 }
-    }
 }
 
 /// Floor covered: `times * (bees - taken) >= per * (cover - cover taken)`.

@@ -27,9 +27,6 @@ pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
         let of_donor = frames.range((at, 0)..(at + 1, 0));
         let of_donor: Vec<(usize, u32)> = of_donor.map(|(&(_, item), &n)| (item, n)).collect();
         let of_donor = cost_of_donor(donor, &of_donor, taken.get(&at).copied().unwrap_or(0));
-        let loose = totals.bees.range((at, 0)..(at + 1, 0));
-        let loose = loose.filter(|((_, site), bees)| bees.1 > 0 && !donor.added[*site]);
-        cost.added += i64::try_from(loose.count()).unwrap_or(i64::MAX);
         cost.honey.0 += of_donor.honey.0;
         cost.burden += of_donor.burden;
         cost.opened += of_donor.opened;
@@ -41,8 +38,8 @@ pub(crate) fn cost_of(instance: &Instance, totals: &Totals) -> Cost {
     cost
 }
 
-/// What it costs that one colony gives these frames, by item, and hundreds of bees, beyond what is done. Substitutes,
-/// and that bees are added, are left out.
+/// What it costs that one colony gives these frames, by item, and hundreds of bees, beyond what is done. Substitutes
+/// are left out.
 pub(crate) fn cost_of_donor(donor: &Donor, frames: &[(usize, u32)], taken: i64) -> Cost {
     let mut cost = Cost::default();
     let mut cells = 0;

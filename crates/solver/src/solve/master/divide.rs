@@ -34,8 +34,6 @@ enum What {
     /// Closed is 0, opened 1.
     Opened,
     Frames(usize),
-    /// Whether bees are added at a site.
-    Added(usize),
     Share,
 }
 
@@ -102,12 +100,6 @@ impl Branching for Master<'_> {
         let level = |&at: &usize| self.level(at, &weighted[at]);
         let mut found: Vec<Doubt> = of_kinds.iter().filter_map(level).collect();
         if found.is_empty() {
-            let added = others
-                .iter()
-                .filter(|&&at| self.added.contains(&self.active[at]));
-            found.extend(added.filter_map(level));
-        }
-        if found.is_empty() {
             let colonies = others.iter().filter(|&&at| self.active[at] < self.kinds);
             found.extend(colonies.flat_map(|&at| colony(at, &weighted[at])));
             found.extend(others.iter().filter_map(level));
@@ -140,11 +132,10 @@ impl Branching for Master<'_> {
             }
         }
         self.fix_by_reduced_cost(prices, bound, best);
-        let prices = &self.instance.prices;
-        let others = divisor(prices.substitute.0, prices.added.0);
+        let shelf = self.instance.prices.substitute.0;
         let step = self
             .colonies()
-            .fold(others, |step, columns| divisor(step, columns.step()));
+            .fold(shelf, |step, columns| divisor(step, columns.step()));
         self.step = step.max(1);
     }
 
@@ -206,12 +197,6 @@ fn restrict_colony(columns: &mut super::Columns, split: &Split) {
                 of_slot
                     .1
                     .min(u32::try_from(to).unwrap_or(if to < 0 { 0 } else { u32::MAX }));
-            choices.closed &= split.from <= 0;
-        }
-        What::Added(site) => {
-            let (must, may) = &mut choices.added[site];
-            *must |= split.from >= 1;
-            *may &= split.to >= 1;
             choices.closed &= split.from <= 0;
         }
         What::Share => {
@@ -277,8 +262,7 @@ impl Master<'_> {
             What::Level => 0,
             What::Opened => 1,
             What::Share => 2,
-            What::Added(site) => 3 + 2 * site,
-            What::Frames(slot) => 4 + 2 * slot,
+            What::Frames(slot) => 3 + slot,
         };
         Candidate {
             key: (found.set, 2 * what + usize::from(up > 0.5)),
@@ -328,9 +312,7 @@ fn colony(set: usize, weighted: &[(f64, &Tag)]) -> Vec<Doubt> {
     let opened = differ(&|draw| i64::from(draw.opened), What::Opened);
     let frames = (0..first.frames.len())
         .filter_map(|slot| differ(&|draw| i64::from(draw.frames[slot]), What::Frames(slot)));
-    let added = (0..first.added.len())
-        .filter_map(|site| differ(&|draw| i64::from(draw.added[site]), What::Added(site)));
-    let mut found: Vec<Doubt> = opened.into_iter().chain(frames).chain(added).collect();
+    let mut found: Vec<Doubt> = opened.into_iter().chain(frames).collect();
     if found.is_empty() {
         found.extend(differ(&|draw| draw.share as i64, What::Share));
     }

@@ -22,11 +22,8 @@ pub(crate) struct Solution {
     pub cost: Cost,
 }
 
-/// Hundreds that are wanted at a site of colonies of which so many percent stay: loose ones, and all.
-type Wanted = BTreeMap<(usize, i64), [i64; 2]>;
-
-/// Of plans of equal honey, one in which more bees ride: so much outweighs all hundreds.
-const PREFERRED: i64 = 1 << 24;
+/// Colonies, and the loose hundreds that each may give.
+type Rooms = Vec<(usize, i64)>;
 
 /// More than any sum of places may cost: flows use what must be used first.
 const FORCED: i64 = 1 << 40;
@@ -54,21 +51,6 @@ fn heaviest<'t>(weighted: &[Vec<(f64, &'t Tag)>]) -> Vec<Option<&'t Draw>> {
     weighted.iter().map(of_set).collect()
 }
 
-/// Of the columns of the same frames that weights lie on, the greatest share, with bees added wherever one adds some.
-fn greatest(heaviest: &Draw, weighted: &[(f64, &Tag)]) -> Draw {
-    let alike = weighted.iter().filter_map(|(_, tag)| match tag {
-        Tag::Draw(other) if other.opened && other.frames == heaviest.frames => Some(other),
-        _ => None,
-    });
-    let most = alike.clone().max_by_key(|other| other.most);
-    let mut greatest = most.unwrap_or(heaviest).clone();
-    let sites = 0..greatest.added.len();
-    greatest.added = sites
-        .map(|site| alike.clone().any(|other| other.added[site]))
-        .collect();
-    greatest
-}
-
 impl Master<'_> {
     /// The best plan where all columns are whole.
     pub(super) fn whole(&mut self, weighted: &Weighted) -> Option<(i64, Solution)> {
@@ -94,11 +76,15 @@ impl Master<'_> {
         {
             return None;
         }
-        let draws = heaviest(&weighted[..self.kinds]).into_iter().zip(weighted);
-        let draws: Vec<Option<Draw>> = draws
-            .map(|(draw, of_set)| Some(greatest(draw?, of_set)))
-            .collect();
-        let draws: Vec<Option<&Draw>> = draws.iter().map(Option::as_ref).collect();
+        let mut draws = heaviest(&weighted[..self.kinds]);
+        for (draw, of_set) in draws.iter_mut().zip(weighted) {
+            let Some(heaviest) = *draw else { continue };
+            let alike = of_set.iter().filter_map(|(_, tag)| match tag {
+                Tag::Draw(other) if other.opened && other.frames == heaviest.frames => Some(other),
+                _ => None,
+            });
+            *draw = alike.max_by_key(|other| other.most).or(*draw);
+        }
         self.solution(weighted, &draws, compartments)
     }
 
@@ -289,45 +275,30 @@ impl Master<'_> {
         Some(())
     }
 
-    /// Bees that must ride, and the others that sites still need, from where they cost least honey.
+    /// Bees that must ride, and the loose ones that sites still need, from where they cost least honey.
     fn bees(
         &self,
         draws: &[Option<&Draw>],
         level: &dyn Fn(usize) -> i64,
         totals: &mut Totals,
     ) -> Option<()> {
-        let mut room: BTreeMap<(usize, usize), i64> = BTreeMap::new();
+        let instance = self.instance;
         let mut riding: BTreeMap<(usize, i64), i64> = BTreeMap::new();
         for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
             let Some(draw) = draw else { continue };
             for (slot, &count) in columns.slots.iter().zip(draw.frames.iter()) {
-                let item = &columns.donor.items[slot.item];
-                let (count, Some(site)) = (i64::from(count), slot.site) else {
-                    continue;
-                };
-                let least = item.least * count;
-                if least > 0 {
+                let least = columns.donor.items[slot.item].least * i64::from(count);
+                if let Some(site) = slot.site
+                    && least > 0
+                {
                     *riding.entry((site, columns.donor.stay[site])).or_default() += least;
                     totals.bees.entry((at, site)).or_default().0 += least;
                 }
-                *room.entry((at, site)).or_default() += item.most_riding() * count - least;
             }
         }
-        let wanted = self.wanted(&riding, level, &totals.compartments)?;
-        self.further(draws, &room, &wanted, totals)
-    }
-
-    /// What sites want beyond what must ride.
-    fn wanted(
-        &self,
-        riding: &BTreeMap<(usize, i64), i64>,
-        level: &dyn Fn(usize) -> i64,
-        compartments: &[i64],
-    ) -> Option<Wanted> {
-        let instance = self.instance;
-        let mut wanted = Wanted::new();
+        let mut wanted: BTreeMap<(usize, i64), i64> = BTreeMap::new();
         for counted in &self.counted {
-            let here = instance.kinds.iter().zip(compartments);
+            let here = instance.kinds.iter().zip(&totals.compartments);
             let here = here.filter(|(kind, _)| {
                 kind.site == counted.site && !(counted.loose && kind.brood_line)
             });
@@ -338,7 +309,7 @@ impl Master<'_> {
             };
             let mut ask = |stay: i64, hundreds: i64| {
                 let ask = wanted.entry((counted.site, stay)).or_default();
-                ask[usize::from(!counted.loose)] = (hundreds - rides(stay)).max(0);
+                *ask = (*ask).max(hundreds - rides(stay));
             };
             if counted.sums.is_empty() {
                 ask(100, need / 100);
@@ -362,58 +333,64 @@ impl Master<'_> {
                 ask(stay, hundreds - spare);
             }
         }
-        Some(wanted)
+        wanted.retain(|_, hundreds| *hundreds > 0);
+        self.loose(draws, &wanted, totals)
     }
 
-    /// Bees beyond those that must ride: loose ones where they may be added, others as they fit on the frames.
-    fn further(
+    fn loose(
         &self,
         draws: &[Option<&Draw>],
-        room: &BTreeMap<(usize, usize), i64>,
-        wanted: &Wanted,
+        wanted: &BTreeMap<(usize, i64), i64>,
         totals: &mut Totals,
     ) -> Option<()> {
+        // Colonies alike in charge and in where their bees stay count as one.
+        let mut alike: BTreeMap<(i64, &[i64]), Rooms> = BTreeMap::new();
+        for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
+            if let Some(draw) = draw
+                && draw.most > draw.riding
+            {
+                let key = (columns.donor.hundred, columns.donor.stay.as_slice());
+                alike
+                    .entry(key)
+                    .or_default()
+                    .push((at, draw.most - draw.riding));
+            }
+        }
         let mut network = Network::default();
         let (source, sink) = (network.node(), network.node());
-        let mut places = Vec::new();
-        let mut all = 0;
-        for (&(site, stay), &[loose, both]) in wanted {
-            let rest = (both - loose).max(0);
-            let nodes = [network.node(), network.node()];
-            network.arc(nodes[0], sink, loose, 0);
-            network.arc(nodes[1], sink, rest, 0);
-            all += loose + rest;
-            places.push((site, stay, nodes));
-        }
+        let places: Vec<_> = wanted
+            .iter()
+            .map(|(&place, &hundreds)| {
+                let node = network.node();
+                network.arc(node, sink, hundreds, 0);
+                (place, node)
+            })
+            .collect();
         let mut arcs = Vec::new();
-        for (at, (columns, draw)) in self.colonies().zip(draws).enumerate() {
-            let Some(draw) = draw else { continue };
-            let left = draw.most - draw.riding;
-            let here = |place: &&(usize, i64, _)| columns.donor.stay[place.0] == place.1;
-            if left <= 0 {
-                continue;
-            }
+        for ((hundred, stay), colonies) in &alike {
             let node = network.node();
-            network.arc(source, node, left, columns.donor.hundred * PREFERRED);
-            for &(site, _, [loose, rest]) in places.iter().filter(here) {
-                let fits = room.get(&(at, site)).copied().unwrap_or(0);
-                arcs.push((at, site, true, network.arc(node, rest, fits, 0)));
-                if draw.added[site] || columns.rows[site].added.is_none() {
-                    let to = [loose, rest].map(|place| network.arc(node, place, left, 1));
-                    arcs.extend(to.map(|arc| (at, site, false, arc)));
+            let room = colonies.iter().map(|&(_, room)| room).sum();
+            network.arc(source, node, room, *hundred);
+            for &((site, stays), place) in &places {
+                if stay[site] == stays {
+                    arcs.push((colonies, site, network.arc(node, place, room, 0)));
                 }
             }
         }
+        let all: i64 = wanted.values().sum();
         if network.send(source, sink, all).0 < all {
             return None;
         }
-        for (at, site, rides, arc) in arcs {
-            let carried = network.carried(arc);
-            if carried > 0 {
-                let bees = totals.bees.entry((at, site)).or_default();
-                match rides {
-                    true => bees.0 += carried,
-                    false => bees.1 += carried,
+        let mut used: BTreeMap<usize, i64> = BTreeMap::new();
+        for (colonies, site, arc) in arcs {
+            let mut left = network.carried(arc);
+            for &(at, room) in colonies {
+                let used = used.entry(at).or_default();
+                let here = left.min(room - *used);
+                if here > 0 {
+                    *used += here;
+                    left -= here;
+                    totals.bees.entry((at, site)).or_default().1 += here;
                 }
             }
         }

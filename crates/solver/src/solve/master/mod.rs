@@ -34,8 +34,6 @@ pub(super) struct Levels {
     pub to: i64,
     /// Worth of a unit, in units of the worth row.
     pub worth: i64,
-    /// Grams of a unit.
-    pub cost: i64,
     pub entries: Vec<(usize, i64)>,
 }
 
@@ -94,8 +92,6 @@ pub(crate) struct Master<'a> {
     /// By colony: which donor of today it is, if a change leaves it as it was.
     pub same: Vec<Option<usize>>,
     counted: Vec<Counted>,
-    /// The sets that count colonies of which bees are added.
-    added: Vec<usize>,
     worth_row: usize,
     /// What worth is counted in.
     pub unit: i64,
@@ -165,24 +161,24 @@ impl<'a> Master<'a> {
 }
 
 impl Levels {
-    /// What a unit adds to an objective.
-    fn each(&self, objective: Objective) -> i64 {
-        match objective {
-            Objective::Worth => -self.worth,
-            Objective::Cost => self.cost,
-            Objective::Missing => 0,
-        }
-    }
-
     fn value(&self, objective: Objective, prices: &[i64]) -> i128 {
+        let worth = if objective == Objective::Worth {
+            self.worth
+        } else {
+            0
+        };
         let rows = self.entries.iter();
         let rows = rows.map(|&(row, by)| i128::from(prices[row]) * i128::from(by));
-        (i128::from(self.each(objective)) << super::engine::SHIFT) - rows.sum::<i128>()
+        -(i128::from(worth) << super::engine::SHIFT) - rows.sum::<i128>()
     }
 
     fn column(&self, objective: Objective, level: i64) -> Column<Tag> {
         Column {
-            cost: self.each(objective) * level,
+            cost: if objective == Objective::Worth {
+                -self.worth * level
+            } else {
+                0
+            },
             entries: self
                 .entries
                 .iter()

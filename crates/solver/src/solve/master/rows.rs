@@ -4,7 +4,6 @@ use super::super::columns::{Columns, SiteRows};
 use super::super::engine::{Objective, Row};
 use super::super::instance::{Instance, Kind, divisor};
 use super::super::today::Today;
-use itertools::Itertools;
 use std::rc::Rc;
 
 use super::{Clock, Counted, Levels, Master, Pool, Set};
@@ -16,10 +15,8 @@ struct Builder<'a> {
     /// By kind of box: coefficients of one compartment.
     kinds: Vec<Vec<(usize, i64)>>,
     counted: Vec<Counted>,
-    /// Levels of sums of bees, and of colonies of which bees are added.
+    /// Levels of sums of bees.
     sums: Vec<Levels>,
-    /// By site: the row in which such colonies are counted.
-    added: Vec<Option<usize>>,
 }
 
 impl<'a> Master<'a> {
@@ -36,13 +33,9 @@ impl<'a> Master<'a> {
             kinds: vec![Vec::new(); instance.kinds.len()],
             counted: Vec::new(),
             sums: Vec::new(),
-            added: vec![None; instance.sites.len()],
         };
         builder.needs();
-        for site in 0..instance.sites.len() {
-            builder.bees(site);
-            builder.added(site);
-        }
+        (0..instance.sites.len()).for_each(|site| builder.bees(site));
         let pools = builder.cells();
         let honey_row = instance
             .honey_room
@@ -127,7 +120,6 @@ impl<'a> Builder<'a> {
                     from: 0,
                     to: most,
                     worth: 0,
-                    cost: 0,
                     entries: vec![(sum, -1), (row, stay)],
                 });
             }
@@ -137,28 +129,6 @@ impl<'a> Builder<'a> {
             loose,
             sums,
             row,
-        });
-    }
-
-    /// Colonies of which bees are added at a site, where bees are counted: a whole number, which rises with the first
-    /// hundred.
-    fn added(&mut self, site: usize) {
-        let price = self.instance.prices.added.0;
-        if price == 0 || !self.counted.iter().any(|counted| counted.site == site) {
-            return;
-        }
-        let row = self.row(0, false, 1);
-        let most = i64::try_from(self.instance.donors.len()).unwrap_or(i64::MAX);
-        self.added[site] = Some(row);
-        self.sums.push(Levels {
-            least: 0,
-            most,
-            step: 1,
-            from: 0,
-            to: most,
-            worth: 0,
-            cost: price,
-            entries: vec![(row, 1)],
         });
     }
 
@@ -256,7 +226,6 @@ impl<'a> Builder<'a> {
             from: kind.least,
             to: kind.most,
             worth: kind.worth / unit,
-            cost: 0,
             entries,
         };
         sets.extend(
@@ -268,8 +237,6 @@ impl<'a> Builder<'a> {
                 .map(Set::Levels),
         );
         let first_sum = sets.len();
-        let added = self.sums.iter().positions(|levels| levels.cost > 0);
-        let added = added.map(|at| first_sum + at).collect();
         sets.extend(self.sums.into_iter().map(Set::Levels));
         sets.extend(shelf(instance).map(Set::Pool));
         sets.extend(pools.into_iter().map(Set::Pool));
@@ -293,7 +260,6 @@ impl<'a> Builder<'a> {
             sets,
             kinds,
             counted,
-            added,
             worth_row,
             unit,
             aside: None,
@@ -322,9 +288,6 @@ impl<'a> Builder<'a> {
                     of_site.riding.push((row, 1));
                 }
             }
-        }
-        for (site, rows) in rows.iter_mut().enumerate() {
-            rows.added = self.added[site].filter(|_| !donor.added[site]);
         }
         rows
     }

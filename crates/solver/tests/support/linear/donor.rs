@@ -154,11 +154,6 @@ impl<'a> Donor<'a> {
         }
         rows.row(low, Sense::AtMost, 0);
         rows.row(high, Sense::AtLeast, 0);
-        if !self.gone().added[site.0] {
-            let added = rows.column(1);
-            rows.row(vec![(loose, 1), (added, -most.max(0))], Sense::AtMost, 0);
-            rows.cost.push((added, self.split.scenario.prices.added.0));
-        }
         let stays = stay(&self.split.scenario, self.colony, site);
         let [all, alone] = &mut filled.staying[site.0];
         all.extend([(riding, stays), (loose, stays)]);
@@ -294,8 +289,6 @@ impl<'a> Donor<'a> {
 
     fn opened(&self, rows: &mut Rows, given: &Given) {
         let price = self.split.scenario.prices.opened.0;
-        let added = self.gone().added.iter().filter(|added| **added).count();
-        rows.base += added as i64 * self.split.scenario.prices.added.0;
         if self.gone().opened() {
             rows.base += price;
             return;
