@@ -101,9 +101,7 @@ pub fn on(
     dearth: Option<(i32, i32)>,
     days: u32,
 ) -> Projected {
-    let (setting, ago) = counted_on(model, count.ago);
-    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - ago)));
-    let days = count.ago.saturating_add(days);
+    let (setting, days, hungry) = from_count(model, count.ago, dearth, days);
     count.after(combs, &setting, days, &hungry)
 }
 
@@ -123,10 +121,22 @@ pub fn stands(
     dearth: Option<(i32, i32)>,
     days: u32,
 ) -> Standing {
-    let (setting, ago) = counted_on(model, count.ago);
-    let hungry = |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - ago)));
-    let days = count.ago.saturating_add(days);
+    let (setting, days, hungry) = from_count(model, count.ago, dearth, days);
     count.after(combs, &setting, days, &hungry)
+}
+
+/// What is counted with from a count so many days ago, the days from it to so many after the day of the yard, and which
+/// of these are hungry.
+fn from_count(
+    model: &ColonyModel,
+    ago: u32,
+    dearth: Option<(i32, i32)>,
+    days: u32,
+) -> (Setting, u32, impl Fn(i32) -> bool) {
+    let (setting, past) = counted_on(model, ago);
+    let hungry =
+        move |day: i32| dearth.is_some_and(|(from, to)| (from..=to).contains(&(day - past)));
+    (setting, ago.saturating_add(days), hungry)
 }
 
 /// What is counted with from a count so many days ago, and these days.

@@ -16,6 +16,7 @@ mod hands;
 mod headline;
 mod held_back;
 mod kept;
+mod loads;
 mod markdown;
 mod next_cells;
 mod page;

@@ -4,8 +4,7 @@ use super::done::{already, mark};
 use super::figures::{counted, covered, some, weight, whole};
 use super::next_cells::inside;
 use super::report::{
-    BeesReport, Carry, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport,
-    LoadFrames, Report,
+    BeesReport, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport, Report,
 };
 use crate::reading::plain;
 use spareframe_solver::Scenario;
@@ -255,69 +254,9 @@ impl Words {
                 format!("{}: {boxes}", clean(&k.box_kind))
             }
         };
-        headline.kinds.iter().map(line).collect()
-    }
-
-    /// Where a load comes from, and how many frames it is.
-    pub(super) fn from(&self, carry: &Carry) -> String {
-        let from = match &carry.from_site {
-            Some(site) => clean(site),
-            None => "the store room".to_owned(),
-        };
-        let frames = carry.frames.iter().chain(&carry.gap_frames);
-        match frames.map(|f| i64::from(f.frames)).sum() {
-            0 => format!("from {from}"),
-            n => format!("from {from}, {}", counted(n, "frame", "frames")),
-        }
-    }
-
-    /// Frames of a load that fill gaps: what each holds, and how many.
-    pub(super) fn gap_frames(&self, carry: &Carry) -> Vec<(String, i64)> {
-        self.alike(&carry.gap_frames)
-    }
-
-    /// Frames that look alike as one.
-    pub(super) fn alike(&self, load: &[LoadFrames]) -> Vec<(String, i64)> {
-        let mut frames: Vec<(String, i64)> = Vec::new();
-        for f in load {
-            let (content, n) = (self.content(&f.each_holds), i64::from(f.frames));
-            match frames.iter_mut().find(|(other, _)| *other == content) {
-                Some((_, sum)) => *sum += n,
-                None => frames.push((content, n)),
-            }
-        }
-        frames
-    }
-
-    /// The items of one load; frames that look alike are one item.
-    pub(super) fn load(&self, carry: &Carry) -> Vec<String> {
-        let frames =
-            |(content, n): &(String, i64)| format!("{}, {content}", counted(*n, "frame", "frames"));
-        let mut items: Vec<String> = self.alike(&carry.frames).iter().map(frames).collect();
-        let gaps = self.gap_frames(carry);
-        items.extend(
-            gaps.iter()
-                .map(|gap| format!("to fill gaps: {}", frames(gap))),
-        );
-        if carry.bees > 0 {
-            items.push(format!("{} bees", some(carry.bees)));
-        }
-        if carry.cells > 0 {
-            let n = i64::from(carry.cells);
-            let on = carry.cells_on.as_deref();
-            let on = on.map_or(String::new(), |on| {
-                match on.starts_with(|c: char| c.is_ascii_digit()) && on.contains('-') {
-                    true => format!(", on {on}"),
-                    false => format!(", {on}"),
-                }
-            });
-            items.push(counted(n, "cell or queen", "cells or queens") + &on);
-        }
-        if carry.feed_kg > 0.0 {
-            let feed = weight(carry.feed_kg);
-            items.push(format!("feed for substitutes: {feed} (honey equivalent)"));
-        }
-        items
+        // Boxes of a kind that are all used up say nothing.
+        let there = headline.kinds.iter().filter(|k| k.boxes_in_all > 0);
+        there.map(line).collect()
     }
 }
 

@@ -15,7 +15,9 @@ mod rearing;
 mod recipes;
 mod reference;
 mod schema;
+mod since;
 mod standing;
+mod stands;
 mod weeks;
 mod whole;
 
@@ -24,7 +26,7 @@ pub use queens::{QueenStands, Queens, Requeen};
 pub use rearing::{Keeps, Rearing};
 pub use reference::reference_markdown;
 pub use schema::schema;
-pub use standing::{Barred, Queen, Stands};
+pub use stands::{Barred, Queen, Stands};
 pub use weeks::ColonyCount;
 
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};

@@ -2,7 +2,7 @@
 
 use super::done::{Day, number};
 use crate::reading::{Cx, Map, Names, describe, word};
-use s::{ColonyId, FrameState, Origin};
+use s::{ColonyId, Comb, FrameState, Origin};
 use spareframe_solver as s;
 
 impl Day<'_> {
@@ -90,41 +90,13 @@ impl Day<'_> {
         count: Option<u32>,
     ) -> Option<Vec<(Origin, u32)>> {
         let groups = &self.scenario.colonies.get(id.0)?.frames;
-        let mut there: Vec<&str> = groups.iter().map(|g| count_of(&g.frame)).collect();
-        there.dedup();
-        let which = format!("one of its counts: {}", there.join(", "));
-        if let Some(group) = m.get("group") {
-            let number = word(group).parse::<usize>().unwrap_or(1);
-            let meant = there.get(number.wrapping_sub(1)).or(there.first());
-            let way_out = format!("write `of: {}` instead", meant.unwrap_or(&"brood"));
-            let found = format!("{} as the `group` of quick counts", describe(group));
-            cx.error("two-meanings", group.at, found, which, way_out);
-            return None;
-        }
-        let comb = match m.get("comb") {
-            Some(node) => {
-                let combs = self.scenario.combs.iter();
-                let names: Names = combs.map(|comb| comb.name.as_str()).collect();
-                Some(cx.find(node, "comb", &names)?)
-            }
-            None => None,
-        };
-        let of_size = |frame: &FrameState| comb.is_none_or(|comb| frame.comb.0 == comb);
-        let of = match m.get("of") {
-            Some(_) => cx.one_of(m, "of")?,
-            None if there.len() == 1 => there.first()?,
-            None => {
-                let way_out = "add `of: brood`, or whichever it was";
-                cx.error("missing-key", m.at, "no `of`", which, way_out);
-                return None;
-            }
-        };
+        let frames: Vec<&FrameState> = groups.iter().map(|g| &g.frame).collect();
+        let (found, of) = alike(cx, m, &frames, &self.scenario.combs)?;
         let mut left = count?;
         let mut out = Vec::new();
-        let of_it = groups.iter().enumerate();
-        let of_it: Vec<_> = of_it
-            .filter(|(_, g)| count_of(&g.frame) == of && of_size(&g.frame))
-            .map(|(group, g)| (Origin::Colony(id, group), g.count))
+        let of_it: Vec<(Origin, u32)> = found
+            .into_iter()
+            .filter_map(|group| Some((Origin::Colony(id, group), groups.get(group)?.count)))
             .collect();
         for &(origin, there) in &of_it {
             let taken = self.frames.get(&origin).copied().unwrap_or(0);
@@ -145,6 +117,83 @@ impl Day<'_> {
         }
         Some(out)
     }
+}
+
+/// Which of these frames of a colony with quick counts are meant, by index: by what they are counted as (`of`), by their
+/// size (`comb`), or by both; and what they are called.
+pub(super) fn alike(
+    cx: &mut Cx,
+    m: &Map,
+    frames: &[&FrameState],
+    combs: &[Comb],
+) -> Option<(Vec<usize>, String)> {
+    let comb = match m.get("comb") {
+        Some(node) => {
+            let names: Names = combs.iter().map(|comb| comb.name.as_str()).collect();
+            Some(cx.find(node, "comb", &names)?)
+        }
+        None => None,
+    };
+    let of_size = |frame: &FrameState| comb.is_none_or(|comb| frame.comb.0 == comb);
+    let mut there: Vec<&str> = Vec::new();
+    for frame in frames.iter().filter(|frame| of_size(frame)) {
+        let of = count_of(frame);
+        if !there.contains(&of) {
+            there.push(of);
+        }
+    }
+    let which = format!("one of its counts: {}", there.join(", "));
+    if let Some(group) = m.get("group") {
+        let number = word(group).parse::<usize>().unwrap_or(1);
+        let meant = there.get(number.wrapping_sub(1)).or(there.first());
+        let way_out = format!("write `of: {}` instead", meant.unwrap_or(&"brood"));
+        let found = format!("{} as the `group` of quick counts", describe(group));
+        cx.error("two-meanings", group.at, found, which, way_out);
+        return None;
+    }
+    let of = match (m.get("of"), there.as_slice()) {
+        (Some(_), _) => Some(cx.one_of(m, "of")?),
+        (None, [one]) => Some(*one),
+        (None, _) if comb.is_some() => None,
+        (None, _) => {
+            let way_out = "add `of: brood`, or whichever it was";
+            cx.error("missing-key", m.at, "no `of`", which, way_out);
+            return None;
+        }
+    };
+    let counted = |frame: &FrameState| of.is_none_or(|of| count_of(frame) == of);
+    let found: Vec<usize> = (0..frames.len())
+        .filter(|&at| of_size(frames[at]) && counted(frames[at]))
+        .collect();
+    let called: Vec<&str> = comb
+        .and_then(|comb| combs.get(comb))
+        .map(|comb| comb.name.as_str())
+        .into_iter()
+        .chain(of)
+        .collect();
+    if found.is_empty() {
+        match m.get("of") {
+            Some(of) => {
+                let found = format!("`of: {}`", word(of));
+                cx.error(
+                    "not-to-take",
+                    of.at,
+                    found,
+                    which,
+                    "correct which they were",
+                );
+            }
+            None => cx.error(
+                "not-to-take",
+                m.get("comb").map_or(m.at, |n| n.at),
+                "frames of a size that the colony has not",
+                "the size of its frames, or of those hung in since",
+                "correct `comb`",
+            ),
+        }
+        return None;
+    }
+    Some((found, called.join(", ")))
 }
 
 /// What a frame is counted as in quick counts.

@@ -3,7 +3,7 @@
 use super::fields as t;
 use super::parts::Known;
 use super::rearing::Rearing;
-use super::standing::{Queen, Stands};
+use super::stands::{Queen, Stands};
 use super::whole::date;
 use crate::reading::{At, Cx, Map, Names, Node, Value, word};
 use jiff::Span;

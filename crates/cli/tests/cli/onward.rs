@@ -12,6 +12,13 @@ fn round() -> (Folder, String, String) {
     (folder, scenario, plan)
 }
 
+/// A plan carried out, and gone on to a day.
+fn carried_out([scenario, plan, to, next]: [&str; 4]) -> [&str; 8] {
+    [
+        "onward", scenario, "--plan", plan, "--to", to, "--out", next,
+    ]
+}
+
 #[test]
 fn a_day_without_anything_done_is_the_same_file() {
     for name in [
@@ -35,21 +42,12 @@ fn a_day_without_anything_done_is_the_same_file() {
 fn a_plan_carried_out_is_in_the_next_scenario() {
     let (folder, scenario, plan) = round();
     let next = folder.path("next.yaml");
-    spareframe(&[
-        "onward",
-        &scenario,
-        "--plan",
-        &plan,
-        "--to",
-        "2031-06-02",
-        "--out",
-        &next,
-    ])
-    .stderr(&format!(
-        "closed 2031-05-19: 7 compartments with bees from 2 colonies; it is now 2031-06-02; \
+    spareframe(&carried_out([&scenario, &plan, "2031-06-02", &next]))
+        .stderr(&format!(
+            "closed 2031-05-19: 7 compartments with bees from 2 colonies; it is now 2031-06-02; \
              wrote {next}; next: spareframe standing {next}\n"
-    ))
-    .check();
+        ))
+        .check();
     let new = folder.read("next.yaml");
     assert!(new.contains("day: 2031-06-02                # the stocking day"));
     assert!(new.contains("\ncounted: 2031-05-19\n") && new.contains("\ncells: 0\n"));
@@ -262,18 +260,8 @@ fn a_season_of_weeks_by_commands_alone() {
 fn what_stands_is_shown_in_every_format_and_width() {
     let (folder, scenario, plan) = round();
     let next = folder.path("next.yaml");
-    spareframe(&[
-        "onward",
-        &scenario,
-        "--plan",
-        &plan,
-        "--to",
-        "2031-06-04",
-        "--out",
-        &next,
-        "-q",
-    ])
-    .check();
+    let onward = carried_out([&scenario, &plan, "2031-06-04", &next]);
+    spareframe(&[&onward[..], &["-q"]].concat()).check();
     let show = |rest: &[&str]| {
         spareframe(&[&["standing", &next, "-q"], rest].concat())
             .stdout("...")

@@ -5,7 +5,8 @@ use jiff::civil::Date;
 use spareframe::onward::{done, onward};
 use spareframe::scenario::{Loaded, Severity, read};
 use spareframe_solver::{
-    CombId, Compartment, FrameState, Hundreds, Outcome, Plan, Scenario, SolveOptions, solve,
+    CombId, Compartment, FrameGroup, FrameState, Hundreds, Outcome, Plan, Scenario, SolveOptions,
+    solve,
 };
 use std::collections::BTreeMap;
 
@@ -156,23 +157,20 @@ impl Sums {
     fn of(scenario: &Scenario) -> Self {
         let mut sums = Self::default();
         for colony in &scenario.colonies {
-            colony
-                .frames
-                .iter()
-                .for_each(|g| sums.add(&g.frame, g.count));
-            sums.bees += colony.extra_bees.0;
+            sums.hive(&colony.frames, colony.extra_bees);
         }
         for spare in &scenario.store_room {
             sums.add(&spare.frame, spare.count);
         }
         for stands in &scenario.standing {
-            stands
-                .frames
-                .iter()
-                .for_each(|g| sums.add(&g.frame, g.count));
-            sums.bees += stands.extra_bees.0;
+            sums.hive(&stands.frames, stands.extra_bees);
         }
         sums
+    }
+
+    fn hive(&mut self, frames: &[FrameGroup], extra: Hundreds) {
+        frames.iter().for_each(|g| self.add(&g.frame, g.count));
+        self.bees += extra.0;
     }
 
     fn add(&mut self, frame: &FrameState, count: u32) {

@@ -1,5 +1,9 @@
 //! The first layer: what was typed.
 
+mod shared;
+
+pub(super) use shared::*;
+
 use crate::output::compare::CompareReport;
 use crate::output::curve::CurveReport;
 use crate::output::probe::ProbeReport;
@@ -7,13 +11,9 @@ use crate::output::reasons::WhyReport;
 use crate::output::share::Shared;
 use crate::output::standing::StandingReport;
 use crate::output::when::WhenReport;
-use crate::output::{Dates, Format, Report, Written};
-use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
+use crate::output::{Dates, Report};
 use clap::{ArgGroup, Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
-use spareframe_solver::Worth;
-use std::marker::PhantomData;
 use std::path::PathBuf;
-use std::time::Duration;
 
 /// Plans the stocking of mating boxes: which frames and bees leave which colony for which
 /// compartment.
@@ -353,127 +353,4 @@ pub(super) struct Start {
     /// Replace the file if it exists
     #[arg(long)]
     pub(super) force: bool,
-}
-
-/// The scenario that a command is about.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Scenario {
-    /// Scenario file in YAML; - reads stdin
-    #[arg(value_hint = ValueHint::FilePath)]
-    pub(super) scenario: PathBuf,
-}
-
-/// In which format, and where to.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Writing<W: Written + Send + Sync + 'static> {
-    /// Format [default: from the ending of --out, else the first of these]
-    #[arg(long, value_parser = formats::<W>())]
-    pub(super) format: Option<Format>,
-    /// Write to a file instead of stdout
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) out: Option<PathBuf>,
-    /// Replace files that exist, and no others than are written
-    #[arg(long)]
-    pub(super) force: bool,
-    #[arg(skip)]
-    pub(super) of: PhantomData<W>,
-}
-
-/// How wide a table is.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Table {
-    /// Columns of the table, 40 to 120 [default: of the terminal; 80 in a pipe or a file]
-    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=120))]
-    pub(super) width: Option<u16>,
-}
-
-/// Marks that others need in a file.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Mark {
-    /// Begin CSV with a byte-order mark, so that spreadsheets read umlauts
-    #[arg(long)]
-    pub(super) bom: bool,
-}
-
-/// How long a search may take.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Time {
-    /// Stop after this many seconds with the best found so far; what is not known by then is left out
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time_limit: Option<Duration>,
-}
-
-/// The most that is to be stocked.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Most {
-    /// Stock at most this many compartments
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    pub(super) most: Option<u64>,
-    /// Stock compartments worth at most this much in all
-    #[arg(long, value_name = "W", value_parser = worth)]
-    pub(super) worth: Option<Worth>,
-}
-
-/// Changes of single values.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Sets {
-    /// Change a value, without touching the file; several --set go together
-    #[arg(long, value_name = "PATH=VALUE")]
-    pub(super) set: Vec<String>,
-}
-
-/// Which version of a calendar this is.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Revision {
-    /// How often this calendar was handed on before, for ics; a higher number updates older entries
-    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
-    pub(super) revision: u32,
-}
-
-/// What is said beside the answer.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Quiet {
-    /// No warnings and notes on stderr; errors are still shown
-    #[arg(short, long)]
-    pub(super) quiet: bool,
-}
-
-/// The same, and what is said in it.
-#[derive(Debug, ClapArgs)]
-pub(super) struct Said {
-    #[command(flatten)]
-    pub(super) quiet: Quiet,
-    /// Say more
-    #[arg(short, long, conflicts_with = "quiet")]
-    pub(super) verbose: bool,
-}
-
-/// The formats that something has, by name.
-fn formats<W: Written>() -> impl TypedValueParser<Value = Format> {
-    let values = W::FORMATS.iter();
-    let named = values.map(|f| PossibleValue::new(f.name()).help(f.purpose()));
-    PossibleValuesParser::new(named).try_map(|name| {
-        let known = W::FORMATS.iter().find(|format| format.name() == name);
-        known.copied().ok_or("no such format")
-    })
-}
-
-fn worth(text: &str) -> Result<Worth, String> {
-    let wrong = || "expected a worth above 0, such as 7.5".to_owned();
-    let value: f64 = text.parse().map_err(|_| wrong())?;
-    let thousandths = (value * 1000.0).round();
-    if !(1.0..1e15).contains(&thousandths) {
-        return Err(wrong());
-    }
-    #[expect(clippy::cast_possible_truncation, reason = "in range")]
-    Ok(Worth(thousandths as i64))
-}
-
-fn seconds(text: &str) -> Result<Duration, String> {
-    let wrong = || "expected seconds above 0, such as 2.5".to_owned();
-    let value: f64 = text.parse().map_err(|_| wrong())?;
-    if value <= 0.0 {
-        return Err(wrong());
-    }
-    Duration::try_from_secs_f64(value).map_err(|_| wrong())
 }
