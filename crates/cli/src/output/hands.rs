@@ -217,12 +217,12 @@ fn push(c: &ColonyReport) -> &'static str {
     }
 }
 
-/// Bees that are shaken off one frame, and where it goes.
+/// Bees that are shaken off the frames for one compartment.
 type Shaken = (i64, Destination);
 
-/// Frames that leave without all of their bees, those with most to shake off first.
+/// Frames that leave without all of their bees, by compartment, those with most to shake off first.
 fn shaken(c: &ColonyReport) -> Vec<Shaken> {
-    let mut all = Vec::new();
+    let mut all: Vec<Shaken> = Vec::new();
     for l in &c.leaving {
         for to in &l.goes_to {
             let off = match to.bees_on_frames {
@@ -231,12 +231,19 @@ fn shaken(c: &ColonyReport) -> Vec<Shaken> {
                     l.each_holds.bees - to.bees_each
                 }
             };
-            let one = Destination {
-                frames: 1,
-                ..to.clone()
-            };
-            if off > 0 {
-                all.extend((0..to.frames).map(|_| (off, one.clone())));
+            if off <= 0 {
+                continue;
+            }
+            let off = off.saturating_mul(i64::from(to.frames));
+            match all.iter_mut().find(|(_, known)| known.same_place(to)) {
+                Some((sum, known)) => {
+                    *sum = sum.saturating_add(off);
+                    known.frames = known.frames.saturating_add(to.frames);
+                    if known.bees_on_frames != to.bees_on_frames {
+                        known.bees_on_frames = BeesOnFrames::ShakeLightly;
+                    }
+                }
+                None => all.push((off, to.clone())),
             }
         }
     }

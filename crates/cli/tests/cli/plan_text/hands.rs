@@ -211,6 +211,19 @@ fn bees_to_add_are_shaken_or_brushed_off_a_frame_that_is_named() {
 }
 
 #[test]
+fn bees_to_add_come_off_all_frames_that_are_shaken_for_a_compartment() {
+    let mut stocking = stocking();
+    let first = &mut stocking.plan.compartments[0];
+    first.frames[0].count = 2;
+    (first.bees[0].riding, first.bees[0].loose) = (Hundreds(18), Hundreds(6));
+    let goals = stocking.goals;
+    let report = output::build(&scenario(), &notes(), &Outcome::Stocked(stocking), &goals);
+    let text = flat(&report);
+    let wanted = "shaken off the frames for nucleus box 1.1 to nucleus box 1.2";
+    assert!(text.contains(wanted), "{text}");
+}
+
+#[test]
 fn a_producer_closed_with_gaps_is_cautioned_of_wild_comb() {
     let caution = |combs: u32| {
         let mut scenario = scenario();
