@@ -204,7 +204,7 @@ impl Cx {
                 node.at,
                 describe(node),
                 format!("`{}`", words.join("` or `")),
-                way_out.unwrap_or_else(|| format!("write `{}`", words.first().unwrap_or(&""))),
+                way_out.unwrap_or_else(|| "write the one of these that is meant".to_owned()),
             );
         }
         found.copied()
