@@ -7,7 +7,7 @@ use super::detail::Detail;
 use super::ended::{Exit, Stop, note};
 use super::files::{deliver, is_stdin, label, may_write, read};
 use super::load::{plan_bytes, show};
-use crate::onward::{Done, Next, Onward, Refused, done, onward};
+use crate::onward::{Done, Next, Onward, Refused, done, done_by_table, onward};
 use crate::plan::{day_of, read_plan};
 use crate::reading::plain;
 use crate::scenario::{self, Loaded};
@@ -22,6 +22,7 @@ use std::path::{Path, PathBuf};
 pub(super) struct OnwardTask {
     scenario: PathBuf,
     plan: Option<PathBuf>,
+    table: Option<PathBuf>,
     to: Option<Date>,
     cells: Option<u32>,
     grafted: Option<Date>,
@@ -33,19 +34,22 @@ pub(super) struct OnwardTask {
 impl OnwardTask {
     pub(super) fn from_args(a: args::Onward) -> Result<Self, Stop> {
         let scenario = a.of.scenario;
-        if a.plan.as_deref().is_some_and(is_stdin) && is_stdin(&scenario) {
-            return Err(Stop::Said(
-                "scenario and plan cannot both come from stdin (-)".to_owned(),
-            ));
+        let beside = a.plan.as_deref().or(a.done.as_deref());
+        if beside.is_some_and(is_stdin) && is_stdin(&scenario) {
+            let what = if a.plan.is_some() { "plan" } else { "table" };
+            return Err(Stop::Said(format!(
+                "scenario and {what} cannot both come from stdin (-)"
+            )));
         }
         let out = out_file(a.other.out, &scenario)?;
-        let out = match &a.plan {
-            Some(plan) => out_file(out, plan)?,
+        let out = match beside {
+            Some(beside) => out_file(out, beside)?,
             None => out,
         };
         Ok(Self {
             scenario,
             plan: a.plan,
+            table: a.done,
             to: a.to,
             cells: a.cells,
             grafted: a.grafted,
@@ -66,7 +70,7 @@ pub(super) fn perform(task: &OnwardTask) -> Result<Exit, Stop> {
     let loaded = loaded(&name, &bytes, task.detail)?;
     let day = loaded.day.ok_or_else(no_day)?;
     let to = to(task, day)?;
-    let carried = match carried(task, &loaded.scenario, day)? {
+    let carried = match carried(task, &loaded, day)? {
         Ok(carried) => carried,
         Err(refused) => {
             note(&refused);
@@ -118,11 +122,14 @@ fn to(task: &OnwardTask, day: Date) -> Result<Date, Stop> {
 }
 
 /// What was done, or why the plan is not taken for it.
-fn carried(
-    task: &OnwardTask,
-    scenario: &Scenario,
-    day: Date,
-) -> Result<Result<Done, String>, Stop> {
+fn carried(task: &OnwardTask, loaded: &Loaded, day: Date) -> Result<Result<Done, String>, Stop> {
+    if let Some(path) = &task.table {
+        let bytes = read(path)?;
+        let (done, findings) = done_by_table(loaded, (&label(path), &bytes));
+        show(&findings, &bytes, task.detail);
+        return done.map(Ok).ok_or(Stop::Reported);
+    }
+    let scenario = &loaded.scenario;
     let refused = |refused: Refused| refusal(task, scenario, &refused);
     let Some(path) = &task.plan else {
         return Ok(done(scenario, None).map_err(refused));
@@ -199,7 +206,7 @@ fn summary(task: &OnwardTask, next: &Onward, (day, to): (Date, Date)) -> String 
     }
     if next.without_cell > 0 {
         let compartments = counted(next.without_cell, "compartment", "compartments");
-        parts.push(format!("no cell was left for {compartments}"));
+        parts.push(format!("no cell for {compartments}"));
     }
     if to != day {
         parts.push(format!("it is now {to}"));

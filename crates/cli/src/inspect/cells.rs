@@ -1,8 +1,8 @@
 //! One cell: what people write in spreadsheets, as a scenario has it.
 
 use super::columns::{Column, is_figure};
-use super::table::{Cell, Given};
-use crate::reading::{Cx, Field, Kind, Node, Value, combs, factor, in_thousands, split};
+use super::table::Given;
+use crate::reading::{Cell, Cx, Field, Kind, Node, Value, combs, factor, in_thousands, split};
 
 /// A value as it is written in a scenario.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -113,7 +113,7 @@ fn checked<T>(
 
 /// Without blanks around it, and without the apostrophe that keeps a spreadsheet from taking it for a
 /// formula.
-fn bare(text: &str) -> &str {
+pub(crate) fn bare(text: &str) -> &str {
     let text = text.trim();
     match text.strip_prefix('\'') {
         Some(rest) if rest.starts_with(['=', '+', '-', '@']) => rest,
@@ -123,7 +123,7 @@ fn bare(text: &str) -> &str {
 
 /// A figure as a scenario has it: a point for a decimal comma, no marks for thousands, the unit of the
 /// header where the cell has none.
-fn figure(kind: Kind, text: &str, unit: &str) -> String {
+pub(crate) fn figure(kind: Kind, text: &str, unit: &str) -> String {
     let text = bare(text).replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ");
     let end = text
         .char_indices()

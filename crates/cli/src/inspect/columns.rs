@@ -1,7 +1,6 @@
 //! The header of a table: which column is which key, and in which unit.
 
-use super::table::Cell;
-use crate::reading::{Cx, Field, Kind, factor};
+use crate::reading::{Cell, Cx, Field, Kind, factor};
 use crate::scenario::{COLONY, FRAME};
 use itertools::Itertools;
 
@@ -96,7 +95,7 @@ pub(super) fn columns(cx: &mut Cx, header: &[Cell], by: Option<By>) -> (Vec<Colu
 }
 
 /// `Stores (kg)` as `stores` and `kg`.
-fn name_and_unit(text: &str) -> (String, String) {
+pub(crate) fn name_and_unit(text: &str) -> (String, String) {
     let (name, unit) = match text.split_once(['(', '[']) {
         Some((name, unit)) => (name, unit.trim_end().trim_end_matches([')', ']'])),
         None => (text, ""),

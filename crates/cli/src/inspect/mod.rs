@@ -18,6 +18,9 @@ pub use crate::look::look;
 pub use columns::By;
 pub use write::table;
 
+pub(crate) use cells::{bare, figure};
+pub(crate) use columns::name_and_unit;
+
 use crate::editing::same;
 use crate::reading::{At, Cx, Finding, Node, Severity, parse, source};
 use crate::scenario::{SECTIONS, convert};

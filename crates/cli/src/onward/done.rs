@@ -1,7 +1,7 @@
 //! What was done on the day: what is recorded, and the rest of a plan that was carried out.
 
 use spareframe_solver::{
-    Breach, Compartment, Fault, Filler, Place, Plan, Scenario, Spot, check, fillers,
+    Breach, ColonyId, Compartment, Fault, Filler, Place, Plan, Scenario, Spot, check, fillers,
 };
 
 /// What was done on the day.
@@ -11,8 +11,32 @@ pub struct Done {
     pub compartments: Vec<Compartment>,
     /// Frames of the store room that went into gaps.
     pub fillers: Vec<Filler>,
-    /// A plan was carried out, and what it says of queens with it.
-    pub planned: bool,
+    /// For which colonies what the plan says of queens was done.
+    pub requeened: Requeened,
+    /// Compartments, by index, that got no cell and no queen.
+    pub without_queen: Vec<usize>,
+}
+
+/// Colonies of `requeen` for which was done what the plan says of their queens.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum Requeened {
+    /// None of them.
+    #[default]
+    Nowhere,
+    /// All of them.
+    AsPlanned,
+    /// These.
+    These(Vec<ColonyId>),
+}
+
+impl Requeened {
+    pub(super) fn has(&self, colony: ColonyId) -> bool {
+        match self {
+            Self::Nowhere => false,
+            Self::AsPlanned => true,
+            Self::These(colonies) => colonies.contains(&colony),
+        }
+    }
 }
 
 /// Why a plan was not what was done.
@@ -34,8 +58,7 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
     let Some(plan) = plan else {
         return Ok(Done {
             compartments: recorded(),
-            fillers: Vec::new(),
-            planned: false,
+            ..Done::default()
         });
     };
     let breaches = check(scenario, plan).1;
@@ -43,7 +66,8 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
         return Ok(Done {
             compartments: plan.touched().cloned().collect(),
             fillers: fillers(scenario, plan),
-            planned: true,
+            requeened: Requeened::AsPlanned,
+            without_queen: Vec::new(),
         });
     }
     if scenario.done.is_empty() {
@@ -77,7 +101,8 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
     Ok(Done {
         fillers: fillers(scenario, &merged),
         compartments: merged.touched().cloned().collect(),
-        planned: true,
+        requeened: Requeened::AsPlanned,
+        without_queen: Vec::new(),
     })
 }
 

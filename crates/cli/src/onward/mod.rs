@@ -1,15 +1,18 @@
 //! A day is closed: what was done becomes what is written down of colonies, store room, cells and compartments, in the
-//! text of the scenario, in place. `done` says what was done, `colonies`, `shelf`, `queens` and `standing` what that changes,
+//! text of the scenario, in place. `done` says what was done, as does `table` with its `rows`, `colonies`, `shelf`, `queens` and `standing` what that changes,
 //! `written` how frames are written.
 
 mod colonies;
 mod done;
 mod queens;
+mod rows;
 mod shelf;
 mod standing;
+mod table;
 mod written;
 
-pub use done::{Done, Refused, done};
+pub use done::{Done, Refused, Requeened, done};
+pub use table::done_by_table;
 
 pub(crate) use standing::{Filled, restated};
 

@@ -5,7 +5,7 @@ use super::shelf::Given;
 use super::standing::{Filled, contents, filled, restated};
 use crate::editing::{Change, New, Step, What, quoted};
 use crate::reading::Node;
-use crate::scenario::Loaded;
+use crate::scenario::{Loaded, Requeen};
 use jiff::civil::Date;
 use spareframe_solver::{BoxKind, CombId, Compartment};
 
@@ -30,7 +30,8 @@ pub(super) fn queens(
     let found = loaded.queens.allotted(day, &loaded.rearing.intervals);
     let mut gone = Vec::new();
     let wanted = loaded.queens.requeen.iter().zip(&found.colonies);
-    for (entry, (colony, gets)) in wanted.enumerate().filter(|_| done.planned) {
+    let did = |(_, (colony, _)): &(usize, (&Requeen, _))| done.requeened.has(colony.colony);
+    for (entry, (colony, gets)) in wanted.enumerate().filter(did) {
         let Some(gets) = gets else { continue };
         let path = [Step::from("requeen"), Step::from(entry)];
         let name = loaded.scenario.colonies.get(colony.colony.0);

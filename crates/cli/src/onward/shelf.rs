@@ -59,7 +59,10 @@ pub(super) struct Given {
 /// A cell for each compartment of the day's work, as far as there are any.
 pub(super) fn given(scenario: &Scenario, done: &Done) -> Given {
     let Some(batches) = &scenario.cells else {
-        return Given::default();
+        return Given {
+            batches: Vec::new(),
+            without: done.without_queen.clone(),
+        };
     };
     let mut deal = Deal {
         batches,
@@ -68,7 +71,8 @@ pub(super) fn given(scenario: &Scenario, done: &Done) -> Given {
     };
     let mut without = Vec::new();
     for at in 0..done.compartments.len() {
-        if !deal.find(at, &mut vec![false; batches.len()]) {
+        let given = !done.without_queen.contains(&at);
+        if !given || !deal.find(at, &mut vec![false; batches.len()]) {
             without.push(at);
         }
     }

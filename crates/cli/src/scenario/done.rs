@@ -4,7 +4,8 @@ use super::fields as t;
 use super::limits::HUNDREDS;
 use crate::reading::{At, Cx, Kind, Map, Names, Node, describe};
 use s::{
-    BoxId, ColonyId, Compartment, FrameState, Hundreds, Line, Origin, PlacedBees, PlacedFrames,
+    BoxId, ColonyId, Compartment, Filler, FrameState, Hundreds, Line, Origin, PlacedBees,
+    PlacedFrames,
 };
 use spareframe_solver as s;
 use std::collections::BTreeMap;
@@ -16,13 +17,15 @@ pub(super) struct Day<'a> {
     /// All colonies of the file, also those that could not be read.
     colonies: Names,
     /// By colony of the scenario.
-    pub(super) counts: Vec<Counts>,
+    pub(super) counts: &'a [Counts],
+    /// Frame groups are numbered as in a plan, those of quick counts, too.
+    pub(super) numbered: bool,
     pub(super) frames: BTreeMap<Origin, u32>,
     bees: BTreeMap<ColonyId, i64>,
 }
 
 /// How a colony was counted.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Counts {
     /// Bees that cover a frame of it.
     pub full: Hundreds,
@@ -35,39 +38,78 @@ pub(crate) struct Counts {
 pub(crate) fn done(
     cx: &mut Cx,
     node: &Node,
-    (colonies, counts): (Names, Vec<Counts>),
+    (colonies, counts): (Names, &[Counts]),
     sc: &mut s::Scenario,
 ) {
-    let mut day = Day {
-        scenario: sc,
-        boxes: sc.boxes.iter().map(|b| b.name.as_str()).collect(),
-        colonies,
-        counts,
-        frames: BTreeMap::new(),
-        bees: BTreeMap::new(),
-    };
-    let mut done: Vec<Compartment> = Vec::new();
-    for n in cx.list_or_none(node) {
-        let Some(record) = day.record(cx, n) else {
-            continue;
-        };
-        let place = |c: &Compartment| (c.kind, c.box_no, c.place);
-        if done.iter().any(|other| place(other) == place(&record)) {
-            cx.error(
-                "duplicate-key",
-                n.at,
-                "a compartment recorded twice",
-                "each compartment once",
-                "put all that is in it into one record, or correct `number` or `compartment`",
-            );
-            continue;
-        }
-        done.push(record);
-    }
-    sc.done = done;
+    sc.done = Day::of(sc, (colonies, counts)).records(cx, node);
 }
 
-impl Day<'_> {
+/// The same from the table of a plan, in which frame groups have numbers, with what went into the gaps of colonies: the
+/// colony, the entry of the store room, and how many.
+pub(crate) fn of_table(
+    cx: &mut Cx,
+    (records, gaps): (&Node, &[Node]),
+    counts: &[Counts],
+    sc: &s::Scenario,
+) -> (Vec<Compartment>, Vec<Filler>) {
+    let colonies = sc.colonies.iter().map(|colony| colony.name.as_str());
+    let mut day = Day::of(sc, (colonies.collect(), counts));
+    day.numbered = true;
+    let done = day.records(cx, records);
+    let gaps = gaps.iter().filter_map(|n| day.filler(cx, n)).collect();
+    (done, gaps)
+}
+
+impl<'a> Day<'a> {
+    fn of(scenario: &'a s::Scenario, (colonies, counts): (Names, &'a [Counts])) -> Self {
+        Day {
+            scenario,
+            boxes: scenario.boxes.iter().map(|b| b.name.as_str()).collect(),
+            colonies,
+            counts,
+            numbered: false,
+            frames: BTreeMap::new(),
+            bees: BTreeMap::new(),
+        }
+    }
+
+    fn records(&mut self, cx: &mut Cx, node: &Node) -> Vec<Compartment> {
+        let mut done: Vec<Compartment> = Vec::new();
+        for n in cx.list_or_none(node) {
+            let Some(record) = self.record(cx, n) else {
+                continue;
+            };
+            let place = |c: &Compartment| (c.kind, c.box_no, c.place);
+            if done.iter().any(|other| place(other) == place(&record)) {
+                cx.error(
+                    "duplicate-key",
+                    n.at,
+                    "a compartment recorded twice",
+                    "each compartment once",
+                    "put all that is in it into one record, or correct `number` or `compartment`",
+                );
+                continue;
+            }
+            done.push(record);
+        }
+        done
+    }
+
+    /// Frames of the store room that went into the gaps of a colony.
+    fn filler(&mut self, cx: &mut Cx, node: &Node) -> Option<Filler> {
+        let m = cx.map(node, &t::TAKEN)?;
+        let colony = m.get("colony").and_then(|name| self.colony(cx, name));
+        let entry = self.entry(cx, &m);
+        let count = cx.count(&m, "count");
+        let (entry, count) = (entry?, count?);
+        self.take(cx, node.at, Origin::StoreRoom(entry), count);
+        Some(Filler {
+            colony: colony?,
+            entry,
+            count,
+        })
+    }
+
     fn record(&mut self, cx: &mut Cx, node: &Node) -> Option<Compartment> {
         let m = cx.map(node, &t::DONE)?;
         let scenario = self.scenario;
@@ -89,24 +131,30 @@ impl Day<'_> {
                 bees.extend(self.bees(cx, name, value));
             }
         }
-        if m.get("frames").is_none() && m.get("bees").is_none() {
+        let said = m.get("frames").is_some() || m.get("bees").is_some();
+        let record = kind
+            .zip(box_no)
+            .zip(place)
+            .map(|((kind, box_no), place)| Compartment {
+                kind: BoxId(kind),
+                box_no,
+                place,
+                frames,
+                bees,
+            });
+        let here = |s: &&s::Standing| record.as_ref().is_some_and(|record| s.is(record));
+        let stands = scenario.standing.iter().find(here);
+        // A next cell may be all that one that stands gets.
+        if !said && stands.is_none() {
             cx.error(
                 "empty",
                 node.at,
                 "a record in which nothing is done",
-                "`frames`, `bees` or both",
+                "`frames`, `bees` or both; neither where a compartment that stands gets its next cell alone",
                 "say what is in the compartment, or remove the record",
             );
         }
-        let record = Compartment {
-            kind: BoxId(kind?),
-            box_no: box_no?,
-            place: place?,
-            frames,
-            bees,
-        };
-        let stands = |s: &&s::Standing| s.is(&record) && !s.wants_cell;
-        if scenario.standing.iter().any(|s| stands(&s)) {
+        if stands.is_some_and(|s| !s.wants_cell) {
             cx.error(
                 "no-next-cell",
                 node.at,
@@ -115,7 +163,7 @@ impl Day<'_> {
                 "correct `number` or `compartment`, or write `next cell: yes` where it stands",
             );
         }
-        Some(record)
+        record
     }
 
     fn frames(

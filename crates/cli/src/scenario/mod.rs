@@ -29,6 +29,7 @@ pub use schema::schema;
 pub use stands::{Barred, Queen, Stands};
 pub use weeks::ColonyCount;
 
+pub(crate) use done::of_table;
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
 pub(crate) use frames::{BROOD_AT_A_GLANCE, QUICK};
 pub(crate) use origins::count_of;
@@ -60,6 +61,8 @@ pub struct Loaded {
     pub counted: Option<jiff::civil::Date>,
     /// By colony: the count that what stands in `scenario` is reckoned from.
     pub counts: Vec<ColonyCount>,
+    /// By colony: the way in which it was counted.
+    pub(crate) ways: Vec<done::Counts>,
 }
 
 /// Where frames hang or lie, in the words of the file; `None` where it says nothing.

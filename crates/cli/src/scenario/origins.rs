@@ -13,23 +13,20 @@ impl Day<'_> {
                 let Some(id) = self.colony(cx, name) else {
                     return Vec::new();
                 };
-                if self.counts.get(id.0).is_some_and(|counts| counts.quick) {
+                let quick = self.counts.get(id.0).is_some_and(|counts| counts.quick);
+                if quick && !(self.numbered && m.get("group").is_some()) {
                     return self.of_counts(cx, m, id, count).unwrap_or_default();
                 }
                 let group = self.group(cx, m, id);
                 let origin = group.map(|group| Origin::Colony(id, group));
                 origin.zip(count).into_iter().collect()
             }
-            (None, Some(_)) => {
-                let most = u32::try_from(self.scenario.store_room.len()).ok();
-                let entry = number(cx, m, "store room", most);
-                let entry = entry.and_then(|entry| usize::try_from(entry).ok());
-                entry
-                    .map(Origin::StoreRoom)
-                    .zip(count)
-                    .into_iter()
-                    .collect()
-            }
+            (None, Some(_)) => self
+                .entry(cx, m)
+                .map(Origin::StoreRoom)
+                .zip(count)
+                .into_iter()
+                .collect(),
             (Some(_), Some(n)) => {
                 cx.error(
                     "two-readings",
@@ -51,6 +48,13 @@ impl Day<'_> {
                 Vec::new()
             }
         }
+    }
+
+    /// The entry of the store room that is named.
+    pub(super) fn entry(&self, cx: &mut Cx, m: &Map) -> Option<usize> {
+        let most = u32::try_from(self.scenario.store_room.len()).ok();
+        let entry = number(cx, m, "store room", most);
+        entry.and_then(|entry| usize::try_from(entry).ok())
     }
 
     /// The frame group of a colony that lists its frames.

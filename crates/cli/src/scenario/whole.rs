@@ -249,7 +249,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
             Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
             _ => Names::default(),
         };
-        done(cx, node, (colonies, counts), &mut sc);
+        done(cx, node, (colonies, &counts), &mut sc);
     }
     // What could not be read would look unused or missing.
     if !cx.failed() {
@@ -268,6 +268,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         dearth: known.dearth,
         counted: known.counted,
         counts: reckoned,
+        ways: counts,
     })
 }
 

@@ -183,3 +183,32 @@ fn a_plan_of_a_day_half_done_is_read_back_by_every_command() {
     spareframe(&near).stdout(&text).check();
     spareframe(&["compare", plan, plan]).stdout("...").check();
 }
+
+#[test]
+fn a_next_cell_given_alone_is_recorded() {
+    let scenario = text("second-round");
+    let before = plan(&scenario);
+    // One lacks nothing, the other bees.
+    let records = [(2, 1), (3, 2)].map(|(number, compartment)| {
+        json!({"box": "mating box", "number": number, "compartment": compartment})
+    });
+    let with_records = with(&scenario, &records);
+    let now = plan(&with_records);
+    assert_eq!(goals(&now), goals(&before));
+    let progress: Vec<&Value> = [1, 2].map(|at| &now["compartments"][at]["done"]).into();
+    assert_eq!(progress, ["finished", "begun"]);
+    let next = spareframe(&["onward", "-", "-q"]).stdin(with_records);
+    let next = next.stdout("...").check();
+    assert_eq!(
+        next.matches("queen: cell").count(),
+        2 + scenario.matches("queen: cell").count()
+    );
+    assert!(next.contains("cells: 3"));
+    // Nothing stands there that a cell could go to.
+    let other = json!({"box": "mating box", "number": 4, "compartment": 1});
+    let wrong = spareframe(&["stock", "-", "-q"]).stdin(with(&scenario, &[other]));
+    wrong
+        .code(2)
+        .stderr("<stdin>:118:8\nerror[empty]: found a record in which nothing is done\n...")
+        .check();
+}

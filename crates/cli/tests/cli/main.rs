@@ -7,6 +7,7 @@ mod compare;
 mod curve;
 mod days;
 mod done;
+mod done_table;
 mod inspect;
 #[path = "../support/inspect.rs"]
 mod inspect_support;

@@ -355,6 +355,13 @@ fn the_table_says_where_each_frame_is_from_and_what_is_in_already() {
             ]);
         }
     }
+    for colony in list(&plan["colonies"]) {
+        for gap in list(&colony["gaps_filled_with"]) {
+            let place = gap["place"].as_str().unwrap_or_default();
+            let row = ["gap", "", "", place, "0", ""];
+            wanted.push(row.map(ToOwned::to_owned));
+        }
+    }
     let columns = [
         "row",
         "from colony",

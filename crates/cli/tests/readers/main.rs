@@ -14,7 +14,7 @@ use proptest::prelude::*;
 use proptest::sample::Index;
 use proptest::test_runner::{RngSeed, TestRunner};
 use spareframe::inspect::{inspect, look};
-use spareframe::onward::{done, onward};
+use spareframe::onward::{done, done_by_table, onward};
 use spareframe::output::compare::compare;
 use spareframe::output::{Notes, build, markdown, standing, table};
 use spareframe::plan::{read_back, read_earlier, read_plan, read_sheet};
@@ -328,6 +328,18 @@ fn tables() {
             let failed = shown(&found.findings, bytes) | shown(&found.in_scenario, &yard);
             assert!(failed || found.text.is_some());
         }
+    });
+}
+
+#[test]
+fn tables_of_what_was_done() {
+    let text = std::fs::read("../../scenarios/half-done.yaml").unwrap();
+    let yard = read("s.yaml", &text).loaded.unwrap();
+    let table = written(&["share", "--format", "csv"]);
+    tried(&[table], |bytes| {
+        let (done, findings) = done_by_table(&yard, ("t.csv", bytes));
+        let failed = shown(&findings, bytes);
+        assert_eq!(failed, done.is_none());
     });
 }
 

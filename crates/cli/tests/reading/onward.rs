@@ -2,7 +2,9 @@
 
 use jiff::ToSpan;
 use jiff::civil::Date;
-use spareframe::onward::{done, onward};
+use spareframe::onward::{done, done_by_table, onward};
+use spareframe::output::build;
+use spareframe::output::share::csv;
 use spareframe::scenario::{Loaded, Severity, read};
 use spareframe_solver::{
     CombId, Compartment, FrameGroup, FrameState, Hundreds, Outcome, Plan, Scenario, SolveOptions,
@@ -327,6 +329,35 @@ fn days_and_days_are_the_days_together() {
         // Closed and gone on at once, or one after the other.
         assert_eq!(next(&closed, None, 5), next(&text, plan.as_ref(), 5));
     }
+}
+
+#[test]
+fn the_table_of_a_plan_is_the_plan_carried_out() {
+    let mut tables = 0;
+    for seed in cases(60) {
+        let text = yard(seed);
+        let first = loaded(&text);
+        let outcome = solve(&first.scenario, &SolveOptions::default());
+        let Outcome::Stocked(found) = &outcome else {
+            continue;
+        };
+        let notes = (&first).into();
+        let report = build(&first.scenario, &notes, &outcome, &found.goals);
+        let table = csv(&report).unwrap();
+        let (done, findings) = done_by_table(&first, ("frames.csv", table.as_bytes()));
+        assert_eq!(findings, [], "{table}");
+        let day = first.day.unwrap();
+        let to = (day, (day + 9.days()).into());
+        let file = ("yard.yaml", text.as_bytes());
+        let closed = onward(file, &first, &done.unwrap(), to).unwrap();
+        assert_eq!(
+            closed.text,
+            Some(next(&text, Some(&found.plan), 9)),
+            "{table}"
+        );
+        tables += 1;
+    }
+    assert!(tables > 30, "{tables}: the yards are too poor");
 }
 
 #[test]

@@ -266,6 +266,9 @@ pub(super) struct Onward {
     /// Plan (YAML, JSON or page) whose rest was carried out; without it, what `done` records
     #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
     pub(super) plan: Option<PathBuf>,
+    /// What was done, as the table of the plan (frames.csv of `share`) with its numbers corrected: 0 or no row for what was not done
+    #[arg(long, value_name = "TABLE", value_hint = ValueHint::FilePath, conflicts_with = "plan")]
+    pub(super) done: Option<PathBuf>,
     /// The day to go on to, as 2031-06-03 [default: the same day, which is just closed]
     #[arg(long, value_name = "DATE")]
     pub(super) to: Option<jiff::civil::Date>,

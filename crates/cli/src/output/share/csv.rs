@@ -2,13 +2,14 @@
 
 use crate::output::data::table_text;
 use crate::output::report::{
-    BeesReport, BoxQueen, CompartmentReport, FramesReport, QueenReport, Report, RequeenReport,
+    BeesReport, BoxQueen, ColonyReport, CompartmentReport, Filling, FramesReport, QueenReport,
+    Report, RequeenReport,
 };
 use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// One row, of frames, of bees, or of a next cell; what does not belong to its kind is empty. The names are the columns.
+/// One row, of frames, of bees, of a next cell, of a queen, or of what goes into a gap; what does not belong to its kind is empty. The names are the columns.
 #[derive(Debug, Default, Serialize)]
 struct Row<'a> {
     row: &'a str,
@@ -58,7 +59,7 @@ struct Row<'a> {
 type Sites<'a> = BTreeMap<&'a str, &'a str>;
 
 /// Frames and bees, a row for each origin in each compartment, and one before them where bees stand already and a next
-/// cell goes in; lines end as RFC 4180 has it.
+/// cell goes in; then what goes into gaps, and queens into colonies. Lines end as RFC 4180 has it.
 ///
 /// # Errors
 /// If the writer of the format refuses; a bug if it ever happens.
@@ -70,17 +71,22 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
     let sites: Sites = colonies.map(|c| (&*c.colony, &*c.site)).collect();
     for c in report.compartments.iter().chain(&report.begun) {
         if c.stands.is_some() {
-            writer.serialize(start("next cell", c))?;
+            writer.serialize(start("next cell", c, report))?;
         }
         for frames in &c.frames {
-            writer.serialize(of_frames(c, frames, &sites))?;
+            writer.serialize(of_frames(c, frames, (report, &sites)))?;
         }
         for bees in &c.bees {
-            writer.serialize(of_bees(c, bees, &sites))?;
+            writer.serialize(of_bees(c, bees, (report, &sites)))?;
         }
         if let Some(queen) = &c.queen {
             writer.serialize(of_queen(c, queen, report))?;
         }
+    }
+    let gaps = report.colonies.iter();
+    let gaps = gaps.flat_map(|c| c.gaps_filled_with.iter().map(move |filling| (c, filling)));
+    for (colony, filling) in gaps {
+        writer.serialize(into_gap(colony, filling, report))?;
     }
     let queens = report.queens.iter().flat_map(|queens| &queens.colonies);
     for (colony, queen) in queens.clone().filter_map(|c| Some((c, c.gets.as_ref()?))) {
@@ -98,18 +104,23 @@ pub fn csv(report: &Report) -> Result<String, csv::Error> {
     Ok(text.split_inclusive("\r\n").take(lines).collect())
 }
 
-fn start<'a>(row: &'a str, c: &CompartmentReport) -> Row<'a> {
+fn start<'a>(row: &'a str, c: &CompartmentReport, report: &Report) -> Row<'a> {
     Row {
         row,
         site: defused(&c.site),
         box_kind: defused(&c.box_kind),
         box_no: Some(c.box_no),
         compartment: Some(c.compartment),
+        day: report.day.clone().unwrap_or_default(),
         ..Row::default()
     }
 }
 
-fn of_frames(c: &CompartmentReport, f: &FramesReport, sites: &Sites) -> Row<'static> {
+fn of_frames(
+    c: &CompartmentReport,
+    f: &FramesReport,
+    (report, sites): (&Report, &Sites),
+) -> Row<'static> {
     let said = |text: &Option<String>| text.as_deref().map_or_else(String::new, defused);
     let holds = &f.each_holds;
     Row {
@@ -131,18 +142,22 @@ fn of_frames(c: &CompartmentReport, f: &FramesReport, sites: &Sites) -> Row<'sta
         stores: Some(holds.stores_share),
         drawn: Some(holds.drawn_share),
         feed: Some(f.feed_kg),
-        ..start("frames", c)
+        ..start("frames", c, report)
     }
 }
 
-fn of_bees(c: &CompartmentReport, b: &BeesReport, sites: &Sites) -> Row<'static> {
+fn of_bees(
+    c: &CompartmentReport,
+    b: &BeesReport,
+    (report, sites): (&Report, &Sites),
+) -> Row<'static> {
     Row {
         colony: defused(&b.colony),
         from_site: site(sites, &b.colony),
         bees: Some(b.bees),
         riding: Some(b.riding),
         done: b.done,
-        ..start("bees", c)
+        ..start("bees", c, report)
     }
 }
 
@@ -153,7 +168,27 @@ fn of_queen(c: &CompartmentReport, queen: &BoxQueen, report: &Report) -> Row<'st
         queen: defused(&queen.from),
         from_site: queen.site.as_deref().map_or_else(String::new, defused),
         day: on.unwrap_or_default(),
-        ..start("queen", c)
+        ..start("queen", c, report)
+    }
+}
+
+/// Frames of the store room that go into the gaps of a colony.
+fn into_gap(c: &ColonyReport, f: &Filling, report: &Report) -> Row<'static> {
+    let holds = &f.each_holds;
+    Row {
+        row: "gap",
+        site: defused(&c.site),
+        to_colony: defused(&c.colony),
+        entry: Some(f.store_room_entry),
+        place: f.place.as_deref().map_or_else(String::new, defused),
+        frames: Some(f.frames),
+        comb: defused(&holds.comb),
+        brood: Some(holds.brood_share),
+        sealed: Some(holds.sealed_share),
+        stores: Some(holds.stores_share),
+        drawn: Some(holds.drawn_share),
+        day: report.day.clone().unwrap_or_default(),
+        ..Row::default()
     }
 }
 
