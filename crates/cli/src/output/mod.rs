@@ -31,6 +31,7 @@ pub mod standing;
 mod stays;
 mod steps;
 mod stocked;
+mod svg;
 mod table;
 pub mod when;
 mod wishes;

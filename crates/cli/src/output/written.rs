@@ -170,13 +170,14 @@ impl Written for ProbeReport {
 
 impl Written for WhenReport {
     const WHAT: &'static str = "the days";
-    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Json, Yaml];
+    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Json, Yaml, Svg];
 
     fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
         match format {
             Table => Ok(when::table(self, layout)),
             Markdown => Ok(when::markdown(self)),
             Csv => when::csv(self).map_err(failed),
+            Svg => when::svg(self).map_err(failed),
             _ => data(self, format),
         }
     }

@@ -179,3 +179,114 @@ fn combs_that_no_colony_has_are_to_be_raised_and_when_they_hang_early_enough_the
     let reasons = spareframe(&["why", &name, "--format", "json", "-q"]).json();
     assert_eq!(reasons["raise"][0], *raise);
 }
+
+/// The picture of the days, as a document; it is the same twice.
+fn picture(scenario: &str, until: &str) -> String {
+    let run = || {
+        let args = [
+            "when", "-", "--until", until, "--every", "3", "-q", "--format", "svg",
+        ];
+        let mut command = std::process::Command::new(assert_cmd::cargo::cargo_bin("spareframe"));
+        let folder = Folder::new();
+        let file = folder.write("s.yaml", scenario);
+        let args = args.map(|arg| if arg == "-" { file.as_str() } else { arg });
+        String::from_utf8(command.args(args).output().unwrap().stdout).unwrap()
+    };
+    let drawn = run();
+    assert_eq!(drawn, run());
+    drawn
+}
+
+/// Luminance as WCAG 2 has it, of `#RRGGBB`.
+fn luminance(colour: &str) -> f64 {
+    let part = |at: usize| {
+        let value = u8::from_str_radix(&colour[at..at + 2], 16).unwrap();
+        let share = f64::from(value) / 255.0;
+        match share <= 0.040_45 {
+            true => share / 12.92,
+            false => ((share + 0.055) / 1.055).powf(2.4),
+        }
+    };
+    0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5)
+}
+
+fn contrast(one: &str, other: &str) -> f64 {
+    let [a, b] = [one, other].map(luminance);
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[test]
+fn the_picture_is_legible_on_a_telephone_by_day_and_by_night() {
+    let drawn = picture(&text("forty"), "2031-06-10");
+    let document = roxmltree::Document::parse(&drawn).unwrap();
+    let root = document.root_element();
+    assert_eq!(root.attribute("width"), Some("390"));
+    let described = |tag: &str| {
+        let node = document.descendants().find(|n| n.has_tag_name(tag));
+        node.unwrap().text().unwrap().to_owned()
+    };
+    assert_eq!(
+        described("title"),
+        "When to stock, Forty colonies, 2031-05-20"
+    );
+    let about = described("desc");
+    assert!(
+        about.contains("Thu 2031-05-29: 26, honey 7.2 kg."),
+        "{about}"
+    );
+    let texts = document.descendants().filter(|n| n.has_tag_name("text"));
+    let sizes: Vec<f64> = texts
+        .clone()
+        .map(|n| n.attribute("font-size").unwrap().parse().unwrap())
+        .collect();
+    assert!(sizes.iter().all(|size| *size >= 12.0), "{sizes:?}");
+    // No line is longer than there is room, at six tenths of its size a letter.
+    for node in texts.clone() {
+        let letters = node.text().unwrap_or_default().trim().chars().count() as f64;
+        let size: f64 = node.attribute("font-size").unwrap().parse().unwrap();
+        assert!(letters * size * 0.6 <= 400.0, "{:?}", node.text());
+    }
+    let shown: Vec<&str> = texts.filter_map(|n| n.text().map(str::trim)).collect();
+    for wanted in [
+        "Compartments that could be stocked",
+        "Honey given up for it, kg (estimate)",
+        "20 May",
+        "26",
+        "7.2",
+    ] {
+        assert!(shown.contains(&wanted), "{wanted}: {shown:?}");
+    }
+    // Each colour that is drawn has one for the dark; letters and bars stand out on both cards.
+    let style = described("style");
+    let night = |day: &str| {
+        let at = style
+            .find(&format!("fill=\"{day}\"]{{fill:"))
+            .unwrap_or_else(|| panic!("{day}"));
+        style[at..].split("fill:").nth(1).unwrap()[..7].to_owned()
+    };
+    let card = "#FFFDF9";
+    for node in document.descendants().filter(|n| n.is_element()) {
+        let colours = ["fill", "stroke"].map(|key| node.attribute(key));
+        for day in colours.into_iter().flatten().filter(|c| c.starts_with('#')) {
+            let dark = night(day);
+            let faint = day == card || day == "#D9E8E6";
+            let least = if node.has_tag_name("text") { 4.5 } else { 3.0 };
+            assert!(faint || contrast(day, card) >= least, "{day}");
+            assert!(faint || contrast(&dark, &night(card)) >= least, "{dark}");
+        }
+    }
+}
+
+#[test]
+fn a_picture_without_anything_to_show_is_a_sentence() {
+    let none = text("forty").replacen("\ncells: ", "\ncells: 0 # ", 1);
+    let drawn = picture(&none, "2031-05-28");
+    assert!(drawn.contains("On none of these days could a compartment"));
+    let lines = |drawn: &str| drawn.matches("<polyline").count();
+    assert_eq!(lines(&drawn), 0);
+    // Nor is there a chart of honey where none is estimated.
+    let drawn = picture(&text("small-combs"), "2031-06-18");
+    assert!(drawn.contains("Honey is not estimated"));
+    assert!(drawn.contains("Cells: full where they fit"));
+    assert!(lines(&drawn) > 0);
+}

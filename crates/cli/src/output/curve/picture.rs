@@ -1,9 +1,8 @@
 //! What is drawn: axes, the curves of cost and of honey, the points of cost and the dear step.
 
+use super::super::svg::{Area, Drawn, letters, lines, tick};
 use super::report::{CountedIn, CurveReport, PointReport};
-use super::svg::drawable;
 use super::words::{self, estimated, kg, proved};
-use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
@@ -22,9 +21,7 @@ const LINE: i32 = 20;
 /// Room for the name of the dear step, pixels.
 const WIDE: i32 = 250;
 
-type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
 type Axes<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-type Drawn<T> = Result<T, DrawingAreaErrorKind<std::io::Error>>;
 
 /// Draws the curve.
 pub(super) fn draw(report: &CurveReport, out: &mut String) -> Drawn<()> {
@@ -39,19 +36,14 @@ pub(super) fn draw(report: &CurveReport, out: &mut String) -> Drawn<()> {
     area.present()
 }
 
-fn letters(size: i32, colour: &RGBColor) -> TextStyle<'static> {
-    ("sans-serif", size).into_font().color(colour)
-}
-
 /// Heading and key; returns where the chart may begin.
 fn head(area: &Area, report: &CurveReport) -> Drawn<i32> {
-    let heading = drawable(&words::heading(report));
     let mut y = 12;
-    let whole_words = textwrap::Options::new(LETTERS)
-        .word_separator(textwrap::WordSeparator::AsciiSpace)
-        .word_splitter(textwrap::WordSplitter::NoHyphenation);
-    for line in textwrap::wrap(&heading, whole_words).iter().take(LINES) {
-        area.draw(&Text::new(line.clone(), (16, y), letters(20, &INK)))?;
+    for line in lines(&words::heading(report), LETTERS)
+        .into_iter()
+        .take(LINES)
+    {
+        area.draw(&Text::new(line, (16, y), letters(20, &INK)))?;
         y += LINE + 4;
     }
     let open = report.points.iter().any(|point| !proved(point));
@@ -120,13 +112,6 @@ fn axes<'a, 'b>(area: &Area<'b>, report: &CurveReport, top: i32) -> Drawn<Axes<'
         .y_label_formatter(&|value| tick(*value))
         .draw()?;
     Ok(axes)
-}
-
-/// A figure on an axis, without zeros at its end.
-fn tick(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0" } else { text }.to_owned()
 }
 
 fn curve(axes: &mut Axes, report: &CurveReport) -> Drawn<()> {

@@ -2,11 +2,14 @@
 
 mod csv;
 mod markdown;
+mod picture;
 mod report;
+mod svg;
 mod table;
 mod words;
 
 pub use csv::csv;
 pub use markdown::markdown;
 pub use report::{Day, DayReport, WhenReport, build};
+pub use svg::svg;
 pub use table::table;
