@@ -116,13 +116,17 @@ impl Count {
     }
 
     /// Eggs a day that its queen would lay in a colony without end, so many days after the count; `None` where there
-    /// was no brood to say so.
+    /// was no brood to say so, and where she was taken out by then.
     pub(crate) fn laying(&self, combs: &[Comb], setting: &Setting, days: u32) -> Option<u32> {
         let course = Course::of(self, combs, setting);
         if self.lays.is_none() && course.model.brood() <= 0.0 {
             return None;
         }
         let days = i32::try_from(days).unwrap_or(i32::MAX);
+        // Of the new one the count says nothing.
+        if self.change.is_some_and(|change| change.out <= days) {
+            return None;
+        }
         let ratio = setting.season.map_or(1.0, |season| season.ratio(days));
         Some(((course.model.laying * ratio + 0.5) as u32).clamp(1, MOST_LAYING))
     }

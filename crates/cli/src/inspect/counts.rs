@@ -105,7 +105,9 @@ impl Counts {
 
     /// Where the last draw is within the days of one brood, its own brood misleads: how she lays is kept.
     fn lays(&self, change: &mut ColonyChange, old: &Node, now: Date) {
-        let kept = self.at(&change.name).and_then(|at| {
+        // A new queen lays as a young one does.
+        let new = change.map.set.iter().any(|(key, _)| *key == "requeened");
+        let kept = self.at(&change.name).filter(|_| !new).and_then(|at| {
             let count = self.loaded.counts.get(at)?;
             let scenario = &self.loaded.scenario;
             let days = (now - count.day?).get_days();

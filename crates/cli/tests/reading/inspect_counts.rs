@@ -126,3 +126,17 @@ fn a_table_to_fill_in_says_from_which_day_its_figures_are() {
     // Filled in with nothing, it says nothing new.
     assert_eq!(into(&written.table, YARD), YARD);
 }
+
+#[test]
+fn how_the_old_queen_laid_is_not_kept_for_a_new_one() {
+    let old = "stores: 2 combs, since: [{day: 2031-05-21";
+    assert!(YARD.contains(old));
+    let yard = YARD.replace(old, &format!("requeened: 2031-05-28, {old}"));
+    let new = into("colony,brood (combs)\nElm,4.5\n", &yard);
+    assert!(new.contains("requeened: 2031-05-28"), "{new}");
+    assert!(!new.contains("lays:"), "{new}");
+    // Nor where she goes in by the same table.
+    let new = into("colony,brood (combs),requeened\nElm,4.5,2031-05-28\n", YARD);
+    assert!(new.contains("requeened: 2031-05-28"), "{new}");
+    assert!(!new.contains("lays:"), "{new}");
+}
