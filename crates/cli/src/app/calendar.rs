@@ -8,8 +8,8 @@ use super::limit::Limit;
 use super::load::load;
 use super::probe::changed;
 use super::progress::with_progress;
+use crate::output::Dates;
 use crate::output::calendar::build;
-use crate::output::{Answer, Dates};
 use spareframe_solver::SolveOptions;
 use std::path::PathBuf;
 
@@ -65,8 +65,5 @@ pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
         calendar: &calendar,
         revision: task.revision,
     })?;
-    Ok(match report.headline.answer {
-        Answer::Stocked => Exit::Done,
-        _ => Exit::No,
-    })
+    Ok(Exit::of(&report))
 }

@@ -1,5 +1,6 @@
 //! How a command ends, and what it says beside its answer.
 
+use crate::output::{Answer, Report};
 use std::io::{self, Write};
 use std::process::ExitCode;
 
@@ -12,6 +13,16 @@ pub(super) enum Exit {
     No,
     /// Bad input, or a failure of ours: 2.
     Bad,
+}
+
+impl Exit {
+    /// Of a plan: no where there is nothing to do by it, neither a compartment to stock nor a queen to carry.
+    pub(super) fn of(report: &Report) -> Self {
+        match report.headline.answer == Answer::Stocked || report.queens_today() {
+            true => Self::Done,
+            false => Self::No,
+        }
+    }
 }
 
 impl From<Exit> for ExitCode {

@@ -17,7 +17,7 @@ use crate::output::calendar::build as build_calendar;
 use crate::output::curve::{CurveReport, build};
 use crate::output::reasons::WhyReport;
 use crate::output::share::Shared;
-use crate::output::{Answer, Format, Notes, Report, TableOptions};
+use crate::output::{Format, Notes, Report, TableOptions};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::PathBuf;
 
@@ -97,10 +97,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         revision: task.revision,
     };
     hand_on(task, &shared)?;
-    Ok(match report.headline.answer {
-        Answer::Stocked => Exit::Done,
-        _ => Exit::No,
-    })
+    Ok(Exit::of(&report))
 }
 
 /// Curve and reasons, where the page is written and the yard is of usual size.

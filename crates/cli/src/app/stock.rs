@@ -9,7 +9,7 @@ use super::limit::Limit;
 use super::load::load;
 use super::near;
 use super::progress::with_progress;
-use crate::output::{Answer, Notes};
+use crate::output::Notes;
 use spareframe_solver::{Ceiling, Scenario, SolveOptions};
 use std::path::PathBuf;
 
@@ -86,8 +86,5 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
         near::account(path, &mut report, earlier, &outcome, task.shown.detail);
     }
     task.shown.deliver(&report)?;
-    Ok(match report.headline.answer {
-        Answer::Stocked => Exit::Done,
-        _ => Exit::No,
-    })
+    Ok(Exit::of(&report))
 }

@@ -23,6 +23,18 @@ pub(super) fn given(report: &Report) -> impl Iterator<Item = &CompartmentReport>
     report.compartments.iter().filter(|c| c.queen.is_some())
 }
 
+impl Report {
+    /// Whether a queen goes into a colony on the stocking day, or an old one comes out of it.
+    #[must_use]
+    pub fn queens_today(&self) -> bool {
+        let colonies = self.queens.iter().flat_map(|queens| &queens.colonies);
+        let gets = colonies.filter(|colony| colony.gets.is_some());
+        let today = |day: &Option<String>| day.is_some() && *day == self.day;
+        gets.into_iter()
+            .any(|c| today(&c.goes_in) || (!c.prepared && today(&c.old_queen_out)))
+    }
+}
+
 /// Whether compartments are stocked and all of them are given mated queens.
 pub(super) fn alone(report: &Report) -> bool {
     !report.compartments.is_empty() && report.compartments.iter().all(|c| c.queen.is_some())

@@ -196,7 +196,7 @@ fn the_calendar_has_the_days_of_each_colony_and_of_boxes() {
     let alone = text(OUT).replace("  grafted: 2031-06-21 ", "  no flight: 6 days #");
     let alone = alone.replace("cells: 1", "cells: {mating box: 0, nucleus box: 0}");
     let run = spareframe(&["calendar", "-", "--format", "json", "-q"]);
-    let run = run.stdin(alone).code(1).json();
+    let run = run.stdin(alone).json();
     let ids = run["entries"]
         .as_array()
         .unwrap()
@@ -304,12 +304,12 @@ const GIVEN: &str =
     "closed 2031-06-30: 2 compartments with bees from 1 colony; 2 queens given; it is now ";
 
 /// The scenario after its day, with its plan carried out.
-fn closed(scenario: &str, to: &str, (code, said): (i32, &str)) -> String {
+fn closed(scenario: &str, to: &str, said: &str) -> String {
     let folder = Folder::new();
     let path = folder.write("yard.yaml", scenario);
     let plan = folder.path("plan.json");
     let stock = spareframe(&["stock", &path, "--out", &plan, "-q"]);
-    stock.code(code).check();
+    stock.check();
     let next = folder.path("next.yaml");
     let args = ["onward", &path, "--plan", &plan, "--to", to, "--out", &next];
     let run = spareframe(&args).stderr(&format!("{said}..."));
@@ -319,7 +319,7 @@ fn closed(scenario: &str, to: &str, (code, said): (i32, &str)) -> String {
 
 #[test]
 fn a_day_that_is_closed_gives_colonies_their_queens_and_makes_colonies_of_nuclei() {
-    let next = closed(&text(OUT), "2031-07-02", (0, GIVEN));
+    let next = closed(&text(OUT), "2031-07-02", GIVEN);
     let read = spareframe::scenario::read("next.yaml", next.as_bytes());
     let found: Vec<_> = read.findings.iter().map(|f| f.code).collect();
     assert_eq!(found, ["no-cells"], "no cell is left");
@@ -342,7 +342,7 @@ fn a_day_that_is_closed_gives_colonies_their_queens_and_makes_colonies_of_nuclei
     assert_eq!(stand, ["mating box 2.1", "mating box 2.2"]);
     assert_eq!(queens.requeen.len(), 1);
     let stock = spareframe(&["stock", "-", "-q", "--format", "json"]);
-    let plan = stock.stdin(next.as_str()).code(1).json();
+    let plan = stock.stdin(next.as_str()).json();
     assert_eq!(
         colonies(&plan),
         [is(["Hazel", "mating box 2.1", "2031-06-30", "2031-07-02"])]
@@ -354,7 +354,7 @@ fn a_day_that_is_closed_gives_colonies_their_queens_and_makes_colonies_of_nuclei
         .filter(|s| s.queen == spareframe::scenario::Queen::None);
     assert_eq!(empty.count(), 2, "{next}");
     // Once all have their queens there is nothing to requeen, and the cells are as they were.
-    let after = closed(&next, "2031-07-05", (1, ""));
+    let after = closed(&next, "2031-07-05", "");
     assert!(!after.contains("requeen:"), "{after}");
     assert!(after.contains("cells: 0"), "{after}");
 }
@@ -364,9 +364,34 @@ fn names_of_new_colonies_are_free_and_written_so_that_they_are_read() {
     let odd = text(OUT)
         .replace("nucleus box:", "\"nuc: 3\":")
         .replace("  Rowan:", "  \"nuc: 3 1\":");
-    let next = closed(&odd, "2031-07-01", (0, GIVEN));
+    let next = closed(&odd, "2031-07-01", GIVEN);
     let loaded = spareframe::scenario::read("next.yaml", next.as_bytes())
         .loaded
         .unwrap();
     assert_eq!(loaded.scenario.colonies[3].name, "nuc: 3 2");
+}
+
+#[test]
+fn a_day_on_which_queens_alone_go_out_is_no_day_without_work() {
+    // No nucleus is ever so strong.
+    let alone = text(OUT).replace("    bees: 5000\n", "    bees: 500000\n");
+    let alone = alone.replace("\ncells: ", "\ncells: 0 # ");
+    for command in ["stock", "calendar"] {
+        let said = said(&[command, "-", "-q"], &alone);
+        assert!(said.contains("Linden"), "{said}");
+    }
+    let folder = Folder::new();
+    let to = folder.path("plan");
+    spareframe(&["share", "-", "-q", "--to", &to])
+        .stdin(alone.clone())
+        .check();
+    // Nothing is stocked, and no queen goes anywhere today.
+    let nothing = alone.replace("  - {colony: Linden, prepared: 2031-06-28}\n", "");
+    let nothing = nothing.replace("to be taken, seen: 2031-06-30", "laying, seen: 2031-06-30");
+    let nothing = nothing.replace("queen: mated", "queen: laying");
+    spareframe(&["stock", "-", "-q"])
+        .stdin(nothing)
+        .code(1)
+        .stdout("...")
+        .check();
 }
