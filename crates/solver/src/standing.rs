@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::plan::Compartment;
-use crate::scenario::{BoxId, FrameGroup, Line, Scenario};
+use crate::scenario::{BoxId, BoxKind, FrameGroup, Line, Scenario};
 use crate::solve::Network;
 use crate::units::{Bees, Hundreds};
 
@@ -55,6 +55,22 @@ impl Asked<'_> {
 }
 
 impl Standing {
+    /// How many frames there would be beyond what there is room for, once so many more come.
+    #[must_use]
+    pub fn over(&self, kind: &BoxKind, more: u32) -> u32 {
+        let sum = |lines: &[Line]| lines.iter().map(|l| l.count).fold(0, u32::saturating_add);
+        let most = sum(&kind.lines).max(sum(&kind.again.lines));
+        let there = self
+            .frames
+            .iter()
+            .map(|g| g.count)
+            .fold(0, u32::saturating_add);
+        match more {
+            0 => 0,
+            more => there.saturating_add(more).saturating_sub(most).min(there),
+        }
+    }
+
     /// All bees in it.
     #[must_use]
     pub fn bees(&self) -> Hundreds {
@@ -117,6 +133,49 @@ impl Standing {
 }
 
 impl Scenario {
+    /// Frames of those that stand in a compartment for which it has no room beside what a plan puts into it: which of
+    /// them, and how many. It has room for as many as its recipe, new or for the next cell, has. Frames with
+    /// brood stay; of the others first those that serve no line, the emptiest first.
+    ///
+    /// ```
+    /// use spareframe_solver::*;
+    /// let mut yard: Scenario = include!("../doctests/yard.rs");
+    /// let again = Recipe { lines: yard.boxes[0].lines.clone(), bees: Bees(0) };
+    /// yard.boxes[0].again = again;
+    /// // Two lines, one frame each; a comb of stores and an empty one stand, a brood frame comes.
+    /// let stores = FrameGroup { count: 1, frame: yard.store_room[0].frame, queen: false };
+    /// let mut empty = stores.clone();
+    /// empty.frame.stores = Milli(0);
+    /// let (kind, extra_bees) = (BoxId(0), Hundreds(9));
+    /// let frames = vec![stores, empty];
+    /// yard.standing = vec![Standing { kind, box_no: 0, place: 0, frames, extra_bees, wants_cell: true }];
+    /// let brood = PlacedFrames { line: 0, origin: Origin::Colony(ColonyId(0), 0), count: 1 };
+    /// let next = Compartment { kind, box_no: 0, place: 0, frames: vec![brood], bees: vec![] };
+    /// assert_eq!(yard.makes_room(&next), [(1, 1)]);
+    /// ```
+    #[must_use]
+    pub fn makes_room(&self, compartment: &Compartment) -> Vec<(usize, u32)> {
+        let (kind, box_no, place) = (compartment.kind, compartment.box_no, compartment.place);
+        let stands = self.stands(kind, box_no, place);
+        let Some((stands, kind)) = stands.zip(self.boxes.get(kind.0)) else {
+            return Vec::new();
+        };
+        let more = compartment.frames.iter().map(|placed| placed.count);
+        let mut left = stands.over(kind, more.fold(0, u32::saturating_add));
+        let again = &kind.again.lines;
+        let serves = |group: &FrameGroup| again.iter().any(|l| l.place_of(&group.frame).is_some());
+        let bare = |(_, group): &(usize, &FrameGroup)| group.frame.brood.0 == 0;
+        let mut bare: Vec<_> = stands.frames.iter().enumerate().filter(bare).collect();
+        bare.sort_by_key(|(at, g)| (serves(g), g.frame.stores, g.frame.drawn, *at));
+        let mut out = Vec::new();
+        for (at, group) in bare {
+            let here = group.count.min(left);
+            left -= here;
+            out.extend((here > 0).then_some((at, here)));
+        }
+        out
+    }
+
     /// What stands in a compartment, if anything does.
     #[must_use]
     pub fn stands(&self, kind: BoxId, box_no: u32, place: u32) -> Option<&Standing> {

@@ -12,6 +12,7 @@ use crate::output::{Notes, calendar};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use rayon::prelude::*;
+use spareframe_rearing::IntervalId;
 use spareframe_solver::honey::Season;
 use spareframe_solver::{Milli, Outcome, Scenario, SolveOptions, solve};
 use spareframe_weeks::{BESIDE, LAST_DAY, expected};
@@ -108,7 +109,14 @@ fn one(
         ..SolveOptions::default()
     };
     let queens = |mut yard: Scenario| {
-        notes.queens.count(&mut yard, day, &notes.rearing.intervals);
+        let intervals = &notes.rearing.intervals;
+        notes.queens.count(&mut yard, day, intervals);
+        let cells_in = i64::from(intervals.get(IntervalId::CellsIn).usual);
+        let goes_in = day.saturating_add(cells_in.days());
+        for (stands, said) in yard.standing.iter_mut().zip(&notes.standing) {
+            stands.wants_cell |=
+                said.cell_from.is_some() && said.barred.is_none() && said.may_have_cell(goes_in);
+        }
         yard
     };
     let yard = expected(scenario, &counts, notes.dearth, after).ok_or_else(lost)?;

@@ -144,8 +144,12 @@ fn queen(was: &Stands, seen: Seen, look: &Look, whats: &mut Vec<What>) {
     let lost = matches!(now, Queen::None | Queen::DroneLayer | Queen::LayingWorkers);
     let mated = matches!(was.queen, Queen::Mated | Queen::ToBeTaken);
     let open = matches!(was.queen, Queen::Cell | Queen::Virgin | Queen::Laying);
+    if seen == Seen::Taken && lays(was.queen) {
+        whats.push(set("taken", was.taken.saturating_add(1).to_string()));
+    }
     if seen == Seen::Taken || mated {
         whats.push(What::Gone("failed"));
+        whats.extend(was.failed_before_now().map(|n| set("failed before", n)));
     } else if lost && open {
         whats.push(set("failed", (was.failed + 1).to_string()));
     }

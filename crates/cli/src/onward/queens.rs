@@ -5,7 +5,7 @@ use super::shelf::Given;
 use super::standing::{Filled, contents, filled, restated};
 use crate::editing::{Change, New, Step, What, quoted};
 use crate::reading::Node;
-use crate::scenario::{Loaded, Requeen};
+use crate::scenario::{Loaded, Requeen, Stands};
 use jiff::civil::Date;
 use spareframe_solver::{BoxKind, CombId, Compartment};
 
@@ -86,6 +86,16 @@ impl Queens {
         ));
         for key in ["seen", "counted"] {
             change(What::Set(key.to_owned(), date(day)));
+        }
+        let was = loaded.standing.get(entry);
+        let taken = was.map_or(0, |was| was.taken).saturating_add(1);
+        let before = was.and_then(Stands::failed_before_now);
+        let counts = [
+            ("taken", Some(taken.to_string())),
+            ("failed before", before),
+        ];
+        for (key, count) in counts.into_iter().filter_map(|(key, n)| Some((key, n?))) {
+            change(What::Set(key.to_owned(), New::Scalar(count)));
         }
         let now = restated(scenario, kind, &Filled::of(stood));
         now.into_iter().for_each(&mut change);

@@ -1,14 +1,16 @@
 //! The store room, less what left it, and the cells, less those that were given.
 
 use super::done::Done;
+use super::written;
 use crate::editing::{Change, New, Step, What};
 use crate::reading::{Node, Value, word};
 use crate::scenario::Loaded;
 use jiff::civil::Date;
-use spareframe_solver::{BoxId, CellBatch, Compartment, Origin, Scenario};
+use spareframe_solver::{BoxId, CellBatch, Compartment, FrameState, Hundreds, Origin, Scenario};
 use std::collections::BTreeMap;
 
-/// Entries of the store room with what is left of them; those that are used up go.
+/// Entries of the store room with what is left of them; those that are used up go. Frames that come out of compartments
+/// to make room come in.
 pub(super) fn store_room(root: &Node, loaded: &Loaded, done: &Done) -> Vec<Change> {
     let mut taken: BTreeMap<usize, u32> = BTreeMap::new();
     for placed in done.compartments.iter().flat_map(|c| &c.frames) {
@@ -35,16 +37,48 @@ pub(super) fn store_room(root: &Node, loaded: &Loaded, done: &Done) -> Vec<Chang
             )),
         }
     }
-    if root.get("store room").is_none() || out.is_empty() {
-        return changes;
-    }
-    match out.len() == shelf.len() {
-        true => vec![Change::at([], What::Gone("store room"))],
-        false => {
-            changes.push(Change::at([Step::from("store room")], What::Out(out)));
-            changes
+    let new = out_of_compartments(&loaded.scenario, done);
+    let all = root.get("store room").is_none() || out.len() == shelf.len();
+    match (all, new.is_empty()) {
+        (true, true) if out.is_empty() => {}
+        (true, true) => return vec![Change::at([], What::Gone("store room"))],
+        (true, false) => {
+            let new = What::Set("store room".to_owned(), New::List(new));
+            return vec![Change::at([], new)];
+        }
+        (false, _) => {
+            let at = || [Step::from("store room")];
+            let out = (!out.is_empty()).then(|| Change::at(at(), What::Out(out)));
+            let new = (!new.is_empty()).then(|| Change::at(at(), What::More(new)));
+            changes.extend(new.into_iter().chain(out));
         }
     }
+    changes
+}
+
+/// Frames that came out of compartments, as entries of the store room.
+fn out_of_compartments(scenario: &Scenario, done: &Done) -> Vec<New> {
+    let mut frames: Vec<(FrameState, u32)> = Vec::new();
+    for compartment in &done.compartments {
+        let stands = scenario.standing.iter().find(|s| s.is(compartment));
+        for (group, count) in scenario.makes_room(compartment) {
+            let Some(group) = stands.and_then(|stands| stands.frames.get(group)) else {
+                continue;
+            };
+            let frame = FrameState {
+                bees: Hundreds(0),
+                ..group.frame
+            };
+            match frames.iter_mut().find(|(known, _)| *known == frame) {
+                Some((_, there)) => *there += count,
+                None => frames.push((frame, count)),
+            }
+        }
+    }
+    let frames = frames.iter();
+    frames
+        .map(|(frame, count)| written::frames(&scenario.combs, (frame, *count), None, None))
+        .collect()
 }
 
 /// Cells that were given.

@@ -244,11 +244,24 @@ fn again(
     set("seen", &day.to_string());
     set("round", &day.to_string());
     let laid = stands.eggs.is_some();
+    if laid {
+        set("taken", &stands.taken.saturating_add(1).to_string());
+        if let Some(before) = stands.failed_before_now() {
+            set("failed before", &before);
+        }
+    }
     let came = !compartment.frames.is_empty() || !compartment.bees.is_empty();
     if laid || came {
         // What she laid, and what was added, is in no earlier count.
         set("counted", &day.to_string());
-        let filled = filled(scenario, compartment, Some(stood));
+        let mut stays = stood.clone();
+        for (group, count) in scenario.makes_room(compartment) {
+            if let Some(group) = stays.frames.get_mut(group) {
+                group.count -= count;
+                stays.extra_bees += group.frame.bees.times(count);
+            }
+        }
+        let filled = filled(scenario, compartment, Some(&stays));
         restated(scenario, kind, &filled)
             .into_iter()
             .for_each(&mut change);

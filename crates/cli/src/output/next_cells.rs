@@ -29,25 +29,10 @@ fn report(scenario: &Scenario, notes: &Notes, at: usize, stands: &Standing) -> S
     }
 }
 
-/// Frames of those that stand in it that a compartment has no room for beside so many more. It has room for as many
-/// as its recipe, new or for the next cell, has.
+/// Frames of those that stand in it that come out of a compartment to make room.
 pub(super) fn frames_out(scenario: &Scenario, c: &Compartment) -> u32 {
-    let stands = scenario.standing.iter().find(|stands| stands.is(c));
-    let Some((stands, kind)) = stands.zip(scenario.boxes.get(c.kind.0)) else {
-        return 0;
-    };
-    let sum = |counts: &mut dyn Iterator<Item = u32>| counts.fold(0, u32::saturating_add);
-    let new = sum(&mut kind.lines.iter().map(|line| line.count));
-    let again = sum(&mut kind.again.lines.iter().map(|line| line.count));
-    let there = sum(&mut stands.frames.iter().map(|group| group.count));
-    let more = sum(&mut c.frames.iter().map(|placed| placed.count));
-    match more {
-        0 => 0,
-        more => there
-            .saturating_add(more)
-            .saturating_sub(new.max(again))
-            .min(there),
-    }
+    let out = scenario.makes_room(c);
+    out.iter().map(|(_, count)| count).sum()
 }
 
 /// Compartments in which bees stand and to which a plan does nothing, in the order of the scenario.

@@ -244,8 +244,10 @@ section! { STANDING = "standing" {
     "seen": Date, "`since`", "the day that was seen, or the cell given", since 2;
     "round": Date, "`since`; `seen` where a cell is in", "the day of its present round, on which it was stocked or got its next cell", since 2;
     "eggs": Date, "`seen` where she is laying, 9 days before where she is mated", "the day its queen's eggs were first seen; she lays from then on", since 2;
-    "failed": Count, [0.0, 100.0], "0", "rounds so far from which no mated queen came", since 2;
-    "next cell": Flag, "yes where `queen` is none and a next cell is allowed", "it is to get a cell; not after 2 failed rounds, with laying workers, or after 28 days without open brood", since 2;
+    "failed": Count, [0.0, 100.0], "0", "rounds from which no mated queen came, since the last from which one did", since 2;
+    "failed before": Count, [0.0, 100.0], "0", "rounds from which none came, before that", since 2;
+    "taken": Count, [0.0, 100.0], "0", "queens that laid in it and were taken out so far", since 2;
+    "next cell": Flag, "yes where `queen` is none and a next cell is allowed; where she was taken, once the `taken to next cell` of `intervals` is over when it goes in", "it is to get a cell; not after 2 failed rounds, with laying workers, or after 28 days without open brood", since 2;
 } }
 section! { REQUEEN = "requeen" {
     "colony": Name, "required", "colony that is to get a mated queen", since 2;

@@ -36,6 +36,9 @@ pub(crate) struct Known {
     pub without: Without,
     /// Days until foundation that hangs in a colony is drawn and bred.
     pub raised: Interval,
+    /// Days from a queen taken to the next cell, and from the stocking day to the cells.
+    pub without_queen: i32,
+    pub cells_in: i32,
     /// There is a stocking day, readable or not.
     pub has_day: bool,
 }

@@ -92,6 +92,8 @@ fn stands(
         .copied()
         .unwrap_or_default();
     let failed = cx.count(&m, "failed").unwrap_or(0);
+    let failed_before = cx.count(&m, "failed before").unwrap_or(0);
+    let taken = cx.count(&m, "taken").unwrap_or(0);
     let Days {
         since,
         counted,
@@ -127,10 +129,19 @@ fn stands(
         round,
         eggs,
         failed,
+        failed_before,
+        taken,
+        cell_from: None,
         barred: None,
     };
+    // A round that failed since would be counted.
+    let was_taken = queen == Queen::None && taken > 0 && failed == 0;
+    if was_taken && m.get("next cell").is_none() {
+        one.cell_from = Some(seen.saturating_add(known.without_queen.days()));
+    }
     one.barred = barred(&one, day, of?);
-    one.counted_as.wants_cell = wants_cell(cx, &m, &one);
+    let goes_in = day.saturating_add(known.cells_in.days());
+    one.counted_as.wants_cell = wants_cell(cx, &m, &one) && one.may_have_cell(goes_in);
     room(cx, &m, &one.counted_as, of?, known);
     Some(one)
 }
@@ -359,6 +370,29 @@ fn room(cx: &mut Cx, m: &Map, stands: &s::Standing, kind: &BoxKind, known: &Know
             format!("at most {fit}, twice what covers its frames"),
             "count again, or correct `box`",
         );
+    }
+}
+
+/// Warns of compartments that have no room for what their next cell asks for, as what stands in them has brood.
+pub(super) fn crowded(cx: &mut Cx, top: &Map, sc: &s::Scenario) {
+    let nodes = top.get("standing").map_or(&[][..], |n| cx.list_or_none(n));
+    for (node, stands) in nodes.iter().zip(&sc.standing).filter(|(_, s)| s.wants_cell) {
+        let Some(kind) = sc.boxes.get(stands.kind.0) else {
+            continue;
+        };
+        let lacks = stands.lacks(&kind.again).lines;
+        let more = lacks.iter().map(|l| l.count).fold(0, u32::saturating_add);
+        let over = stands.over(kind, more);
+        let bare = stands.frames.iter().filter(|g| g.frame.brood.0 == 0);
+        if over > bare.map(|g| g.count).fold(0, u32::saturating_add) {
+            cx.warn(
+                "too-many-frames",
+                node.at,
+                format!("no room in a compartment of `{}` for what its next cell asks for: {more} more frames", kind.name),
+                "frames without brood, which can come out",
+                "give a frame with brood to another compartment, or write `next cell: no`",
+            );
+        }
     }
 }
 

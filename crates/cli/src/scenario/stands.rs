@@ -92,13 +92,31 @@ pub struct Stands {
     pub round: Date,
     /// The day from which its queen is known to lay, where she does.
     pub eggs: Option<Date>,
-    /// Rounds without a mated queen so far.
+    /// Rounds without a mated queen since the last from which one came.
     pub failed: u32,
+    /// Those before the last round from which one came.
+    pub failed_before: u32,
+    /// Queens that laid and were taken out so far.
+    pub taken: u32,
+    /// The first day for its next cell, where its queen was taken and nothing else is said.
+    pub cell_from: Option<Date>,
     /// Why there is no next cell for it, if there is a reason.
     pub barred: Option<Barred>,
 }
 
 impl Stands {
+    /// Rounds that failed before, from a round that went well on; `None` where none did since it was last said.
+    pub(crate) fn failed_before_now(&self) -> Option<String> {
+        let all = self.failed_before.saturating_add(self.failed);
+        (self.failed > 0).then(|| all.to_string())
+    }
+
+    /// Whether it has been without a queen for long enough when cells go in on a day.
+    #[must_use]
+    pub fn may_have_cell(&self, day: Date) -> bool {
+        self.cell_from.is_none_or(|from| from <= day)
+    }
+
     /// What it is reckoned from; `day` is the stocking day.
     #[must_use]
     pub fn stand(&self, day: Date) -> Stand {

@@ -10,11 +10,12 @@ use super::places::{Spot, distances, spot, unused};
 use super::queens::{queens, without};
 use super::rearing::{Rearing, rearing};
 use super::recipes::{Recipe, recipe};
-use super::standing::standing;
+use super::standing::{crowded, standing};
 use super::stands::Stands;
 use super::weeks::{count_day, raised_in};
 use super::{Loaded, Places, fit};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
+use spareframe_rearing::IntervalId;
 use spareframe_solver as s;
 use spareframe_solver::honey::Season;
 use spareframe_weeks::stands;
@@ -191,6 +192,9 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
     };
     known.without = without(&top, &rearing.intervals);
     known.raised = raised_in(&rearing);
+    let usual = |id| i32::try_from(rearing.intervals.get(id).usual).unwrap_or(0);
+    known.without_queen = usual(IntervalId::NextCell);
+    known.cells_in = usual(IntervalId::CellsIn);
     let own_roles = roles(cx, &top, &mut known);
     let mut counts: Vec<Counts> = Vec::new();
     let mut reckoned = Vec::new();
@@ -242,6 +246,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         let of = (&sc.combs[..], &sc.colony_model);
         let then = |one: &Stands| stands(of, &one.stand(day), known.dearth, 0);
         sc.standing = standing.iter().map(then).collect();
+        crowded(cx, &top, &sc);
     }
     let queens = queens(cx, &top, (&known, &rearing), &standing, &mut sc);
     if let Some(node) = top.get("done") {

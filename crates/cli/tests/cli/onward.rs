@@ -320,3 +320,74 @@ fn a_queen_goes_out_and_the_next_cell_goes_in_on_one_day() {
         .stdout("...")
         .check();
 }
+
+/// Looks at compartments of a scenario.
+fn seen(scenario: &str, looks: &[&str]) -> String {
+    let folder = Folder::new();
+    let file = folder.write("s.yaml", scenario);
+    let mut args = vec!["inspect", "-q", "--into", &file];
+    looks.iter().for_each(|look| args.extend(["--see", look]));
+    spareframe(&args).check();
+    folder.read("s.yaml")
+}
+
+fn standing_of(scenario: &str) -> String {
+    let run = spareframe(&["standing", "-", "-q"]).stdin(scenario);
+    run.stdout("...").check()
+}
+
+#[test]
+fn a_queen_that_was_taken_stays_a_round_that_went_well() {
+    let weeks = text("weeks");
+    let so_far = "Success so far: 3 of 5 rounds looked at with a queen that lays (60%)";
+    assert!(standing_of(&weeks).contains(so_far));
+    let taken = seen(&weeks, &["parted box 1.1=taken"]);
+    assert!(taken.contains("taken: 1"), "{taken}");
+    assert!(standing_of(&taken).contains(so_far));
+    // By a plan that is carried out, too: two go into colonies or nuclei, one is told to be prepared for.
+    let out = text("queens-out");
+    let count = |text: &str| {
+        let json = spareframe(&["standing", "-", "-q", "--format", "json"])
+            .stdin(text)
+            .json();
+        let of = |key: &str| json["so_far"][key].as_u64().unwrap();
+        of("mated") + of("laying") + of("taken")
+    };
+    let folder = Folder::new();
+    let plan = folder.path("plan.yaml");
+    spareframe(&["stock", &file("queens-out"), "-q", "--out", &plan]).check();
+    let next = spareframe(&["onward", &file("queens-out"), "--plan", &plan, "-q"]);
+    let next = next.stdout("...").check();
+    assert!(next.contains("taken: 1"), "{next}");
+    assert_eq!(count(&next), count(&out));
+}
+
+#[test]
+fn a_next_cell_is_offered_when_the_bees_have_been_without_the_queen_for_two_days() {
+    let taken =
+        seen(&text("weeks"), &["parted box 1.1=taken"]).replace("\ncells: ", "\ncells: 4 #");
+    let wants = |text: &str| {
+        let plan = spareframe(&["stock", "-", "-q", "--format", "json"]).stdin(text);
+        let plan: serde_json::Value = serde_json::from_str(&plan.stdout("{...").check()).unwrap();
+        let all = plan["compartments"].as_array().unwrap();
+        all.iter()
+            .any(|c| c["box_kind"] == "parted box" && c["box_no"] == 1 && c["compartment"] == 1)
+    };
+    let said = standing_of(&taken);
+    let wanted = "From Wed 2031-06-11: break wild cells and give the next cell; break wild cells\n  again a week later:\n    parted box 1.1";
+    assert!(said.contains(wanted), "{said}");
+    assert!(!wants(&taken));
+    // The cell goes in on the day after the plan.
+    for (day, now) in [("2031-06-10", true), ("2031-06-11", true)] {
+        let later = spareframe(&["onward", "-", "-q", "--to", day]).stdin(taken.clone());
+        assert_eq!(wants(&later.stdout("...").check()), now, "{day}");
+    }
+    // Where you know better.
+    let at = "    queen: none\n    seen: 2031-06-09";
+    assert!(taken.contains(at), "{taken}");
+    assert!(wants(&taken.replacen(
+        at,
+        &format!("    next cell: yes\n{at}"),
+        1
+    )));
+}

@@ -425,6 +425,8 @@ pub const SAMPLES: &[Sample] = &[
             ("round", "2031-05-12"),
             ("eggs", "2031-05-14"),
             ("failed", "1"),
+            ("failed before", "1"),
+            ("taken", "1"),
             ("next cell", "no"),
         ],
     ),

@@ -206,3 +206,16 @@ fn a_table_has_rows_for_what_stands() {
         ]
     );
 }
+
+#[test]
+fn rounds_that_failed_before_one_that_went_well_are_not_forgotten() {
+    let text = std::fs::read_to_string("../../scenarios/weeks.yaml").unwrap();
+    let failed = text.replacen("queen: mated\n", "queen: mated\n    failed: 1\n", 1);
+    let looks = ["parted box 1.1=taken".to_owned()];
+    let new = look(&looks, ("s.yaml", failed.as_bytes())).text.unwrap();
+    assert!(
+        new.contains("    failed before: 1\n") && new.contains("    taken: 1\n"),
+        "{new}"
+    );
+    assert!(!new.contains("    failed: 1\n    eggs"), "{new}");
+}

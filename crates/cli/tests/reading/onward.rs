@@ -304,6 +304,21 @@ fn nothing_is_made_or_lost_by_closing_a_day() {
         again += plan.compartments.iter().filter(|c| stood(c)).count();
         let closed = next(&on, Some(&plan), 0);
         balance(&second.scenario, &loaded(&closed).scenario, &plan, &closed);
+        // No compartment holds more than it has room for, but brood that nothing else has room for.
+        for stands in &loaded(&closed).scenario.standing {
+            let frames = stands
+                .frames
+                .iter()
+                .filter(|group| group.frame.brood.0 == 0);
+            let (bare, all) = (
+                frames.map(|g| g.count).sum::<u32>(),
+                stands.frames.iter().map(|g| g.count),
+            );
+            assert!(
+                bare == 0 || all.sum::<u32>() <= if stands.kind.0 == 0 { 2 } else { 3 },
+                "{stands:?}\n{closed}"
+            );
+        }
         assert!(matches!(
             solve(&loaded(&closed).scenario, &SolveOptions::default()),
             Outcome::Stocked(_) | Outcome::Nothing

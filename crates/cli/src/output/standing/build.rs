@@ -123,6 +123,7 @@ fn so_far(loaded: &Loaded) -> SoFar {
     // Without a queen it may be because she was taken.
     let spoilt = [Queen::DroneLayer, Queen::LayingWorkers];
     let failed = |stands: &Stands| stands.failed.max(u32::from(spoilt.contains(&stands.queen)));
+    let all = loaded.standing.iter();
     let published = success(loaded.rearing.given);
     let own = loaded.rearing.success;
     let (least, most) = own.unwrap_or((published.least, published.most));
@@ -131,7 +132,10 @@ fn so_far(loaded: &Loaded) -> SoFar {
         laying: of(&[Queen::Laying]),
         without: of(&lost),
         open: of(&[Queen::Cell, Queen::Virgin]),
-        failed_rounds: loaded.standing.iter().map(failed).sum(),
+        taken: loaded.standing.iter().map(|stands| stands.taken).sum(),
+        failed_rounds: all
+            .map(|stands| failed(stands) + stands.failed_before)
+            .sum(),
         least_share: decimal(least.into(), 1000.0),
         most_share: decimal(most.into(), 1000.0),
         basis: match own {

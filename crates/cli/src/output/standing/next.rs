@@ -102,9 +102,9 @@ pub(super) fn next(stands: &Stands, wants_cell: bool, days: &Days) -> Next {
         }
         Queen::Mated => take(days),
         Queen::ToBeTaken => at("take", today, None, "take the queen"),
-        Queen::None if stands.barred.is_none() && wants_cell => at(
+        Queen::None if stands.barred.is_none() && (wants_cell || stands.cell_from.is_some()) => at(
             "next_cell",
-            today,
+            stands.cell_from.map_or(today, |from| from.max(today)),
             None,
             "break wild cells and give the next cell; break wild cells again a week later",
         ),

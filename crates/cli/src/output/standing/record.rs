@@ -41,6 +41,8 @@ pub struct SoFar {
     pub without: u32,
     /// Compartments with a cell or a virgin queen.
     pub open: u32,
+    /// Queens that laid in them and were taken out.
+    pub taken: u32,
     /// Rounds that have failed in them, the present one included.
     pub failed_rounds: u32,
     /// Lowest share that is published, or your own.

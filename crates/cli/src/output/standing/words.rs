@@ -38,7 +38,7 @@ pub(super) fn sentences(report: &StandingReport) -> Vec<String> {
         counted(count, "compartment", "compartments"),
         parts.join(", ")
     )];
-    let queens = so_far.mated + so_far.laying;
+    let queens = so_far.mated + so_far.laying + so_far.taken;
     let rounds = queens + so_far.failed_rounds;
     if rounds > 0 {
         all.push(format!(
