@@ -395,3 +395,31 @@ fn a_day_on_which_queens_alone_go_out_is_no_day_without_work() {
         .stdout("...")
         .check();
 }
+
+#[test]
+fn a_nucleus_in_a_parted_box_stands_with_the_queen_that_it_was_given() {
+    let parted = text(OUT).replace(
+        "nucleus box: {count: 2,",
+        "nucleus box: {count: 1, compartments: 2,",
+    );
+    assert!(parted.contains("compartments: 2, site: old quarry, recipe: nucleus"));
+    let rounds = |text: &str| {
+        let run = spareframe(&["standing", "-", "-q"])
+            .stdin(text)
+            .stdout("...")
+            .check();
+        let at = run.find("Success so far").unwrap();
+        run[at..].lines().next().unwrap().to_owned()
+    };
+    let next = closed(&parted, "2031-07-01", GIVEN);
+    assert!(
+        next.contains("- box: nucleus box") && next.contains("nucleus box: {count: 1,"),
+        "{next}"
+    );
+    let shown = said(&["standing", "-", "-q"], &next);
+    let wanted = "a nucleus with the queen that it was given: write it into `colonies` once it has a hive of its own: \
+                  nucleus box 1.1";
+    assert!(shown.contains(wanted), "{shown}");
+    // She is no round of her own.
+    assert_eq!(rounds(&next), rounds(&parted));
+}

@@ -49,6 +49,7 @@ fn compartment(
     let days = Days {
         today: day,
         of_age: queen.map(|queen| queen.of_age),
+        given: notes.rearing.takes.get(then.kind.0) == Some(&true),
         round: &round,
         intervals: &notes.rearing.intervals,
         keeps: calendar::keeps(scenario, notes, then.kind.0),
@@ -114,16 +115,22 @@ fn lacking(kind: &BoxKind, bees: i64) -> Option<i64> {
 }
 
 fn so_far(loaded: &Loaded) -> SoFar {
+    // A queen that was given to a nucleus is no round.
+    let takes = |stands: &&Stands| {
+        let kind = stands.counted_as.kind.0;
+        loaded.rearing.takes.get(kind) == Some(&true)
+    };
+    let rounds = || loaded.standing.iter().filter(|stands| !takes(stands));
     let of = |queens: &[Queen]| {
-        let all = loaded.standing.iter();
-        let count = all.filter(|stands| queens.contains(&stands.queen)).count();
+        let count = rounds()
+            .filter(|stands| queens.contains(&stands.queen))
+            .count();
         u32::try_from(count).unwrap_or(u32::MAX)
     };
     let lost = [Queen::None, Queen::DroneLayer, Queen::LayingWorkers];
     // Without a queen it may be because she was taken.
     let spoilt = [Queen::DroneLayer, Queen::LayingWorkers];
     let failed = |stands: &Stands| stands.failed.max(u32::from(spoilt.contains(&stands.queen)));
-    let all = loaded.standing.iter();
     let published = success(loaded.rearing.given);
     let own = loaded.rearing.success;
     let (least, most) = own.unwrap_or((published.least, published.most));
@@ -132,8 +139,8 @@ fn so_far(loaded: &Loaded) -> SoFar {
         laying: of(&[Queen::Laying]),
         without: of(&lost),
         open: of(&[Queen::Cell, Queen::Virgin]),
-        taken: loaded.standing.iter().map(|stands| stands.taken).sum(),
-        failed_rounds: all
+        taken: rounds().map(|stands| stands.taken).sum(),
+        failed_rounds: rounds()
             .map(|stands| failed(stands) + stands.failed_before)
             .sum(),
         least_share: decimal(least.into(), 1000.0),

@@ -21,6 +21,8 @@ pub(super) struct Days<'a> {
     pub intervals: &'a Intervals,
     /// The day from which its queen may be taken, where she is mated.
     pub of_age: Option<Date>,
+    /// Its kind of box takes mated queens: she was given to it, and stays.
+    pub given: bool,
     /// How long such a box keeps a queen, where she is likely lost.
     pub keeps: Option<Interval>,
 }
@@ -100,6 +102,12 @@ pub(super) fn next(stands: &Stands, wants_cell: bool, days: &Days) -> Next {
             let text = "look for flat sealed brood";
             at("look", sealed, None, text)
         }
+        Queen::Mated if days.given => at(
+            "keep",
+            today,
+            None,
+            "a nucleus with the queen that it was given: write it into `colonies` once it has a hive of its own",
+        ),
         Queen::Mated => take(days),
         Queen::ToBeTaken => at("take", today, None, "take the queen"),
         Queen::None if stands.barred.is_none() && (wants_cell || stands.cell_from.is_some()) => at(
