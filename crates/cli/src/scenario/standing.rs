@@ -385,10 +385,11 @@ pub(super) fn crowded(cx: &mut Cx, top: &Map, sc: &s::Scenario) {
         let over = stands.over(kind, more);
         let bare = stands.frames.iter().filter(|g| g.frame.brood.0 == 0);
         if over > bare.map(|g| g.count).fold(0, u32::saturating_add) {
+            let frames = if more == 1 { "frame" } else { "frames" };
             cx.warn(
                 "too-many-frames",
                 node.at,
-                format!("no room in a compartment of `{}` for what its next cell asks for: {more} more frames", kind.name),
+                format!("no room in a compartment of `{}` for {more} more {frames}, which its next cell asks for", kind.name),
                 "frames without brood, which can come out",
                 "give a frame with brood to another compartment, or write `next cell: no`",
             );

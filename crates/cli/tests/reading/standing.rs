@@ -174,3 +174,21 @@ fn nothing_may_stand() {
     assert_eq!(found, []);
     assert!(loaded.unwrap().standing.is_empty());
 }
+
+#[test]
+fn brood_that_leaves_no_room_for_what_the_next_cell_asks_for_is_found() {
+    let none = "since: 2031-06-03, queen: none, frames";
+    let (_, found) = one(&format!("{none}: [{{count: 2, brood: 40 %}}]"));
+    assert_eq!(codes(&found), ["too-many-frames"]);
+    assert_eq!((found[0].line, found[0].column), (17, 5));
+    assert!(found[0].found.contains("1 more frame,"), "{found:?}");
+    // An empty comb can come out, and a compartment that is left in peace needs no room.
+    assert_eq!(
+        one(&format!("{none}: [{{brood: 40 %}}, {{count: 1}}]")).1,
+        []
+    );
+    let (_, found) = one(&format!(
+        "next cell: no, {none}: [{{count: 2, brood: 40 %}}]"
+    ));
+    assert_eq!(found, []);
+}
