@@ -2,13 +2,14 @@
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 
 use itertools::Itertools;
 
 use crate::plan::{Origin, Plan};
-use crate::scenario::{ColonyId, CombId, Crop, FrameState, Scenario};
+use crate::scenario::{Colony, ColonyId, CombId, FrameState, Scenario};
 
-/// A comb of which so much is drawn counts as drawn comb, in thousandths.
+/// Half a comb, in thousandths: a comb that is drawn so far is drawn comb, and one with so much of it empty is empty.
 const HALF: i64 = 500;
 
 /// Frames of the store room that go into a colony where frames of the same size leave it.
@@ -22,43 +23,73 @@ pub struct Filler {
     pub count: u32,
 }
 
-/// What fills the gaps that a plan still leaves: in colonies with a crop, drawn comb left in the store
-/// room, the most drawn first; within a flow, where none is left, foundation. Colonies by name, while it
-/// lasts. Where nothing fills a gap, the colony closes up.
+/// Gaps that frames leave in a colony that is kept for honey, and that is not taken apart.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Gaps {
+    /// The colony.
+    pub colony: ColonyId,
+    /// What fills them.
+    pub fillers: Vec<Filler>,
+    /// Gaps that nothing fills.
+    pub empty: u32,
+    /// Of those, gaps that foundation left in the store room would fill if a flow were on.
+    pub foundation: u32,
+}
+
+/// The gaps that a plan still leaves, by the names of the colonies, and what of the store room goes in: drawn comb that is
+/// empty, the most room first; within a flow, foundation; where neither is left, combs with stores. Outside a flow no
+/// stores go in while there is foundation: those gaps stay empty. Colonies without a crop that are not of the
+/// role `production` close up, and have no gaps.
 ///
 /// ```
-/// use spareframe_solver::{ColonyId, Filler, Outcome, Scenario, SolveOptions, fillers, solve};
+/// use spareframe_solver::{ColonyId, Filler, Outcome, Scenario, SolveOptions, gaps, solve};
 /// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
 /// let yard: Scenario = include!("../doctests/yard.rs");
 /// let Outcome::Stocked(best) = solve(&yard, &SolveOptions::default()) else { panic!() };
 /// // The producer gives three frames and gets the two drawn combs that there are; the nucleus closes up.
-/// assert_eq!(fillers(&yard, &best.plan), [Filler { colony: ColonyId(0), entry: 1, count: 2 }]);
+/// let [gaps] = &gaps(&yard, &best.plan)[..] else { panic!() };
+/// assert_eq!(gaps.fillers, [Filler { colony: ColonyId(0), entry: 1, count: 2 }]);
+/// assert_eq!((gaps.empty, gaps.foundation), (1, 0));
 /// ```
 #[must_use]
-pub fn fillers(scenario: &Scenario, plan: &Plan) -> Vec<Filler> {
+pub fn gaps(scenario: &Scenario, plan: &Plan) -> Vec<Gaps> {
     let mut shelf = Shelf::of(scenario, plan);
-    let leaving = leaving(scenario, plan);
-    let order = leaving
-        .iter()
-        .sorted_by_key(|((colony, comb), _)| (&scenario.colonies[colony.0].name, *comb));
-    let fillers = order.flat_map(|(&(colony, comb), &count)| {
-        let crop = scenario.colonies[colony.0].crop;
-        let given = crop.map_or_else(Vec::new, |crop| shelf.give(comb, crop, count));
-        let filler = move |(entry, count)| Filler {
-            colony,
-            entry,
-            count,
-        };
-        given.into_iter().map(filler)
+    let (leaving, all) = (
+        leaving(scenario, &plan.rest(&scenario.done)),
+        leaving(scenario, plan),
+    );
+    let named = (0..).map(ColonyId).zip(&scenario.colonies);
+    let closed = named.filter(|(id, colony)| {
+        let gone = all.range(of(*id)).map(|(_, count)| *count);
+        for_honey(colony) && sum(gone) < sum(colony.frames.iter().map(|group| group.count))
     });
-    fillers.collect()
+    let order = closed.sorted_by_key(|(_, colony)| &colony.name);
+    let gaps = order.map(|(id, colony)| {
+        let left = leaving.range(of(id));
+        shelf.fill(id, colony, left.map(|((_, comb), count)| (*comb, *count)))
+    });
+    gaps.filter(|gaps| gaps.empty > 0 || !gaps.fillers.is_empty())
+        .collect()
 }
 
-/// Frames still to leave, by colony and size; of colonies and frames that there are.
+/// Whether a colony is kept for honey, and so has its gaps filled.
+fn for_honey(colony: &Colony) -> bool {
+    colony.crop.is_some() || colony.role == "production"
+}
+
+/// All sizes of one colony.
+fn of(id: ColonyId) -> RangeInclusive<(ColonyId, CombId)> {
+    (id, CombId(0))..=(id, CombId(usize::MAX))
+}
+
+fn sum(counts: impl Iterator<Item = u32>) -> u32 {
+    counts.fold(0, u32::saturating_add)
+}
+
+/// Frames of a plan that leave, by colony and size; of colonies and frames that there are.
 fn leaving(scenario: &Scenario, plan: &Plan) -> BTreeMap<(ColonyId, CombId), u32> {
-    let rest = plan.rest(&scenario.done);
     let mut leaving: BTreeMap<_, u32> = BTreeMap::new();
-    for placed in rest.compartments.iter().flat_map(|c| &c.frames) {
+    for placed in plan.touched().flat_map(|c| &c.frames) {
         let Origin::Colony(id, group) = placed.origin else {
             continue;
         };
@@ -71,9 +102,35 @@ fn leaving(scenario: &Scenario, plan: &Plan) -> BTreeMap<(ColonyId, CombId), u32
     leaving
 }
 
+/// What a frame is to a gap, the better first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Fits {
+    /// Drawn, and half a comb or more of it empty.
+    Empty,
+    /// Less than half drawn: bees draw it in a flow alone.
+    Foundation,
+    /// Drawn, and full of stores.
+    Stores,
+}
+
+impl Fits {
+    fn of(frame: &FrameState) -> Self {
+        match (frame.drawn.0, room(frame)) {
+            (..HALF, _) => Self::Foundation,
+            (_, HALF..) => Self::Empty,
+            _ => Self::Stores,
+        }
+    }
+}
+
+/// What of a comb is drawn and empty.
+fn room(frame: &FrameState) -> i64 {
+    frame.drawn.0.saturating_sub(frame.stores.0)
+}
+
 /// What a plan leaves in the store room.
 struct Shelf<'a> {
-    /// Entry, what each frame holds, how many are left; the most drawn first, of these the emptiest.
+    /// Entry, what each frame holds, how many are left; what fits a gap best first.
     entries: Vec<(usize, &'a FrameState, u32)>,
 }
 
@@ -94,30 +151,48 @@ impl<'a> Shelf<'a> {
         let spares = scenario.store_room.iter().zip(left).enumerate();
         let entries = spares.map(|(entry, (spare, left))| (entry, &spare.frame, left));
         let order = |(entry, frame, _): &(usize, &FrameState, u32)| {
-            (Reverse(frame.drawn), frame.stores, *entry)
+            (Fits::of(frame), Reverse(room(frame)), *entry)
         };
         Self {
             entries: entries.sorted_by_key(order).collect(),
         }
     }
 
-    /// Takes up to so many frames of a size for a colony with this crop: entries and counts.
-    fn give(&mut self, comb: CombId, crop: Crop, mut count: u32) -> Vec<(usize, u32)> {
-        let in_flow = crop.from <= 0 && 0 <= crop.to;
-        let fills = |frame: &FrameState| {
-            let foundation = frame.drawn.0 == 0;
-            frame.comb == comb && (frame.drawn.0 >= HALF || (foundation && in_flow))
+    /// Takes frames for the gaps of a colony, so many of each size. Foundation that it would draw only in a flow is set
+    /// aside for it.
+    fn fill(
+        &mut self,
+        id: ColonyId,
+        colony: &Colony,
+        leaving: impl Iterator<Item = (CombId, u32)>,
+    ) -> Gaps {
+        let in_flow = colony.crop.is_some_and(|c| c.from <= 0 && 0 <= c.to);
+        let mut gaps = Gaps {
+            colony: id,
+            fillers: Vec::new(),
+            empty: 0,
+            foundation: 0,
         };
-        let mut given = Vec::new();
-        for (entry, _, left) in self.entries.iter_mut().filter(|(_, frame, _)| fills(frame)) {
-            let taken = count.min(*left);
-            if taken > 0 {
-                *left -= taken;
-                count -= taken;
-                given.push((*entry, taken));
+        for (comb, mut open) in leaving {
+            let entries = self.entries.iter_mut();
+            for (entry, frame, left) in entries.filter(|(_, frame, _)| frame.comb == comb) {
+                let count = open.min(*left);
+                *left -= count;
+                open -= count;
+                if Fits::of(frame) == Fits::Foundation && !in_flow {
+                    gaps.foundation = gaps.foundation.saturating_add(count);
+                } else if count > 0 {
+                    gaps.fillers.push(Filler {
+                        colony: id,
+                        entry: *entry,
+                        count,
+                    });
+                }
             }
+            gaps.empty = gaps.empty.saturating_add(open);
         }
-        given
+        gaps.empty = gaps.empty.saturating_add(gaps.foundation);
+        gaps
     }
 }
 
@@ -125,7 +200,7 @@ impl<'a> Shelf<'a> {
 mod tests {
     use super::*;
     use crate::plan::{Compartment, PlacedFrames};
-    use crate::scenario::{BoxId, Colony, Draw, FrameGroup, Keep, SiteId, SpareFrames};
+    use crate::scenario::{BoxId, Crop, Draw, FrameGroup, Keep, SiteId, SpareFrames};
     use crate::units::{Grams, Hundreds, Milli, Percent};
 
     fn comb(drawn: i64) -> FrameState {
@@ -196,8 +271,17 @@ mod tests {
     }
 
     fn given(scenario: &Scenario, plan: &Plan) -> Vec<(usize, usize, u32)> {
-        let fillers = fillers(scenario, plan).into_iter();
-        fillers.map(|f| (f.colony.0, f.entry, f.count)).collect()
+        let gaps = gaps(scenario, plan).into_iter();
+        gaps.flat_map(|gaps| gaps.fillers)
+            .map(|f| (f.colony.0, f.entry, f.count))
+            .collect()
+    }
+
+    /// Gaps that stay empty, and those that foundation would fill.
+    fn open(scenario: &Scenario, plan: &Plan) -> (u32, u32) {
+        let gaps = gaps(scenario, plan);
+        let sum = |of: fn(&Gaps) -> u32| gaps.iter().map(of).sum();
+        (sum(|g| g.empty), sum(|g| g.foundation))
     }
 
     const B: Origin = Origin::Colony(ColonyId(0), 0);
@@ -215,13 +299,59 @@ mod tests {
     #[test]
     fn foundation_goes_in_within_a_flow_alone_and_only_where_no_comb_is_left() {
         let plan = taking(&[(B, 2)]);
-        assert_eq!(given(&yard(LATER, &[0, 900]), &plan), [(0, 1, 1)]);
-        assert_eq!(given(&yard(NOW, &[0, 900]), &plan), [(0, 1, 1), (0, 0, 1)]);
+        let later = yard(LATER, &[0, 900]);
+        assert_eq!(given(&later, &plan), [(0, 1, 1)]);
+        assert_eq!(open(&later, &plan), (1, 1));
+        let now = yard(NOW, &[0, 900]);
+        assert_eq!(given(&now, &plan), [(0, 1, 1), (0, 0, 1)]);
+        assert_eq!(open(&now, &plan), (0, 0));
     }
 
     #[test]
-    fn colonies_without_a_crop_close_up() {
-        assert_eq!(given(&yard(None, &[1000]), &taking(&[(B, 1)])), []);
+    fn combs_with_stores_go_in_last_and_not_while_there_is_foundation() {
+        let with_stores = |crop, drawn: &[i64]| {
+            let mut scenario = yard(crop, drawn);
+            scenario.store_room[0].frame.stores = Milli(800);
+            scenario
+        };
+        let plan = taking(&[(B, 3)]);
+        // Full combs, an empty one, foundation.
+        let now = with_stores(NOW, &[1000, 900, 0]);
+        assert_eq!(given(&now, &plan), [(0, 1, 1), (0, 2, 1), (0, 0, 1)]);
+        let later = with_stores(LATER, &[1000, 900, 0]);
+        assert_eq!(given(&later, &plan), [(0, 1, 1), (0, 0, 1)]);
+        assert_eq!(open(&later, &plan), (1, 1));
+        let enough = taking(&[(B, 2)]);
+        assert_eq!(given(&later, &enough), [(0, 1, 1)]);
+        assert_eq!(open(&later, &enough), (1, 1));
+        // A little food makes no full comb of it.
+        let mut wet = yard(NOW, &[1000, 0]);
+        wet.store_room[0].frame.stores = Milli(150);
+        assert_eq!(given(&wet, &taking(&[(B, 1)])), [(0, 0, 1)]);
+    }
+
+    #[test]
+    fn foundation_set_aside_for_one_colony_is_not_left_for_the_next() {
+        let scenario = yard(LATER, &[0]);
+        assert_eq!(open(&scenario, &taking(&[(A, 1), (B, 1)])), (2, 1));
+    }
+
+    #[test]
+    fn colonies_without_a_crop_close_up_but_for_those_of_the_role_production() {
+        let mut scenario = yard(None, &[1000]);
+        let plan = taking(&[(B, 2)]);
+        assert_eq!(gaps(&scenario, &plan), []);
+        scenario.colonies[0].role = "nucleus".into();
+        assert_eq!(gaps(&scenario, &plan), []);
+        scenario.colonies[0].role = "production".into();
+        assert_eq!(given(&scenario, &plan), [(0, 0, 1)]);
+        assert_eq!(open(&scenario, &plan), (1, 0));
+    }
+
+    #[test]
+    fn a_colony_that_is_taken_apart_has_no_gaps() {
+        let scenario = yard(NOW, &[1000, 1000]);
+        assert_eq!(gaps(&scenario, &taking(&[(B, 5)])), []);
     }
 
     #[test]

@@ -22,7 +22,7 @@ pub use check::{
     Amount, Breach, ColonyAccount, Fault, Holding, InWords, Place, Rule, Spot, Thing, check,
     check_near, remains,
 };
-pub use gaps::{Filler, fillers};
+pub use gaps::{Filler, Gaps, gaps};
 pub use plan::{Compartment, Cost, Goals, Origin, PlacedBees, PlacedFrames, Plan};
 pub use scenario::{
     Ask, BoxId, BoxKind, CellBatch, Colony, ColonyId, Comb, CombId, Crop, Draw, Drift, FrameGroup,

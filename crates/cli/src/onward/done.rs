@@ -1,7 +1,7 @@
 //! What was done on the day: what is recorded, and the rest of a plan that was carried out.
 
 use spareframe_solver::{
-    Breach, ColonyId, Compartment, Fault, Filler, Place, Plan, Scenario, Spot, check, fillers,
+    Breach, ColonyId, Compartment, Fault, Filler, Place, Plan, Scenario, Spot, check, gaps,
 };
 
 /// What was done on the day.
@@ -104,6 +104,12 @@ pub fn done(scenario: &Scenario, plan: Option<&Plan>) -> Result<Done, Refused> {
         requeened: Requeened::AsPlanned,
         without_queen: Vec::new(),
     })
+}
+
+/// Frames of the store room that go into gaps.
+fn fillers(scenario: &Scenario, plan: &Plan) -> Vec<Filler> {
+    let gaps = gaps(scenario, plan).into_iter();
+    gaps.flat_map(|gaps| gaps.fillers).collect()
 }
 
 /// Whether a compartment was left begun though it lacks nothing.

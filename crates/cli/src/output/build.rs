@@ -5,7 +5,6 @@ use super::carry::carry;
 use super::counted::counted_on;
 use super::donors::{colony, simulated_total};
 use super::figures::counted;
-use super::gaps::fillings;
 use super::next_cells::left_in_peace;
 use super::report::{
     Answer, AtMost, Caution, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds,
@@ -17,7 +16,7 @@ use crate::scenario::{ColonyCount, Loaded, Places, Queens, Rearing, Stands};
 use jiff::civil::Date;
 use spareframe_solver::{
     BoxId, BoxKind, Ceiling, Colony, FrameState, Goal, Goals, Hundreds, Milli, Origin, Outcome,
-    Plan, Prices, Proof, Scenario, fillers, remains,
+    Plan, Prices, Proof, Scenario, gaps, remains,
 };
 use spareframe_weeks::Counts;
 use std::collections::BTreeSet;
@@ -101,13 +100,13 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
     let rest = plan.rest(&scenario.done);
     let draws = super::donors::draws(scenario, plan);
     let left = super::donors::draws(scenario, &rest);
-    let fillers = fillers(scenario, plan);
+    let gaps = gaps(scenario, plan);
     let colonies = remains(scenario, plan);
     let colonies = colonies.iter().zip(draws.iter().zip(&left));
     let colonies: Vec<_> = colonies
         .filter_map(|(account, draw)| {
-            let gaps = fillings(scenario, notes, &fillers, account.colony);
-            colony(scenario, notes, account, draw, gaps)
+            let own = gaps.iter().find(|gaps| gaps.colony == account.colony);
+            colony(scenario, notes, account, draw, own)
         })
         .collect();
     let headline = Headline {
@@ -132,7 +131,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         queens: None,
         colonies,
         on_hold: on_hold(scenario),
-        carry: carry(scenario, plan, &fillers),
+        carry: carry(scenario, plan, &gaps),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };

@@ -5,7 +5,7 @@ use super::figures::counted;
 use super::report::{Carry, LoadFrames, Progress, Report};
 use super::stocked::feed;
 use super::words::clean;
-use spareframe_solver::{Compartment, Filler, FrameState, Hundreds, Origin, Plan, Scenario};
+use spareframe_solver::{Compartment, FrameState, Gaps, Hundreds, Origin, Plan, Scenario};
 use std::collections::{BTreeMap, BTreeSet};
 
 #[derive(Default)]
@@ -19,7 +19,7 @@ struct Load {
 
 /// Loads by site of the boxes, then by place of origin, the store room first: what is still to go
 /// into compartments or to fill gaps, and a cell for each that is stocked, as cells go in last of all.
-pub(super) fn carry(scenario: &Scenario, plan: &Plan, fillers: &[Filler]) -> Vec<Carry> {
+pub(super) fn carry(scenario: &Scenario, plan: &Plan, gaps: &[Gaps]) -> Vec<Carry> {
     let mut loads: BTreeMap<(usize, Option<usize>), Load> = BTreeMap::new();
     let home = |id: spareframe_solver::ColonyId| scenario.colonies.get(id.0).map(|d| d.site.0);
     let to = |c: &Compartment| scenario.boxes.get(c.kind.0).map(|kind| kind.site.0);
@@ -47,7 +47,7 @@ pub(super) fn carry(scenario: &Scenario, plan: &Plan, fillers: &[Filler]) -> Vec
             load.bees += placed.taken();
         }
     }
-    for filler in fillers {
+    for filler in gaps.iter().flat_map(|gaps| &gaps.fillers) {
         let (Some(to), Some(spare)) = (home(filler.colony), scenario.store_room.get(filler.entry))
         else {
             continue;

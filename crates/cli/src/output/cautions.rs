@@ -107,16 +107,20 @@ fn unseen(report: &Report) -> Option<String> {
     ))
 }
 
-/// Producers that are closed with gaps.
+/// Colonies kept for honey that are closed with gaps.
 fn gaps(report: &Report) -> Option<String> {
-    let open = |c: &&ColonyReport| {
-        let leave: u32 = c.leaving.iter().map(|l| l.frames).sum();
-        let filled: u32 = c.gaps_filled_with.iter().map(|f| f.frames).sum();
-        c.honey_given_up_g.is_some() && !c.taken_apart && leave > filled
+    let names = named(report.colonies.iter().filter(|c| c.gaps_left_empty > 0))?;
+    let foundation = report.colonies.iter().map(|c| c.gaps_foundation_would_fill);
+    let lies = match foundation.fold(0, u32::saturating_add) {
+        0 => String::new(),
+        n => {
+            let gaps = counted(n.into(), "gap", "gaps");
+            format!(" Foundation for {gaps} lies in the store room.")
+        }
     };
-    let names = named(report.colonies.iter().filter(open))?;
     Some(format!(
-        "Gaps stay empty in {names}, and in a flow bees build wild comb there: bring drawn comb or foundation for them."
+        "Gaps stay empty in {names}, and in a flow bees build wild comb there: bring drawn comb, or foundation \
+         where they draw comb.{lies}"
     ))
 }
 

@@ -3,11 +3,12 @@
 
 use super::build::{Notes, bees, decimal, holds, place, site};
 use super::counted::of_colony;
-use super::report::{Adding, ColonyReport, Destination, DoneDraw, Filling, Given, Leaving, Level};
+use super::gaps::fillings;
+use super::report::{Adding, ColonyReport, Destination, DoneDraw, Given, Leaving, Level};
 use super::riding::{covered_frames, dealt, full_frame};
 use spareframe_solver::{
-    Colony, ColonyAccount, ColonyId, Compartment, FrameGroup, Grams, Holding, Hundreds, Origin,
-    Plan, Scenario, honey, share_of,
+    Colony, ColonyAccount, ColonyId, Compartment, FrameGroup, Gaps, Grams, Holding, Hundreds,
+    Origin, Plan, Scenario, honey, share_of,
 };
 use std::collections::BTreeMap;
 
@@ -111,7 +112,7 @@ pub(super) fn colony(
     notes: &Notes,
     account: &ColonyAccount,
     (taken, left): (&Taken, &Taken),
-    gaps_filled_with: Vec<Filling>,
+    gaps: Option<&Gaps>,
 ) -> Option<ColonyReport> {
     let colony = scenario.colonies.get(account.colony.0)?;
     if taken.nothing() {
@@ -137,7 +138,9 @@ pub(super) fn colony(
         done: done_draw(taken, left),
         leaving,
         adding,
-        gaps_filled_with,
+        gaps_filled_with: gaps.map_or_else(Vec::new, |gaps| fillings(scenario, notes, gaps)),
+        gaps_left_empty: gaps.map_or(0, |gaps| gaps.empty),
+        gaps_foundation_would_fill: gaps.map_or(0, |gaps| gaps.foundation),
         bees_taken: bees(left.bees()),
         covered_frames: covered_frames(left.bees(), full),
         frames_before,

@@ -163,42 +163,49 @@ impl Words {
             };
         }
         let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
-        let gaps = match (gone, c.honey_given_up_g) {
-            (0, _) => String::new(),
-            (_, None) => return format!("{}, gaps at the outside; close", push(c)),
-            (_, Some(_)) => format!("; {}", self.gaps(c, gone)),
-        };
-        match gone {
-            0 => "queen back; close".to_owned(),
-            _ => format!("{}{gaps}; close", push(c)),
+        match (gone, self.gaps(c, gone)) {
+            (0, _) => "queen back; close".to_owned(),
+            (_, None) => format!("{}, gaps at the outside; close", push(c)),
+            (_, Some(gaps)) => format!("{}; {gaps}; close", push(c)),
         }
     }
 
-    /// What fills the gaps, and how many stay.
-    fn gaps(&self, c: &ColonyReport, gone: i64) -> String {
+    /// What fills the gaps, and how many stay, where that is not left to the colony.
+    fn gaps(&self, c: &ColonyReport, gone: i64) -> Option<String> {
         let item = |f: &Filling| {
             let place = hanging(f.place.as_deref());
             let frames = counted(i64::from(f.frames), "frame", "frames");
             format!("{frames}, {}{place}", self.content(&f.each_holds))
         };
         let items: Vec<String> = c.gaps_filled_with.iter().map(item).collect();
-        let filled = c.gaps_filled_with.iter().map(|f| i64::from(f.frames));
-        let open = match gone - filled.sum::<i64>() {
-            ..=0 => String::new(),
-            1 => "1 gap stays empty, no comb is left".to_owned(),
-            n => format!("{n} gaps stay empty, no comb is left"),
-        };
+        let open = left_empty(c);
         let gap = if gone == 1 { "gap" } else { "gaps" };
         let fill = format!(
             "fill the {gap} from the store room: {}",
             items.join(" and ")
         );
-        match (items.is_empty(), open.is_empty()) {
-            (true, _) => open,
-            (false, true) => fill,
-            (false, false) => format!("{fill}; {open}"),
+        match (items.is_empty(), open) {
+            (true, open) => open,
+            (false, None) => Some(fill),
+            (false, Some(open)) => Some(format!("{fill}; {open}")),
         }
     }
+}
+
+/// Gaps that stay empty, and why.
+fn left_empty(c: &ColonyReport) -> Option<String> {
+    let (empty, foundation) = (c.gaps_left_empty, c.gaps_foundation_would_fill);
+    let stay = counted(empty.into(), "gap stays", "gaps stay");
+    let why = match foundation {
+        0 => "no comb is left".to_owned(),
+        n if n == empty => {
+            "no drawn comb is left, and foundation would do where the colony draws comb".to_owned()
+        }
+        n => format!(
+            "no drawn comb is left, and foundation, for {n} of them, would do where the colony draws comb"
+        ),
+    };
+    (empty > 0).then(|| format!("{stay} empty: {why}"))
 }
 
 /// Where bees are shaken off that no frame takes along.

@@ -1,6 +1,7 @@
 //! What leaves one colony, what stays, and what fills the gaps.
 
 use super::Holds;
+use super::compartment::is_none;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -132,6 +133,12 @@ pub struct ColonyReport {
     /// What fills the gaps; absent where nothing does.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub gaps_filled_with: Vec<Filling>,
+    /// Gaps that stay empty in a colony kept for honey; absent where none do.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub gaps_left_empty: u32,
+    /// Of those, gaps that foundation in the store room would fill where the colony draws comb.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub gaps_foundation_would_fill: u32,
     /// Bees taken, before drift, without those that already are.
     pub bees_taken: i64,
     /// Those, in covered frames of this colony, to half a frame.

@@ -4,7 +4,7 @@ use super::support::flat;
 use crate::support::{notes, report, scenario, stocking};
 use spareframe::output::{self, CompartmentReport, TableOptions};
 use spareframe::plan::read_plan;
-use spareframe_solver::{Hundreds, Outcome};
+use spareframe_solver::{Hundreds, Milli, Outcome};
 
 fn plain(width: usize) -> String {
     let text = output::table(
@@ -225,15 +225,18 @@ fn bees_to_add_come_off_all_frames_that_are_shaken_for_a_compartment() {
 
 #[test]
 fn a_producer_closed_with_gaps_is_cautioned_of_wild_comb() {
-    let caution = |combs: u32| {
+    let caution = |combs: u32, stores: i64| {
         let mut scenario = scenario();
         scenario.store_room[1].count = combs;
+        scenario.store_room[1].frame.stores = Milli(stores);
         let stocking = stocking();
         let goals = stocking.goals;
         let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
         let gaps = report.cautions.iter().find(|c| c.id == "gaps");
         gaps.map_or(String::new(), |c| c.text.clone())
     };
-    assert!(caution(2).starts_with("Gaps stay empty in colonies Ash 1, Müller's Linde"));
-    assert_eq!(caution(9), "");
+    let open = "Gaps stay empty in colonies Ash 1, Müller's Linde";
+    assert!(caution(2, 800).starts_with(open));
+    assert!(caution(9, 800).ends_with("Foundation for 4 gaps lies in the store room."));
+    assert_eq!(caution(9, 500), "");
 }
