@@ -13,8 +13,9 @@ pub(super) struct Handled {
 }
 
 /// Deals the bees of one colony for one compartment out to the frames that go there. Brood frames get
-/// the least that must ride, then are filled one by one, so that few are shaken; a frame without brood
-/// keeps its bees where the loose ones are half of them or more, and is brushed off otherwise. Also returns the loose bees that no frame carries.
+/// the least that must ride, then are filled one by one, so that few are shaken; frames without brood carry as many of
+/// the loose ones as there is room for, so that none are brushed off and put back. Also returns the loose bees that no
+/// frame carries.
 pub(super) fn dealt(
     colony: &Colony,
     frames: &[(usize, u32)],
@@ -48,8 +49,7 @@ pub(super) fn dealt(
     for (frame, bees) in order {
         let left = match frame.brood.0 > 0 {
             true => &mut riding,
-            false if 2 * loose >= frame.bees.0 => &mut loose,
-            false => continue,
+            false => &mut loose,
         };
         let more = (frame.bees.0 - *bees).clamp(0, *left);
         *left -= more;
@@ -161,13 +161,14 @@ mod tests {
     }
 
     #[test]
-    fn frames_without_brood_keep_their_bees_or_are_brushed_off() {
+    fn frames_without_brood_keep_as_many_of_their_bees_as_go_with_them() {
         assert_eq!(
             shown(&[(0, 1), (1, 1)], 21, 14),
             (vec![(1, 21), (1, 10)], 4)
         );
         assert_eq!(shown(&[(0, 1), (1, 1)], 21, 0), (vec![(1, 21), (1, 0)], 0));
-        assert_eq!(shown(&[(1, 2)], 0, 13), (vec![(1, 10), (1, 0)], 3));
+        assert_eq!(shown(&[(1, 1)], 0, 4), (vec![(1, 4)], 0));
+        assert_eq!(shown(&[(1, 2)], 0, 13), (vec![(1, 10), (1, 3)], 0));
         assert_eq!(shown(&[(1, 2)], 0, 15), (vec![(1, 10), (1, 5)], 0));
     }
 
