@@ -253,15 +253,25 @@ fn given(scenario: &Scenario, colony: &Colony, account: &ColonyAccount, taken: &
         let comb = scenario.combs.get(g.frame.comb.0);
         share_of(g.frame.brood, comb.map_or(0, |comb| comb.cells))
     };
-    let percent = |part: i64, whole: i64| match whole {
-        ..=0 => 0,
-        _ => -(-part.saturating_mul(100)).div_euclid(whole),
-    };
     let (all, gone) = sums(colony, taken, cells);
     Given {
         bees: percent(taken.bees().0, account.before.bees.0),
         brood: percent(gone, all),
     }
+}
+
+/// A part in whole percent: the nearest, at least 1 of anything and at most 99 where some stays. Never more than a cap that
+/// allows it: caps in percent are rounded to the nearest unit.
+fn percent(part: i64, whole: i64) -> i64 {
+    if part <= 0 || whole <= part {
+        return if part <= 0 { 0 } else { 100 };
+    }
+    let halves = part.saturating_mul(200);
+    let nearest = halves
+        .saturating_add(whole)
+        .div_euclid(whole.saturating_mul(2));
+    let least_cap = -(100 - halves).div_euclid(whole.saturating_mul(2));
+    nearest.min(least_cap).clamp(1, 99)
 }
 
 /// What has already left: all that is taken without what is still to be.
@@ -272,4 +282,39 @@ fn done_draw(taken: &Taken, left: &Taken) -> Option<DoneDraw> {
         bees: bees(gone),
     };
     (done.frames > 0 || done.bees > 0).then_some(done)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::percent;
+
+    #[test]
+    fn a_draw_within_a_cap_is_not_shown_above_it() {
+        // 35 % of 216 hundreds are 75.6, so 76 may leave.
+        assert_eq!(percent(76, 216), 35);
+        for whole in 1..=400_i64 {
+            for cap in 1..=100 {
+                let most = (whole * cap * 2 + 100).div_euclid(200);
+                // All of it is all of it.
+                let shown = percent(most, whole);
+                assert!(shown <= cap || most == whole, "{cap} % of {whole}: {shown}");
+            }
+        }
+    }
+
+    #[test]
+    fn shares_are_shown_to_the_nearest_percent() {
+        let shown = [
+            (0, 5),
+            (5, 5),
+            (140, 340),
+            (68, 100),
+            (1, 1000),
+            (999, 1000),
+        ];
+        assert_eq!(
+            shown.map(|(part, whole)| percent(part, whole)),
+            [0, 100, 41, 68, 1, 99]
+        );
+    }
 }

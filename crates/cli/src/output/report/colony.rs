@@ -100,7 +100,7 @@ pub struct Filling {
     pub each_holds: Holds,
 }
 
-/// What a colony gives of what it has, in whole percent, rounded up.
+/// What a colony gives of what it has, in whole percent: the nearest, and no more than a cap that allows it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Given {
     /// Bees.
