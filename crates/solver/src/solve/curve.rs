@@ -13,6 +13,9 @@ use crate::units::Worth;
 /// Ranges of worth that are gone through side by side (a choice: enough for the cores of a laptop).
 const RANGES: i64 = 16;
 
+/// A price is dear that is above so many halves of the average (a choice: less is hardly worth a second thought).
+const DEAR: i128 = 3;
+
 /// One number of compartments, or one worth, and the least cost for it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Point {
@@ -42,16 +45,16 @@ pub struct Curve {
 
 impl Curve {
     /// The point that the dear step leads to: the first step from which on further compartments,
-    /// however many, cost more for their worth than all compartments do on average. `None` where there
-    /// is no such step, and where points are missing.
+    /// however many, cost more than one and a half times as much for their worth as all compartments do on average.
+    /// `None` where there is no such step, and where points are missing.
     #[must_use]
     pub fn dear(&self, prices: &Prices) -> Option<usize> {
         let last = self.points.last().filter(|_| !self.cut_off)?;
         let total = |point: &Point| point.cost.total(prices).0;
         let product =
             |one: &Point, other: &Point| i128::from(one.worth.0) * i128::from(total(other));
-        // How far a point lies below the average price; the last of equals.
-        let saved = |point: &Point| product(point, last) - product(last, point);
+        // How far a point lies below the dear price; the last of equals.
+        let saved = |point: &Point| DEAR * product(point, last) - 2 * product(last, point);
         let before = (0..self.points.len()).max_by_key(|&index| saved(&self.points[index]))?;
         (before + 1 < self.points.len()).then_some(before + 1)
     }
@@ -70,7 +73,7 @@ impl Curve {
 /// let points = points.map(|point| (point.worth.0 / 1000, point.cost.total(&yard.prices).0));
 /// // Two of the nucleus are cheap; more come from the producer, which gives up honey for them.
 /// assert_eq!(points.collect::<Vec<_>>(), [(0, 0), (1, 200), (2, 560), (3, 2_828), (4, 7_203)]);
-/// assert_eq!(curve.dear(&yard.prices), Some(3));
+/// assert_eq!(curve.dear(&yard.prices), Some(4));
 /// ```
 #[must_use]
 pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {

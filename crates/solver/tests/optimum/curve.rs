@@ -152,7 +152,7 @@ fn of(pairs: &[(i64, i64)]) -> Curve {
 }
 
 #[test]
-fn the_dear_step_is_the_first_from_which_on_all_further_ones_cost_more_than_the_average() {
+fn the_dear_step_is_the_first_from_which_on_all_further_ones_cost_clearly_more_than_the_average() {
     for (pairs, dear) in [
         // Free ones first.
         (&[(0, 0), (1, 0), (2, 0), (3, 5), (4, 9)][..], Some(3)),
@@ -168,6 +168,8 @@ fn the_dear_step_is_the_first_from_which_on_all_further_ones_cost_more_than_the_
         (&[(0, 0), (1, 3), (2, 6), (3, 9)], None),
         (&[(0, 0), (1, 0), (2, 0)], None),
         (&[(0, 0), (1, 5), (2, 7)], None),
+        // Hardly dearer: 4 where the average is 3.3.
+        (&[(0, 0), (1, 3), (2, 6), (3, 10)], None),
         (&[(0, 0)], None),
         (&[], None),
     ] {
@@ -184,7 +186,7 @@ fn the_dear_step_of_any_curve_is_what_its_sentence_says() {
             let last = pairs[pairs.len() - 1];
             pairs[from..].iter().all(|&(worth, honey)| {
                 let before = pairs[from - 1];
-                (honey - before.1) * last.0 > last.1 * (worth - before.0)
+                2 * (honey - before.1) * last.0 > 3 * last.1 * (worth - before.0)
             })
         };
         let first = (1..pairs.len()).find(|&from| dearer_from(from));

@@ -118,14 +118,21 @@ fn answer(report: &CurveReport, last: &PointReport) -> String {
 
 /// How many cost no honey, where some do.
 fn free(report: &CurveReport) -> Option<String> {
-    let honey = |point: &&PointReport| point.honey_given_up_g.is_some_and(|honey| honey > 0);
-    let first = report.points.iter().position(|point| honey(&point))?;
-    let free = report.points.get(first.checked_sub(1)?)?;
+    let honey = |point: &PointReport| point.honey_given_up_g.is_some_and(|honey| honey > 0);
+    let points = &report.points;
+    let first = points.iter().position(honey)?;
+    let last = points.iter().rposition(|point| !honey(point))?;
+    let free = points.get(last)?;
+    // More may need less, where boxes of another kind or whole ones take the place of others.
+    let but = match first < last {
+        true => ", though not every row before it",
+        false => "",
+    };
     Some(match (report.counted_in, free.compartments) {
-        (CountedIn::Worth, _) => format!("Free of honey: up to {}.", named(report, free)),
         (_, 0) => "Even the first costs honey.".to_owned(),
+        (CountedIn::Worth, _) => format!("Free of honey: up to {}{but}.", named(report, free)),
         (_, 1) => "The first costs no honey.".to_owned(),
-        (_, n) => format!("The first {n} cost no honey."),
+        (_, n) => format!("The first {n} cost no honey{but}."),
     })
 }
 
@@ -146,7 +153,8 @@ fn dear(report: &CurveReport, last: &PointReport) -> String {
             (false, _) => "The dear step is not named: points may be missing.".to_owned(),
             (_, true) => "No step is dear: no step costs anything.".to_owned(),
             (_, false) => {
-                "No step is dear: the last ones cost no more than the average.".to_owned()
+                "No step is dear: the last ones cost no more than the average and half of it again."
+                    .to_owned()
             }
         };
     };
@@ -156,7 +164,7 @@ fn dear(report: &CurveReport, last: &PointReport) -> String {
     };
     format!(
         "Dear step: from {} to {}, {} for each {}. From there on, all together, they cost more than the \
-         average of {}.",
+         average of {} and half of it again.",
         amount(report, before),
         amount(report, point),
         kilos(price(point)),
