@@ -263,7 +263,9 @@ fn queen(c: &ColonyReport) -> &'static str {
     match (c.taken_apart, c.queen_located) {
         (true, _) => "find the queen and cage her, or be sure that there is none: no frame stays",
         (false, true) => "find the queen; set her frame aside, covered",
-        (false, false) => "find the queen before anything leaves: no frame is marked as hers",
+        (false, false) => {
+            "find the queen before anything leaves, as no frame is marked as hers; set her frame aside, covered"
+        }
     }
 }
 
@@ -281,7 +283,7 @@ fn on_frames(how: BeesOnFrames, (least, most): Ride, frames: i64) -> String {
         _ => ("their", " on each"),
     };
     match how {
-        BeesOnFrames::None => String::new(),
+        BeesOnFrames::None => ", brush off any bees".to_owned(),
         BeesOnFrames::All => format!(", with {its} bees ({ride}{each})"),
         BeesOnFrames::ShakeLightly => format!(", shake lightly ({ride} ride{each})"),
         BeesOnFrames::BrushOff => ", brush off the bees".to_owned(),

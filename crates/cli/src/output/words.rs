@@ -343,9 +343,22 @@ fn unfed(frames: &FramesReport) -> FramesReport {
     }
 }
 
-/// Where frames hang or lie, to stand behind what they hold.
+/// Where frames hang or lie, to stand behind what they hold. Bare numbers are named, or they would read as counts.
 pub(super) fn hanging(place: Option<&str>) -> String {
-    place.map_or(String::new(), |place| format!(" ({})", clean(place)))
+    let number = |part: &str| part.chars().all(|c| c.is_ascii_digit());
+    let joint = |part: &str| matches!(part, "to" | "and" | "-" | "\u{2013}");
+    place.map_or(String::new(), |place| {
+        let parts: Vec<&str> = place
+            .split([' ', ',', '-', '\u{2013}'])
+            .filter(|part| !part.is_empty())
+            .collect();
+        let named = match parts[..] {
+            [one] if number(one) => "place ",
+            [_, ..] if parts.iter().all(|part| number(part) || joint(part)) => "places ",
+            _ => "",
+        };
+        format!(" ({named}{})", clean(place))
+    })
 }
 
 /// Bees of a compartment by donor, and how many stay.

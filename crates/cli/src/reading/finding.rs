@@ -43,6 +43,10 @@ pub const CODES: &[(&str, &str)] = &[
         "frames with brood could serve a line that does not ask for brood",
     ),
     (
+        "stores-by-accident",
+        "full combs of stores could serve a line that asks for drawn comb",
+    ),
+    (
         "brood-uncovered",
         "the fewest bees of a recipe do not cover the brood that it asks for",
     ),

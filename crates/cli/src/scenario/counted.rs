@@ -1,7 +1,7 @@
 //! What a colony is counted to hold, held against what there can be.
 
 use super::parts::Known;
-use crate::reading::{At, Cx, Map};
+use crate::reading::{At, Cx, Map, Node, Value};
 use s::{FrameGroup, Hundreds, Milli, share_of};
 use spareframe_colony::{BROOD_DAYS, MOST_EGGS, SEALED_DAYS};
 use spareframe_solver as s;
@@ -12,6 +12,8 @@ const EGGS: i64 = MOST_EGGS as i64;
 /// Days that brood is in its cell, and those of them that it is sealed.
 const DAYS: i64 = BROOD_DAYS as i64;
 const DAYS_SEALED: i64 = SEALED_DAYS as i64;
+/// How much of the most, in percent, all brood may be (a choice: nobody counts shares of combs more closely).
+const OF_ALL: i64 = 105;
 /// How much of the most, in percent, sealed or open brood alone may be (a choice): which cells are sealed is
 /// hardly counted, and laying swings.
 const OF_PARTS: i64 = 125;
@@ -80,6 +82,15 @@ fn held(
     }
 }
 
+/// The first brood in a list of frames, else the list.
+fn first_brood<'a>(frames: &'a Node<'a>) -> &'a Node<'a> {
+    match &frames.value {
+        Value::List(items) => items.iter().find_map(|item| item.get("brood")),
+        _ => None,
+    }
+    .unwrap_or(frames)
+}
+
 /// Warns of brood that no queen has laid.
 fn laid(cx: &mut Cx, m: &Map, (name, at): (&str, At), groups: &[FrameGroup], known: &Known) {
     let cells = |of: fn(&FrameGroup) -> Milli| {
@@ -90,19 +101,22 @@ fn laid(cx: &mut Cx, m: &Map, (name, at): (&str, At), groups: &[FrameGroup], kno
     let all = cells(|g| g.frame.brood);
     let sealed = cells(|g| g.frame.sealed);
     let rows = [
-        ("brood cells", all, DAYS, 100),
+        ("brood cells", all, DAYS, OF_ALL),
         ("sealed cells", sealed, DAYS_SEALED, OF_PARTS),
         ("open cells", all - sealed, DAYS - DAYS_SEALED, OF_PARTS),
     ];
     let over =
         |(_, found, days, percent): &&(_, i64, i64, i64)| found * 100 > EGGS * days * percent;
     if let Some((what, found, days, _)) = rows.iter().find(over) {
-        let node = m.get("brood").or(m.get("frames"));
+        let node = m.get("brood").or(m.get("frames").map(first_brood));
         cx.warn(
             "more-than-laid",
             node.map_or(at, |n| n.at),
             format!("{found} {what} in colony `{name}`"),
-            format!("at most {}, {EGGS} eggs a day for {days} days", EGGS * days),
+            format!(
+                "about {} at most, {EGGS} eggs a day for {days} days",
+                EGGS * days
+            ),
             "count again: how many combs have brood, and which share of each; check the comb size",
         );
     }

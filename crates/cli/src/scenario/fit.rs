@@ -61,7 +61,8 @@ pub(crate) fn recipes(cx: &mut Cx, recipes: &[(Defined, Recipe)], used: &[bool],
         let held = |line: &s::Line| standing(sc).any(|f| line.place_of(f).is_some());
         let again = again.filter(|(line, _)| !held(line));
         for (line, at) in lines.chain(again) {
-            by_accident(cx, line, *at, &at_hand);
+            brood_by_accident(cx, line, *at, &at_hand);
+            stores_by_accident(cx, line, *at, &at_hand);
             if asks(line).any(|ask| at_hand.iter().any(|f| ask.fits(f))) {
                 continue;
             }
@@ -109,20 +110,11 @@ fn other_sizes(line: &s::Line, at_hand: &BTreeSet<FrameState>, sc: &s::Scenario)
 
 /// Warns of a line, or a substitute of it, that says nothing of brood and that a frame with brood would
 /// serve.
-fn by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameState>) {
-    let asks: Vec<Ask> = asks(line).collect();
-    let silent = |ask: &Ask| ask.brood == Span::ANY && ask.sealed == Span::ANY;
-    if !asks.iter().any(silent) {
+fn brood_by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameState>) {
+    let silent = |ask: &Ask, _| ask.brood == Span::ANY && ask.sealed == Span::ANY;
+    let with_brood = at_hand.iter().filter(|frame| frame.brood > Milli(0));
+    let Some(of) = served(line, with_brood, silent) else {
         return;
-    }
-    let served = at_hand.iter().filter(|frame| frame.brood > Milli(0));
-    let mut served = served.filter_map(|frame| line.place_of(frame));
-    let Some(place) = served.find(|&place| asks.get(place).is_some_and(silent)) else {
-        return;
-    };
-    let of = match place {
-        0 => String::new(),
-        place => format!("substitute {place} of "),
     };
     cx.warn(
         "brood-by-accident",
@@ -131,6 +123,47 @@ fn by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameStat
         "`no brood: yes`, or how much brood there may be",
         "add `no brood: yes` for drawn comb or stores, or `brood: 0 to 60 %` if some is fine",
     );
+}
+
+/// Warns of a line, or a substitute of it, that asks for drawn comb, says nothing of stores, and that a comb more than half
+/// full would serve.
+fn stores_by_accident(cx: &mut Cx, line: &s::Line, at: At, at_hand: &BTreeSet<FrameState>) {
+    // What is fed in any case is none the worse for stores.
+    let silent = |ask: &Ask, feed: s::Grams| {
+        let no_brood = ask.brood.least == Milli(0) && ask.sealed.least == Milli(0);
+        no_brood && ask.stores == Span::ANY && ask.drawn.least > Milli(0) && feed.0 == 0
+    };
+    let full = |frame: &&FrameState| frame.stores > Milli(500) && frame.brood == Milli(0);
+    let Some(of) = served(line, at_hand.iter().filter(full), silent) else {
+        return;
+    };
+    cx.warn(
+        "stores-by-accident",
+        at,
+        format!("full combs of stores that fit {of}line `{}`", line.name),
+        "`stores: 0 to 20 %`, or how much there may be",
+        "add `stores: 0 to 20 %` if the comb is to be empty; leave it if full ones are fine",
+    );
+}
+
+/// Whether one of these frames would serve a line by an ask of this sort; the name of a substitute, if it is one.
+fn served<'a>(
+    line: &s::Line,
+    mut frames: impl Iterator<Item = &'a FrameState>,
+    silent: impl Fn(&Ask, s::Grams) -> bool,
+) -> Option<String> {
+    let others = line.substitutes.iter().map(|sub| (sub.ask, sub.feed));
+    let own = (line.ask, s::Grams(0));
+    let asks: Vec<(Ask, s::Grams)> = std::iter::once(own).chain(others).collect();
+    let place = frames.find_map(|frame| {
+        let place = line.place_of(frame)?;
+        let asked = asks.get(place).filter(|(ask, feed)| silent(ask, *feed));
+        asked.map(|_| place)
+    })?;
+    Some(match place {
+        0 => String::new(),
+        place => format!("substitute {place} of "),
+    })
 }
 
 /// Frames of compartments that stand.

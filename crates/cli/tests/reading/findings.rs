@@ -287,7 +287,17 @@ fn odd_and_wrong_values_are_found() {
         (
             "brood: 6 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}",
             "brood: 6.1 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %, or: [{drawn: 1}]}",
-            &["brood-by-accident"],
+            &["brood-by-accident", "stores-by-accident"],
+        ),
+        (
+            "brood: 6 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}",
+            "brood: 6.1 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %, or: [{drawn: 1, no brood: yes}]}",
+            &["stores-by-accident"],
+        ),
+        (
+            "brood: 6 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %}",
+            "brood: 6.1 combs, stores: 5 combs}\nrecipes:\n  mating: {bees: 2000, lines: [{name: brood, brood: 50 %, or: [{drawn: 1, stores: 0 to 20 %, no brood: yes}]}",
+            &[],
         ),
         ("bees: 2000, ", "", &["brood-uncovered"]),
         ("bees: 2000, ", "bees: 0.5 frames, ", &[]),
@@ -358,7 +368,12 @@ fn counts_that_cannot_be_or_may_be_meant_otherwise_are_found() {
         None
     );
     assert_eq!(code("brood: 9 combs"), None, "41,184 cells");
-    assert_eq!(code("brood: 9.2 combs"), Some("more-than-laid"));
+    assert_eq!(
+        code("brood: 9.6 combs"),
+        None,
+        "43,930 cells, no more than a count may err"
+    );
+    assert_eq!(code("brood: 9.8 combs"), Some("more-than-laid"));
     assert_eq!(
         code("brood: 5 combs, bees: 40 frames"),
         Some("more-than-a-hive")
@@ -376,4 +391,20 @@ fn counts_that_cannot_be_or_may_be_meant_otherwise_are_found() {
         Some("more-than-laid")
     );
     assert_eq!(listed("{count: 6, brood: 80 %}"), None);
+}
+
+#[test]
+fn more_brood_than_is_laid_is_shown_at_the_brood() {
+    let frames = "[{stores: 85 %}, {count: 8, brood: 80 %}]";
+    let text = BASE.replacen(
+        "brood: 6 combs, stores: 5 combs",
+        &format!("frames: {frames}"),
+        1,
+    );
+    let found = read("x.yaml", text.as_bytes()).findings;
+    let laid = found.iter().find(|f| f.code == "more-than-laid").unwrap();
+    let at = text.find("80 %").unwrap();
+    let line = text[..at].matches('\n').count() + 1;
+    let column = at - text[..at].rfind('\n').unwrap();
+    assert_eq!((laid.line, laid.column), (line, column));
 }
