@@ -121,12 +121,11 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
     }
     out.push('\n');
     let stays = Stays::of(report);
-    let columns = [&["Colony"], &stays.header()[..], &["Frames"]].concat();
-    head(out, stays.title(), &columns);
+    let columns = [&["Colony"], &stays.header()[..]].concat();
+    head(out, &stays.title(true), &columns);
     for c in &report.colonies {
         let mut cells = vec![text(&c.colony)];
         cells.extend(stays.levels(c));
-        cells.push(format!("{} > {}", c.frames_before, c.frames_after));
         row(out, &cells);
     }
     out.push('\n');

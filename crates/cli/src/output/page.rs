@@ -67,6 +67,19 @@ impl<W> Page<W> {
         }
     }
 
+    /// Whether a table fits without a line broken.
+    pub(super) fn fits(&self, header: &[&str], rows: &[Vec<String>]) -> bool {
+        let column = |(place, head): (usize, &&str)| {
+            let cells = rows.iter().filter_map(|row| row.get(place));
+            let widest = cells
+                .map(|cell| cell.width())
+                .fold(head.width(), usize::max);
+            widest.saturating_add(2)
+        };
+        let columns = header.iter().enumerate().map(column);
+        columns.fold(0, usize::saturating_add) <= self.width
+    }
+
     pub(super) fn table(&mut self, header: &[&str], rows: Vec<Vec<String>>) {
         let mut table = Table::new();
         table

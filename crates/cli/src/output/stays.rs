@@ -13,6 +13,8 @@ pub(super) struct Stays {
     covered: bool,
     /// What was before is expected, from a count of an earlier day.
     counted: bool,
+    /// Frames are hung into gaps.
+    hung: bool,
 }
 
 impl Stays {
@@ -22,15 +24,21 @@ impl Stays {
             drawn: any(&|c| c.drawn_frames.must_keep > 0.0),
             covered: any(&|c| c.brood_covered_percent.is_some_and(|l| l.after < NEAR)),
             counted: any(&|c| c.counted.is_some()),
+            hung: any(&|c| !c.gaps_filled_with.is_empty()),
         }
     }
 
-    /// The title of the table.
-    pub(super) fn title(&self) -> &'static str {
-        match self.counted {
-            true => "What stays, expected from the count: before > after (must keep)",
-            false => "What stays: before > after (must keep)",
-        }
+    /// The title of the table; `frames`, whether it has those.
+    pub(super) fn title(&self, frames: bool) -> String {
+        let expected = match self.counted {
+            true => ", expected from the count",
+            false => "",
+        };
+        let hung = match frames && self.hung {
+            true => " + hung in",
+            false => "",
+        };
+        format!("What stays{expected}: before > after{hung} (must keep)")
     }
 
     /// The headings, that of the colony left out.
@@ -39,6 +47,7 @@ impl Stays {
         header.extend(self.drawn.then_some("Drawn combs"));
         header.extend(self.covered.then_some("Brood covered"));
         header.extend(self.counted.then_some("Counted"));
+        header.push("Frames");
         header
     }
 
@@ -56,6 +65,17 @@ impl Stays {
         levels.extend(self.covered.then(covered));
         let day = || c.counted.clone().unwrap_or_else(|| "today".to_owned());
         levels.extend(self.counted.then(day));
+        levels.push(frames(c));
         levels
+    }
+}
+
+/// Frames before, those that stay, and those hung in: `12 > 10 + 2`.
+pub(super) fn frames(c: &ColonyReport) -> String {
+    let hung = c.gaps_filled_with.iter().map(|f| f.frames);
+    let stay = format!("{} > {}", c.frames_before, c.frames_after);
+    match hung.fold(0, u32::saturating_add) {
+        0 => stay,
+        n => format!("{stay} + {n}"),
     }
 }

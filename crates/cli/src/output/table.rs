@@ -5,7 +5,7 @@ use super::figures;
 use super::page::{CARE, HEAD, TITLE};
 use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
-use super::stays::Stays;
+use super::stays::{self, Stays};
 use super::words::{self, Words};
 use super::{hands, headline, next_cells};
 use std::fmt::Write;
@@ -89,22 +89,31 @@ fn colonies(page: &mut Page, report: &Report) {
     if report.colonies.is_empty() {
         return;
     }
+    let stays = Stays::of(report);
+    let mut header = [&["Colony"], &stays.header()[..]].concat();
+    let row = |c: &ColonyReport| {
+        let levels = stays.levels(c);
+        std::iter::once(words::clean(&c.colony))
+            .chain(levels)
+            .collect()
+    };
+    let mut rows: Vec<Vec<String>> = report.colonies.iter().map(row).collect();
+    // Frames come last; where there is no room for them, they stand with each colony.
+    let apart = !page.fits(&header, &rows);
+    if apart {
+        header.pop();
+        rows.iter_mut().for_each(|row| drop(row.pop()));
+    }
     page.head("What to do at each colony, in this order", HEAD);
     for c in &report.colonies {
-        donor(page, c);
+        donor(page, c, apart);
     }
-    let stays = Stays::of(report);
-    page.head(stays.title(), HEAD);
-    let mut rows = Vec::new();
-    for c in &report.colonies {
-        let mut row = vec![words::clean(&c.colony)];
-        row.extend(stays.levels(c));
-        rows.push(row);
-    }
-    page.table(&[&["Colony"], &stays.header()[..]].concat(), rows);
+    page.head(&stays.title(!apart), HEAD);
+    page.table(&header, rows);
 }
 
-fn donor(page: &mut Page, c: &ColonyReport) {
+/// What to do at one colony; with its frames before and after, where the table has no room for them.
+fn donor(page: &mut Page, c: &ColonyReport, frames: bool) {
     let (heading, gives) = (hands::heading(c), hands::gives(c));
     page.item("", &format!("{heading}: {gives}"));
     for hand in page.words.hands(c) {
@@ -115,6 +124,13 @@ fn donor(page: &mut Page, c: &ColonyReport) {
     }
     if let Some(honey) = hands::honey(c) {
         page.item("  ", &format!("honey given up (estimate): {honey}"));
+    }
+    if frames {
+        let hung = match c.gaps_filled_with.is_empty() {
+            true => "",
+            false => " hung in",
+        };
+        page.item("  ", &format!("frames: {}{hung}", stays::frames(c)));
     }
 }
 

@@ -240,3 +240,106 @@ fn a_producer_closed_with_gaps_is_cautioned_of_wild_comb() {
     assert!(caution(9, 800).ends_with("Foundation for 4 gaps lies in the store room."));
     assert_eq!(caution(9, 500), "");
 }
+
+#[test]
+fn a_gap_that_stays_empty_says_what_would_do() {
+    let report = |foundation: u32, role: &str| {
+        let mut scenario = scenario();
+        scenario.store_room[0].count = foundation;
+        scenario.store_room[1].count = 2;
+        scenario.colonies[2].crop = None;
+        scenario.colonies[2].role = role.into();
+        let stocking = stocking();
+        let goals = stocking.goals;
+        flat(&output::build(
+            &scenario,
+            &notes(),
+            &Outcome::Stocked(stocking),
+            &goals,
+        ))
+    };
+    let none = "combs to the edge; 3 gaps stay empty: no comb is left; close";
+    let text = report(3, "production");
+    assert!(text.contains(none), "{text}");
+    let some = "3 gaps stay empty: no drawn comb is left, and foundation, for 2 of them, would do where the colony draws comb;";
+    assert!(report(5, "production").contains(some));
+    let all = "1 gap stays empty: no drawn comb is left, and foundation would do where the colony draws comb; close";
+    assert!(report(9, "production").contains(all));
+    assert!(report(9, "nucleus").contains("gaps at the outside; close"));
+}
+
+#[test]
+fn a_place_that_is_a_number_is_no_count() {
+    let text = |place: &str| {
+        let mut notes = notes();
+        notes.places.colonies = vec![vec![Some(place.into())]];
+        let stocking = stocking();
+        let goals = stocking.goals;
+        flat(&output::build(
+            &scenario(),
+            &notes,
+            &Outcome::Stocked(stocking),
+            &goals,
+        ))
+    };
+    for (place, shown) in [
+        ("8", "stores 20% (place 8), with"),
+        ("3 to 7", "stores 20% (places 3 to 7), with"),
+        ("9 and 10", "stores 20% (places 9 and 10), with"),
+        ("upper box, 3", "stores 20% (upper box, 3), with"),
+        ("edge", "stores 20% (edge), with"),
+    ] {
+        let text = text(place);
+        assert!(text.contains(shown), "{place}: {text}");
+    }
+}
+
+#[test]
+fn a_queen_that_is_looked_for_is_set_aside_before_she_is_back() {
+    let mut scenario = scenario();
+    scenario.colonies[0].frames[2].queen = false;
+    scenario.colonies[0].frames[1].frame.bees = Hundreds(0);
+    let stocking = stocking();
+    let goals = stocking.goals;
+    let text = flat(&output::build(
+        &scenario,
+        &notes(),
+        &Outcome::Stocked(stocking),
+        &goals,
+    ));
+    let wanted = "find the queen before anything leaves, as no frame is marked as hers; set her frame aside, covered";
+    assert!(text.contains(wanted), "{text}");
+    // Combs that nobody was seen on may have bees all the same.
+    assert!(
+        text.contains("1 frame, stores 90%, brush off any bees to nucleus box 1.1"),
+        "{text}"
+    );
+}
+
+#[test]
+fn frames_that_stay_and_those_hung_in_can_be_counted_at_the_hive() {
+    let mut scenario = scenario();
+    scenario.store_room[1].count = 9;
+    scenario.store_room[1].frame.stores = Milli(0);
+    let stocking = stocking();
+    let goals = stocking.goals;
+    let report = output::build(&scenario, &notes(), &Outcome::Stocked(stocking), &goals);
+    let table = |width: usize| {
+        let verbose = false;
+        let text = output::table(&report, TableOptions { width, verbose });
+        anstream::adapter::strip_str(&text).to_string()
+    };
+    let wide = table(120);
+    assert!(
+        wide.contains("What stays: before > after + hung in (must keep)"),
+        "{wide}"
+    );
+    assert!(wide.contains("  7 > 4 + 3\n"), "{wide}");
+    assert!(!wide.contains("frames: 7"), "{wide}");
+    let narrow = table(60);
+    assert!(
+        narrow.contains("\n  frames: 7 > 4 + 3 hung in\n"),
+        "{narrow}"
+    );
+    assert!(output::markdown(&report).contains("| 7 > 4 + 3 |"));
+}
