@@ -300,7 +300,7 @@ fn a_plan_names_a_few_limits_and_verbose_all_of_them() {
         .check();
     let lead = "Any one of these would stock more (see `spareframe why`):\n";
     assert!(short.contains(lead) && long.contains(lead), "{short}");
-    assert!(short.contains("  - and 3 others\n"), "{short}");
+    assert!(short.contains("  - and 2 others\n"), "{short}");
     assert!(!long.contains(" others\n"), "{long}");
     assert!(
         long.contains("  - honey cap of all colonies 9.57 kg instead of 8\n"),

@@ -183,19 +183,25 @@ impl Limit {
         }
     }
 
-    /// Whether it may be on offer: all but holds, which end when their reason does.
+    /// Whether it may be on offer: all but holds, which end when their reason does. A colony of which nothing may
+    /// be taken is held, too, by a cap of 0.
     #[must_use]
-    pub fn on_offer(&self) -> bool {
-        !matches!(self, Self::Hold(_))
+    pub fn on_offer(&self, scenario: &Scenario) -> bool {
+        match self {
+            Self::Hold(_) => false,
+            Self::Cap(..) => self.now(scenario) > 0,
+            _ => true,
+        }
     }
 
-    /// Whether loosening it takes nothing from outside the colonies and boxes listed.
+    /// Whether it may be on offer and loosening it takes nothing from outside the colonies and boxes listed.
     #[must_use]
-    pub fn is_own(&self) -> bool {
-        matches!(
+    pub fn is_own(&self, scenario: &Scenario) -> bool {
+        let own = matches!(
             self,
             Self::Floor(..) | Self::Cap(..) | Self::Rides(_) | Self::HoneyCap | Self::Whole(_)
-        )
+        );
+        own && self.on_offer(scenario)
     }
 
     /// Whether loosening it lowers its figure.

@@ -107,7 +107,7 @@ pub struct Why {
     /// reached without them.
     pub only_together: Vec<(Group, Best)>,
     /// Single changes that let more worth be stocked, each with the least of its thing that does,
-    /// least cost first. Holds are not on offer.
+    /// least cost first. Holds and caps of 0 are not on offer.
     pub offers: Vec<Offer>,
     /// The fewest changes that do it together, where no single one does.
     pub together: Option<Offer>,
@@ -156,14 +156,17 @@ pub fn why(scenario: &Scenario, found: &Outcome, options: &WhyOptions) -> Why {
     let effects = single::effects(&asked, &holding);
     let (mut offers, mut refused) = single::offers(&asked, &effects);
     offers.sort_by_key(|offer| offer.best.cost.total(&scenario.prices));
-    let mut together = |wanted: bool, of: fn(&Limit) -> bool| {
+    let mut together = |wanted: bool, of: fn(&Limit, &Scenario) -> bool| {
         let found = wanted.then(|| together::together(&asked, of));
         let (offer, fault) = found.unwrap_or_default();
         refused += fault;
         offer
     };
     let fewest = together(offers.is_empty(), Limit::on_offer);
-    let all_own = |offer: &Offer| offer.changes.iter().all(|change| change.limit.is_own());
+    let all_own = |offer: &Offer| {
+        let mut changes = offer.changes.iter();
+        changes.all(|change| change.limit.is_own(scenario))
+    };
     let none_own = !offers.iter().chain(&fewest).any(all_own);
     let own = together(none_own, Limit::is_own);
     let forbidding = if today.worth.0 == 0 && asked.again.proved() {

@@ -110,7 +110,7 @@ pub(super) fn offers(asked: &Asked, effects: &[Effect]) -> (Vec<Offer>, u32) {
     let today = asked.again.today().worth;
     let helps = |effect: &&Effect| {
         let more = effect.lifted.is_some_and(|best| best.worth > today);
-        more && effect.limit.on_offer()
+        more && effect.limit.on_offer(asked.yard.scenario)
     };
     let helpful: Vec<&Effect> = effects.iter().filter(helps).collect();
     let found: Vec<Result<Option<Offer>, Refused>> = helpful

@@ -10,7 +10,7 @@ use super::single::{Effect, least};
 use super::smallest::smallest;
 use super::yard::Yard;
 use super::{Best, Offer, Refused};
-use crate::scenario::{Ask, SiteId};
+use crate::scenario::{Ask, Scenario, SiteId};
 
 /// Limits of one kind, of all colonies or all kinds of box.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -71,6 +71,17 @@ pub(super) fn groups(yard: &Yard) -> Vec<(Group, Vec<Limit>)> {
     order
 }
 
+/// The same without caps of 0, which are holds.
+fn eased(yard: &Yard) -> Vec<(Group, Vec<Limit>)> {
+    let mut groups = groups(yard);
+    let stays = |limit: &Limit| matches!(limit, Limit::Cap(..)) && !limit.on_offer(yard.scenario);
+    for (_, limits) in &mut groups {
+        limits.retain(|limit| !stays(limit));
+    }
+    groups.retain(|(_, limits)| !limits.is_empty());
+    groups
+}
+
 /// Limits of the groups at these places.
 pub(super) fn members(groups: &[(Group, Vec<Limit>)], places: &[usize]) -> Vec<Limit> {
     let chosen = places.iter().filter_map(|&place| groups.get(place));
@@ -81,9 +92,14 @@ pub(super) fn members(groups: &[(Group, Vec<Limit>)], places: &[usize]) -> Vec<L
 
 /// The fewest changes that together let more worth be stocked, each as small as the others allow
 /// in turn; and how many plans the check refused.
-pub(super) fn together(asked: &Asked, on_offer: fn(&Limit) -> bool) -> (Option<Offer>, u32) {
+pub(super) fn together(
+    asked: &Asked,
+    on_offer: fn(&Limit, &Scenario) -> bool,
+) -> (Option<Offer>, u32) {
     let limits = asked.yard.limits.iter().copied();
-    let limits: Vec<Limit> = limits.filter(on_offer).collect();
+    let limits: Vec<Limit> = limits
+        .filter(|limit| on_offer(limit, asked.yard.scenario))
+        .collect();
     let lifted = |places: &[usize]| {
         let chosen = places.iter().filter_map(|&place| limits.get(place));
         asked.yard.lift(chosen.copied())
@@ -111,7 +127,7 @@ pub(super) fn together(asked: &Asked, on_offer: fn(&Limit) -> bool) -> (Option<O
 /// Groups of which no limit holds anything back alone, and all of them together do; with what is
 /// reached without them.
 pub(super) fn only_together(asked: &Asked, effects: &[Effect]) -> Vec<(Group, Best)> {
-    let groups = groups(&asked.yard);
+    let groups = eased(&asked.yard);
     let telling = |limit: &Limit| {
         let mut effects = effects.iter();
         effects.any(|effect| effect.limit == *limit && effect.lifted.is_some())
@@ -144,7 +160,7 @@ pub(super) fn forbidding(asked: &Asked) -> Vec<Group> {
 
 /// Groups that hold worth back alone, with the least change where the group is a single thing.
 pub(super) fn lone_groups(asked: &Asked) -> Vec<(Group, Option<Change>)> {
-    let groups = groups(&asked.yard);
+    let groups = eased(&asked.yard);
     let more = |changes: &[Change]| asked.more(changes) == Some(true);
     let lone = groups.par_iter().filter_map(|(group, limits)| {
         // Mostly the least is enough, and then there is no need to lift the whole.

@@ -147,7 +147,7 @@ fn no_offer_could_be_smaller_and_none_is_missing() {
                     let worth = best(&changed(&case.scenario, &[*lesser]))?.0;
                     same(&format!("{lesser:?} for {change:?}"), worth, case.today.0)?;
                 }
-            } else if limit.on_offer() {
+            } else if limit.on_offer(&case.scenario) {
                 let worth = best(&without(&case.scenario, &[limit]))?.0;
                 same(&format!("{limit:?} is not on offer"), worth, case.today.0)?;
             }
@@ -205,11 +205,18 @@ fn no_fewer_changes_do_it_together() {
     for_seeds(seeds(80), |seed| {
         let case = case(generate::small(seed))?;
         let all: Vec<Limit> = case.why.effects.iter().map(|effect| effect.limit).collect();
+        let on_offer = |of: fn(&Limit, &Scenario) -> bool| -> Vec<Limit> {
+            let limits = all.iter().copied();
+            limits.filter(|limit| of(limit, &case.scenario)).collect()
+        };
         for (offer, of) in [
-            (&case.why.together, Limit::on_offer as fn(&Limit) -> bool),
+            (
+                &case.why.together,
+                Limit::on_offer as fn(&Limit, &Scenario) -> bool,
+            ),
             (&case.why.own, Limit::is_own),
         ] {
-            let limits: Vec<Limit> = all.iter().copied().filter(of).collect();
+            let limits = on_offer(of);
             let Some(offer) = offer else { continue };
             same("fewest", offer.fewest, true)?;
             for set in subsets(&limits, offer.changes.len() - 1)
@@ -232,7 +239,7 @@ fn no_fewer_changes_do_it_together() {
             }
         }
         if case.why.offers.is_empty() && case.why.together.is_none() {
-            let limits: Vec<Limit> = all.iter().copied().filter(Limit::on_offer).collect();
+            let limits = on_offer(Limit::on_offer);
             let worth = best(&without(&case.scenario, &limits))?.0;
             same("nothing helps", worth, case.today.0)?;
         }

@@ -94,6 +94,14 @@ pub enum Thing {
 }
 
 impl Thing {
+    /// Whether it caps what a colony may give.
+    pub(super) fn is_cap(self) -> bool {
+        matches!(
+            self,
+            Self::DrawFrames | Self::DrawBrood | Self::DrawBees | Self::DrawHoney
+        )
+    }
+
     /// Whether loosening it lowers its figure.
     pub(super) fn is_floor(self) -> bool {
         matches!(
@@ -238,6 +246,14 @@ pub struct EffectReport {
     pub without: ReachedReport,
 }
 
+impl EffectReport {
+    /// Whether it is a hold, or a cap of 0, which is one.
+    pub(super) fn is_hold(&self) -> bool {
+        let limit = &self.limit;
+        limit.thing == Thing::Hold || (limit.thing.is_cap() && limit.now == Some(0.0))
+    }
+}
+
 /// What limits of one sort hold back together.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct SortReport {
@@ -245,6 +261,13 @@ pub struct SortReport {
     pub limits: GroupReport,
     /// What is reached without all of them.
     pub without: ReachedReport,
+}
+
+impl SortReport {
+    /// Whether more is stocked without them.
+    pub(super) fn stocks_more(&self) -> bool {
+        self.without.worth_more > 0.0
+    }
 }
 
 /// A reason of a colony.

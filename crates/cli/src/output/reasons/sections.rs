@@ -76,13 +76,19 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
     let told: Vec<&EffectReport> = report.limits.iter().filter(telling).collect();
     let hardly = report.limits.len() - told.len();
     let mut limits = effects(&told, style);
-    limits.extend(report.limits_only_together.iter().map(|sort| {
-        let name = words::group(&sort.limits, combs);
-        format!(
-            "{name}, only together: without them {}",
-            brings(&sort.without, style)
-        )
-    }));
+    limits.extend(
+        report
+            .limits_only_together
+            .iter()
+            .filter(|s| !s.stocks_more())
+            .map(|sort| {
+                let name = words::group(&sort.limits, combs);
+                format!(
+                    "{name}, only together: without them {}",
+                    brings(&sort.without, style)
+                )
+            }),
+    );
     cut(&mut limits, all);
     push(&mut sections, "What limits today's plan", limits);
     push(
@@ -186,6 +192,16 @@ fn offers(report: &WhyReport, style: Style, all: bool, sections: &mut Vec<Sectio
         }
     };
     let mut single: Vec<Item> = report.one_more.iter().map(item).collect();
+    let several = report.limits_only_together.iter();
+    let several = several.filter(|sort| sort.stocks_more()).map(|sort| {
+        let eased = words::eased(&sort.limits, ", in several colonies at once", style.combs);
+        format!("{eased}: all lifted, {}", brings(&sort.without, style)).into()
+    });
+    single.extend(several);
+    let of = match single.is_empty() {
+        true => "No single change",
+        false => "No other single change",
+    };
     cut(&mut single, all);
     push(sections, one, single);
     let mut several = |lead: &str, offer: &Option<OfferReport>| {
@@ -205,10 +221,7 @@ fn offers(report: &WhyReport, style: Style, all: bool, sections: &mut Vec<Sectio
         };
         push(sections, &format!("{lead} {these}"), items);
     };
-    several(
-        &format!("No single change {none};"),
-        &report.fewest_together,
-    );
+    several(&format!("{of} {none};"), &report.fewest_together);
     several("With nothing from outside,", &report.fewest_of_our_own);
 }
 
@@ -251,7 +264,7 @@ fn effects(effects: &[&EffectReport], style: Style) -> Vec<String> {
 
 /// Whether one more, or the end of a hold, brings something.
 fn tells(effect: &EffectReport) -> bool {
-    effect.one_more.is_some() || matches!(effect.limit.thing, Thing::Hold | Thing::WholeBoxes)
+    effect.one_more.is_some() || effect.is_hold() || effect.limit.thing == Thing::WholeBoxes
 }
 
 fn effect_text(effect: &EffectReport, style: Style) -> String {
@@ -259,7 +272,7 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     let limit = &effect.limit;
     let step = words::figure(effect.step, limit.unit.unwrap_or_default());
     let step = match limit.thing {
-        Thing::Hold => return format!("once that is over, {without}"),
+        _ if effect.is_hold() => return format!("once that is over, {without}"),
         Thing::WholeBoxes => return format!("stocked in part, {without}"),
         thing if thing.is_floor() => format!("{step} less"),
         _ => format!("{step} more"),

@@ -15,15 +15,9 @@ pub(crate) fn in_short(
     many_combs: bool,
 ) -> HeldBack {
     let named = name::group(scenario, group);
-    let text = match (change, named.thing) {
-        (Some(change), _) => words::change(&name::change(scenario, change, 0), many_combs),
-        (None, Thing::Hold) => "colonies on hold, once their hold is over".to_owned(),
-        (None, Thing::Boxes) => "more boxes of a kind that is full".to_owned(),
-        (None, Thing::WholeBoxes) => "boxes stocked in part".to_owned(),
-        (None, thing) if thing.is_floor() => {
-            format!("less of {}", words::group(&named, many_combs))
-        }
-        (None, _) => format!("more of {}", words::group(&named, many_combs)),
+    let text = match change {
+        Some(change) => words::change(&name::change(scenario, change, 0), many_combs),
+        None => words::eased(&named, ", in one colony or more", many_combs),
     };
     HeldBack {
         rule: named.rule.to_owned(),

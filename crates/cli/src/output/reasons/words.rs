@@ -192,6 +192,19 @@ pub(super) fn group(group: &GroupReport, many_combs: bool) -> String {
     }
 }
 
+/// Limits of one sort eased: `less of the brood that colonies must keep`, then in how many.
+pub(super) fn eased(named: &GroupReport, many: &str, many_combs: bool) -> String {
+    let what = group(named, many_combs);
+    match named.thing {
+        Thing::Hold => "colonies on hold, once their hold is over".to_owned(),
+        Thing::Boxes => "more boxes of a kind that is full".to_owned(),
+        Thing::WholeBoxes => "boxes stocked in part".to_owned(),
+        thing if thing.is_floor() => format!("less of {what}{many}"),
+        thing if thing.is_cap() => format!("more of {what}{many}"),
+        _ => format!("more of {what}"),
+    }
+}
+
 /// A sort of limits, but for frames and bees.
 pub(super) fn sort(thing: Thing) -> &'static str {
     match thing {
