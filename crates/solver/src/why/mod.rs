@@ -153,8 +153,9 @@ pub fn why(scenario: &Scenario, found: &Outcome, options: &WhyOptions) -> Why {
     let asked = Asked::new(scenario, found, options);
     let today = Best::from(asked.again.today());
     let holding = single::holding_back(&asked);
-    let effects = single::effects(&asked, &holding);
+    let mut effects = single::effects(&asked, &holding);
     let (mut offers, mut refused) = single::offers(&asked, &effects);
+    single::agree(&scenario.prices, &mut effects, &mut offers);
     offers.sort_by_key(|offer| offer.best.cost.total(&scenario.prices));
     let mut together = |wanted: bool, of: fn(&Limit, &Scenario) -> bool| {
         let found = wanted.then(|| together::together(&asked, of));

@@ -122,6 +122,35 @@ pub(super) fn offers(asked: &Asked, effects: &[Effect]) -> (Vec<Offer>, u32) {
     (offers, u32::try_from(refused).unwrap_or(u32::MAX))
 }
 
+/// The lower figure for what is known twice: what a single change reaches, one that loosens the same limit as far or
+/// further reaches, too.
+pub(super) fn agree(prices: &Prices, effects: &mut [Effect], offers: &mut [Offer]) {
+    let better = |one: &Best, other: &Best| {
+        let reached = |best: &Best| (Reverse(best.worth), best.cost.total(prices));
+        reached(one) < reached(other)
+    };
+    for offer in offers {
+        let [change] = offer.changes[..] else {
+            continue;
+        };
+        for effect in effects.iter_mut().filter(|e| e.limit == change.limit) {
+            if let Some((one, best)) = &mut effect.one_more {
+                if one.by >= change.by && better(&offer.best, best) {
+                    *best = offer.best;
+                } else if *one == change && better(best, &offer.best) {
+                    offer.best = *best;
+                }
+            }
+            let reached = effect.one_more.map(|(_, best)| best);
+            for less in reached.into_iter().chain([offer.best]) {
+                if let Some(best) = effect.lifted.as_mut().filter(|best| better(&less, best)) {
+                    *best = less;
+                }
+            }
+        }
+    }
+}
+
 /// The least loosening of a limit that, beside other changes, lets more worth be stocked. It must
 /// be so when the limit is lifted.
 pub(super) fn least(asked: &Asked, limit: Limit, others: &[Change]) -> Change {
