@@ -1,5 +1,6 @@
 //! From a scenario and its answer to the report: the table of contents and the headline.
 
+use super::below::below;
 use super::calendar::{cells_in, day_conflicts};
 use super::carry::carry;
 use super::counted::counted_on;
@@ -116,6 +117,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         counted_on: counted_on(notes),
         ..headline(scenario, plan, answer, goals)
     };
+    let all_stocked = u64::from(headline.compartments_stocked) >= headline.may_be_stocked();
     let mut report = Report {
         spareframe_plan: FORMAT_VERSION,
         title: notes.title.clone(),
@@ -124,6 +126,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         kept: None,
         wishes: super::wishes::wishes(scenario, outcome),
         held_back_by: Vec::new(),
+        below_floor: below(scenario, plan, all_stocked),
         steps: Vec::new(),
         compartments: plan.compartments.iter().filter_map(of).collect(),
         begun: plan.begun.iter().filter_map(of).map(begun).collect(),

@@ -1,5 +1,6 @@
 //! The plan as Markdown, to print or to keep.
 
+use super::below;
 use super::carry;
 use super::figures;
 use super::hands;
@@ -106,6 +107,9 @@ fn overview(out: &mut String, report: &Report, words: &Words) {
         for item in items {
             let _ = writeln!(out, "- {}", text(&item));
         }
+    }
+    if let Some(below) = below::sentence(report) {
+        let _ = writeln!(out, "\n{}", text(&below));
     }
     out.push('\n');
 }

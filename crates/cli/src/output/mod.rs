@@ -1,5 +1,6 @@
 //! Plans for people and programs: one report record, one writer for each format.
 
+mod below;
 mod build;
 pub mod calendar;
 mod carry;

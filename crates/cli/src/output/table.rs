@@ -1,5 +1,6 @@
 //! The plan for a terminal: the answer first, then colonies, compartments, loads, cautions.
 
+use super::below;
 use super::carry;
 use super::figures;
 use super::page::{CARE, HEAD, TITLE};
@@ -79,6 +80,9 @@ fn overview(page: &mut Page, report: &Report, verbose: bool) {
         for item in items {
             page.item("  - ", &item);
         }
+    }
+    if let Some(below) = below::sentence(report) {
+        page.item("", &below);
     }
     if let Some(comb) = page.words.comb_sentence(report) {
         page.item("", &comb);

@@ -200,3 +200,155 @@ fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
         assert!(!text.contains(claim), "{claim}\n{text}");
     }
 }
+
+/// Producers that are short of stores, and one that is short of brood.
+const SHORT: &str = "\
+spareframe: 2
+day: 2031-05-27
+settings: {honey cap: 8 kg}
+sites:
+  avenue: {at: [50.00, 14.40]}
+  wood: {at: [50.10, 14.42]}
+colonies:
+  K1: {site: avenue, brood: 8 combs, stores: 4 combs, bees: 40_000, crop: 30 kg, flow: [2031-06-14, 2031-07-05]}
+  K2: {site: avenue, brood: 8 combs, stores: 5 combs, bees: 34_000, crop: 26 kg, flow: [2031-06-14, 2031-07-05]}
+  K4: {site: avenue, brood: 6 combs, stores: 6 combs, bees: 24_000, crop: 15 kg, flow: [2031-06-14, 2031-07-05]}
+store room:
+  - {count: 12, drawn: 0}
+  - {count: 6, stores: 80 %}
+recipes:
+  split:
+    bees: 8000
+    lines:
+      - {name: brood, count: 2, brood: 60 %}
+      - {name: stores, stores: 60 %, no brood: yes}
+boxes:
+  box: {count: 8, site: wood, recipe: split}
+";
+
+#[test]
+fn what_several_colonies_hold_back_together_is_said_alike_by_plan_and_reasons() {
+    let said = |command: &str| {
+        let run = spareframe(&[command, "-", "-q"]).stdin(SHORT).code(1);
+        run.stdout("...").check()
+    };
+    let (plan, reasons) = (said("stock"), said("why"));
+    let eased = "\n  - less of the stores that colonies must keep, in one colony or more\n";
+    assert!(plan.contains(eased), "{plan}");
+    let eased = "To stock anything, any one of these would do\n\
+                 - less of the stores that colonies must keep, in several colonies at once: all\n  lifted, ";
+    assert!(reasons.contains(eased), "{reasons}");
+    let others = "\nNo other single change stocks anything; these together would\n";
+    assert!(reasons.contains(others), "{reasons}");
+    assert!(
+        !reasons.contains("only together: without them"),
+        "{reasons}"
+    );
+}
+
+#[test]
+fn colonies_that_are_below_a_floor_are_named_in_one_line() {
+    let short = "\nGive nothing, below what they must keep: K1, K2 (production: 10 kg of stores);\nK4 (production: 4 brood frames).\n";
+    let plan = spareframe(&["stock", "-", "-q"]).stdin(SHORT).code(1);
+    let plan = plan.stdout("...").check();
+    assert!(plan.contains(short), "{plan}");
+    let args = ["stock", "-", "-q", "--format", "json"];
+    let found = spareframe(&args).stdin(SHORT).code(1).json();
+    let below = &found["below_floor"][0];
+    assert_eq!(below["must_keep"][0]["of"], "stores_kg");
+    assert_eq!(below["must_keep"][0]["amount"], 10.0);
+    assert_eq!(below["colonies"], serde_json::json!(["K1", "K2"]));
+    let args = ["stock", "-", "-q", "--format", "markdown"];
+    let page = spareframe(&args).stdin(SHORT).code(1);
+    assert!(
+        page.stdout("...")
+            .check()
+            .contains("\n\nGive nothing, below")
+    );
+}
+
+#[test]
+fn a_cap_of_nothing_is_a_hold_and_not_on_offer() {
+    let held = "spareframe: 2
+sites: {home: {at: [47.60, 8.10]}, valley: {at: [47.70, 8.20]}}
+roles:
+  breeder: {draw: {frames: 0, bees: 0}}
+colonies:
+  Gold: {role: breeder, site: home, brood: 8 combs, stores: 4 combs}
+  Moon: {role: nucleus, site: home, brood: 5 combs, stores: 2 combs, bees: 16_000}
+recipes:
+  mating:
+    bees: 2000
+    lines:
+      - {name: brood, brood: 40 %}
+      - {name: food, stores: 50 %, no brood: yes}
+boxes:
+  box: {count: 4, site: valley, recipe: mating}
+";
+    let said = |command: &str| {
+        let run = spareframe(&[command, "-", "-q"]).stdin(held);
+        run.stdout("...").check()
+    };
+    let (plan, reasons) = (said("stock"), said("why"));
+    assert!(
+        plan.contains("1 more frame (no brood, stores 50%)"),
+        "{plan}"
+    );
+    assert!(!plan.contains("may give"), "{plan}");
+    assert!(!reasons.contains("instead of 0"), "{reasons}");
+    let limit = "- colony Gold, may give at most 0 frames: once that is over, ";
+    assert!(reasons.contains(limit), "{reasons}");
+    assert!(
+        reasons.contains("\n- Gold: may give at most 0 frames\n"),
+        "{reasons}"
+    );
+}
+
+#[test]
+fn a_change_has_one_cost_wherever_it_is_named() {
+    let thin = "spareframe: 2
+day: 2031-05-08
+sites: {bog: {at: [58.20, 15.00]}, island: {at: [58.30, 15.10]}}
+roles:
+  production: {keep: {brood: 3 combs, bees: 5 frames, stores: 2 kg}, draw: {frames: 2}}
+colonies:
+  Sif: {site: bog, comb: Langstroth medium, brood: 6 combs at 50 %, stores: 3 combs at 40 %, bees: 7 frames}
+  Tyr: {site: bog, comb: Langstroth medium, brood: 5 combs at 55 %, stores: 4 combs at 50 %, bees: 6 frames}
+  Ull: {site: bog, comb: Langstroth medium, brood: 7 combs at 60 %, stores: 5 combs at 60 %, bees: 10 frames}
+  Nan: {site: bog, comb: Langstroth medium, role: nucleus, brood: 3 combs at 45 %, stores: 2 combs at 60 %, bees: 4 frames}
+store room:
+  - {count: 6, comb: Langstroth medium, drawn: 100 %}
+  - {count: 10, comb: Langstroth medium, drawn: 0}
+recipes:
+  weak start:
+    bees: 2 frames
+    lines:
+      - {name: brood, comb: Langstroth medium, brood: 30 %}
+      - {name: food, comb: Langstroth medium, stores: 30 %, no brood: yes, or: [{drawn: 100 %, no brood: yes, feed: 800 g}]}
+      - {name: drawn, comb: Langstroth medium, drawn: 100 %, stores: 0 to 20 %, no brood: yes, or: [{foundation: yes}]}
+boxes:
+  box: {count: 6, site: island, recipe: weak start}
+cells: 6
+";
+    let args = ["why", "-", "-q", "--format", "json"];
+    let report = spareframe(&args).stdin(thin).json();
+    let cost = |offer: &serde_json::Value| offer["reached"]["cost_g"].as_i64().unwrap();
+    let mut both = 0;
+    for offer in report["one_more"].as_array().unwrap() {
+        let change = &offer["changes"][0];
+        let limits = report["limits"].as_array().unwrap().iter();
+        for one in limits
+            .map(|effect| &effect["one_more"])
+            .filter(|one| !one.is_null())
+        {
+            let other = &one["changes"][0];
+            let further = other["by"].as_f64() >= change["by"].as_f64();
+            if other["limit"] == change["limit"] && further {
+                both += 1;
+                assert!(cost(one) <= cost(offer), "{other} {change}");
+                assert!(other["by"] != change["by"] || cost(one) == cost(offer));
+            }
+        }
+    }
+    assert!(both > 2, "{report}");
+}

@@ -6,9 +6,9 @@ use super::asked::Asked;
 use super::limit::{Floor, Limit};
 use super::single::Effect;
 use super::smallest::smallest;
-use super::yard::{Yard, held, next_cells};
+use super::yard::{held, next_cells};
 use crate::plan::Plan;
-use crate::scenario::{Ask, Colony, ColonyId, FrameGroup, Line};
+use crate::scenario::{Ask, Colony, ColonyId, FrameGroup, Line, Scenario};
 use crate::solve::Reach;
 use crate::units::Hundreds;
 use crate::{Origin, check, remains};
@@ -67,6 +67,39 @@ pub(super) fn colonies(
         .collect()
 }
 
+/// Colonies that give nothing, as they have less than they must keep, though a line could use what they have; each floor
+/// that one is below is an entry of its own. Colonies on hold are left out. Known without any search.
+///
+/// ```
+/// use spareframe_solver::why::{Floor, below_floors};
+/// use spareframe_solver::{ColonyId, Grams, Scenario};
+/// // A producer, a nucleus, a colony on hold; two boxes of two compartments.
+/// let mut yard: Scenario = include!("../../doctests/yard.rs");
+/// assert_eq!(below_floors(&yard), []);
+/// yard.colonies[0].keep.stores = Grams(90_000);
+/// assert_eq!(below_floors(&yard), [(ColonyId(0), Floor::Stores)]);
+/// ```
+#[must_use]
+pub fn below_floors(scenario: &Scenario) -> Vec<(ColonyId, Floor)> {
+    let colonies = (0..).map(ColonyId).zip(&scenario.colonies);
+    let of = |(id, colony): (ColonyId, &Colony)| {
+        let below = below(scenario, colony).map(move |floor| (id, floor));
+        below.collect::<Vec<_>>()
+    };
+    colonies
+        .filter(|(_, colony)| colony.hold.is_none() && may_give(scenario, colony))
+        .flat_map(of)
+        .collect()
+}
+
+/// The floors that a colony is below before the draw.
+fn below(scenario: &Scenario, colony: &Colony) -> impl Iterator<Item = Floor> {
+    Floor::TO_GIVE.into_iter().filter(|floor| {
+        let held = held(scenario, colony, *floor);
+        held.is_some_and(|held| held < floor.of(&colony.keep))
+    })
+}
+
 fn because(
     asked: &Asked,
     plan: &Plan,
@@ -80,21 +113,13 @@ fn because(
     if colony.hold.is_some() {
         return vec![Because::OnHold];
     }
-    let below = |floor: &Floor| {
-        let held = held(yard.scenario, colony, *floor);
-        held.is_some_and(|held| held < Limit::Floor(id, *floor).now(yard.scenario))
-    };
-    let mut because: Vec<Because> = Floor::TO_GIVE
-        .into_iter()
-        .filter(below)
-        .map(Because::Below)
-        .collect();
+    let mut because: Vec<Because> = below(yard.scenario, colony).map(Because::Below).collect();
     let own = || effects.iter().filter(|e| e.limit.colony() == Some(id));
     let alone: Vec<Limit> = own()
         .filter(|effect| effect.lifted.is_some())
         .map(|effect| effect.limit)
         .collect();
-    if because.is_empty() && !may_give(yard, colony) {
+    if because.is_empty() && !may_give(yard.scenario, colony) {
         return vec![Because::NothingFits];
     }
     if !alone.is_empty() {
@@ -126,14 +151,14 @@ fn because(
 }
 
 /// Whether a colony has a frame that any line could use, or bees.
-fn may_give(yard: &Yard, colony: &Colony) -> bool {
+fn may_give(scenario: &Scenario, colony: &Colony) -> bool {
     let fits = |group: &FrameGroup| {
-        let lines = yard.scenario.boxes.iter().flat_map(|kind| &kind.lines);
-        let again = next_cells(yard.scenario).flat_map(|kind| &kind.again.lines);
+        let lines = scenario.boxes.iter().flat_map(|kind| &kind.lines);
+        let again = next_cells(scenario).flat_map(|kind| &kind.again.lines);
         let usable = |line: &Line| line.place_of(&group.frame).is_some();
         !group.queen && group.count > 0 && lines.chain(again).any(usable)
     };
-    let bees = held(yard.scenario, colony, Floor::Bees);
+    let bees = held(scenario, colony, Floor::Bees);
     bees.is_some_and(|bees| bees > 0) || colony.frames.iter().any(fits)
 }
 

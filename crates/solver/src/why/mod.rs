@@ -14,7 +14,7 @@ mod together;
 mod wished;
 mod yard;
 
-pub use colonies::{Because, ColonyReason};
+pub use colonies::{Because, ColonyReason, below_floors};
 pub use kinds::{KindReason, Unstocked};
 pub use limit::{Cap, Change, Floor, Limit, Unit, changed};
 pub use single::Effect;

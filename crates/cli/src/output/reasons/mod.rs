@@ -17,4 +17,5 @@ pub use record::{
 };
 pub(super) use sections::{Section, sections};
 pub(crate) use short::{in_short, limits_in_short};
+pub(super) use words::kept;
 pub use write::{markdown, table};

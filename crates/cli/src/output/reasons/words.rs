@@ -174,6 +174,16 @@ pub(super) fn limit(limit: &LimitReport, many_combs: bool) -> String {
     }
 }
 
+/// What is kept, by the key of a plan: `10 kg of stores`.
+pub(in crate::output) fn kept(of: &str, value: f64) -> String {
+    match of {
+        "stores_kg" => format!("{} of stores", figure(value, "kg")),
+        "brood_frames" => figure(value, "brood frames"),
+        "drawn_frames" => figure(value, "drawn combs"),
+        _ => figure(value, "bees"),
+    }
+}
+
 /// Limits of one sort: `what colonies must keep of brood`.
 pub(super) fn group(group: &GroupReport, many_combs: bool) -> String {
     match group.thing {

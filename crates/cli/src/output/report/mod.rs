@@ -46,6 +46,10 @@ pub struct Report {
     /// for unasked in yards of usual size; else where nothing is possible, and with `--verbose`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub held_back_by: Vec<HeldBack>,
+    /// Colonies that give nothing, as they have less than they must keep, though their frames or bees would serve; absent
+    /// where there are none, or all is stocked.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub below_floor: Vec<BelowFloor>,
     /// What to do, in order.
     #[serde(default)]
     pub steps: Vec<String>,
@@ -70,6 +74,26 @@ pub struct Report {
     pub cautions: Vec<Caution>,
     /// What the honey estimate assumes.
     pub estimate_assumptions: Vec<String>,
+}
+
+/// Colonies of one role below the same floors.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct BelowFloor {
+    /// Their role.
+    pub role: String,
+    /// What each must keep and has less of.
+    pub must_keep: Vec<FloorReport>,
+    /// Their names.
+    pub colonies: Vec<String>,
+}
+
+/// What a colony must keep.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct FloorReport {
+    /// Of what: `brood_frames`, `bees`, `stores_kg` or `drawn_frames`.
+    pub of: String,
+    /// How much.
+    pub amount: f64,
 }
 
 /// What kind of answer this is.
