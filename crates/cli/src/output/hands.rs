@@ -2,21 +2,64 @@
 
 use super::done::taken;
 use super::figures::{bees, counted, some, whole};
-use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling};
+use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling, Holds, Leaving};
 use super::words::{Words, clean, hanging};
 
+/// What the hands are at, in their order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Step {
+    /// Nothing to do: what is done already.
+    Done,
+    /// The queen.
+    Queen,
+    /// Frames that leave.
+    Frames,
+    /// Bees to add.
+    Bees,
+    /// The queen goes back.
+    Back,
+    /// What fills the gaps.
+    Gaps,
+    /// The hive is closed.
+    Close,
+}
+
 /// One thing to do.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Hand {
+    pub step: Step,
     /// What.
     pub what: String,
     /// Into which compartments.
     pub to: Option<String>,
+    /// The same with its compartments.
+    pub goes_to: Vec<Destination>,
+    /// The frames, where frames are lifted.
+    pub frames: Option<Lifted>,
+}
+
+/// Frames alike that are lifted out or put in.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Lifted {
+    pub frames: i64,
+    /// Where they hang or lie, where the scenario says so.
+    pub place: Option<String>,
+    pub each_holds: Holds,
+    /// The same in words.
+    pub content: String,
+    /// What becomes of their bees; empty where they have none.
+    pub bees: String,
 }
 
 impl Hand {
-    fn alone(what: String) -> Self {
-        Self { what, to: None }
+    fn alone(step: Step, what: String) -> Self {
+        Self {
+            step,
+            what,
+            to: None,
+            goes_to: Vec::new(),
+            frames: None,
+        }
     }
 
     /// Both in one line.
@@ -31,14 +74,33 @@ impl Hand {
 impl Words {
     /// From finding the queen to closing the hive.
     pub(super) fn hands(&self, c: &ColonyReport) -> Vec<Hand> {
-        let mut list: Vec<Hand> = taken(c).into_iter().map(Hand::alone).collect();
+        let mut list = Vec::new();
+        list.extend(taken(c).map(|taken| Hand::alone(Step::Done, taken)));
         if c.gives() {
-            list.push(Hand::alone(queen(c).to_owned()));
+            list.push(Hand::alone(Step::Queen, queen(c).to_owned()));
             list.extend(self.leaving(c));
             list.extend(self.adding(c));
-            list.push(Hand::alone(self.close(c)));
+            list.extend(self.closing(c));
         } else {
-            list.push(Hand::alone("nothing more to take".to_owned()));
+            list.push(Hand::alone(Step::Done, "nothing more to take".to_owned()));
+        }
+        list
+    }
+
+    /// The same with all from the queen's way back to the closed hive in one line.
+    pub(super) fn hands_in_short(&self, c: &ColonyReport) -> Vec<Hand> {
+        let mut list: Vec<Hand> = Vec::new();
+        for hand in self.hands(c) {
+            match list.last_mut() {
+                Some(last) if last.step >= Step::Back => {
+                    let between = match hand.what.starts_with(AND) {
+                        true => " ",
+                        false => "; ",
+                    };
+                    last.what += &format!("{between}{}", hand.what);
+                }
+                _ => list.push(hand),
+            }
         }
         list
     }
@@ -46,26 +108,50 @@ impl Words {
     /// Frames that leave, and where they go. Those that look alike, and whose bees are treated alike, are
     /// one item: nobody shakes a frame to the hundred.
     fn leaving(&self, c: &ColonyReport) -> Vec<Hand> {
-        let mut alike: Vec<(String, BeesOnFrames, Ride, Vec<Destination>)> = Vec::new();
-        for l in &c.leaving {
-            let what = self.content(&l.each_holds) + &hanging(l.place.as_deref());
-            for to in &l.goes_to {
+        let mut alike: Vec<Alike> = Vec::new();
+        for leaving in &c.leaving {
+            for to in &leaving.goes_to {
                 let (how, bees) = (to.bees_on_frames, to.bees_each);
-                match alike.iter_mut().find(|a| a.0 == what && a.1 == how) {
-                    Some((_, _, ride, all)) => {
-                        *ride = (ride.0.min(bees), ride.1.max(bees));
-                        self.join(all, std::slice::from_ref(to));
+                let looks = |of: &Leaving| (self.content(&of.each_holds), of.place.clone());
+                let same = |a: &&mut Alike| a.how == how && looks(a.leaving) == looks(leaving);
+                match alike.iter_mut().find(same) {
+                    Some(a) => {
+                        a.ride = (a.ride.0.min(bees), a.ride.1.max(bees));
+                        self.join(&mut a.to, std::slice::from_ref(to));
                     }
-                    None => alike.push((what.clone(), how, (bees, bees), vec![to.clone()])),
+                    None => alike.push(Alike {
+                        leaving,
+                        how,
+                        ride: (bees, bees),
+                        to: vec![to.clone()],
+                    }),
                 }
             }
         }
-        let item = |(what, how, ride, to): (String, BeesOnFrames, Ride, Vec<Destination>)| {
-            let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
-            let bees = on_frames(how, ride, frames);
+        let item = |a: Alike| {
+            let frames = a.to.iter().map(|d| i64::from(d.frames)).sum();
+            let place = a.leaving.place.as_deref();
+            let bees = on_frames(a.how, a.ride, frames);
+            let (count, content) = (
+                counted(frames, "frame", "frames"),
+                self.content(&a.leaving.each_holds),
+            );
+            let behind = match bees.is_empty() {
+                true => String::new(),
+                false => format!(", {bees}"),
+            };
             Hand {
-                what: format!("{}, {what}{bees}", counted(frames, "frame", "frames")),
-                to: Some(self.goes_to(&to)),
+                step: Step::Frames,
+                what: format!("{count}, {content}{}{behind}", hanging(place)),
+                to: Some(self.goes_to(&a.to)),
+                frames: Some(Lifted {
+                    frames,
+                    place: place.map(clean),
+                    each_holds: a.leaving.each_holds.clone(),
+                    content,
+                    bees,
+                }),
+                goes_to: a.to,
             }
         };
         alike.into_iter().map(item).collect()
@@ -105,8 +191,11 @@ impl Words {
             let lots = i64::try_from(to.len()).unwrap_or(i64::MAX);
             let from = self.shaken_from(c, &mut shaken, lot.bees.saturating_mul(lots));
             Hand {
+                step: Step::Bees,
                 what: format!("add {amount}, {from}"),
                 to: Some(self.goes_to(&to)),
+                goes_to: to,
+                frames: None,
             }
         };
         let mut list = Vec::new();
@@ -152,44 +241,77 @@ impl Words {
     }
 
     /// Queen back, gaps, close.
-    fn close(&self, c: &ColonyReport) -> String {
+    fn closing(&self, c: &ColonyReport) -> Vec<Hand> {
+        let alone = |step, what: &str| Hand::alone(step, what.to_owned());
         if c.taken_apart {
-            return match left_over(c) {
+            let left = match left_over(c) {
                 0 => "taken apart: no frame and no bee stays".to_owned(),
                 n => format!(
                     "taken apart: no frame stays; {} bees are left over",
                     some(n)
                 ),
             };
+            return vec![Hand::alone(Step::Close, left)];
         }
         let gone: i64 = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
-        match (gone, self.gaps(c, gone)) {
-            (0, _) => "queen back; close".to_owned(),
-            (_, None) => format!("{}, gaps at the outside; close", push(c)),
-            (_, Some(gaps)) => format!("{}; {gaps}; close", push(c)),
+        let gaps = self.gaps(c, gone);
+        let mut list = Vec::new();
+        match gone {
+            0 => list.push(alone(Step::Back, "queen back")),
+            _ if gaps.is_empty() => list.push(Hand::alone(
+                Step::Back,
+                format!("{}, gaps at the outside", push(c)),
+            )),
+            _ => {
+                list.push(alone(Step::Back, push(c)));
+                list.extend(gaps);
+            }
         }
+        list.push(alone(Step::Close, "close"));
+        list
     }
 
-    /// What fills the gaps, and how many stay, where that is not left to the colony.
-    fn gaps(&self, c: &ColonyReport, gone: i64) -> Option<String> {
-        let item = |f: &Filling| {
-            let place = hanging(f.place.as_deref());
-            let frames = counted(i64::from(f.frames), "frame", "frames");
-            format!("{frames}, {}{place}", self.content(&f.each_holds))
-        };
-        let items: Vec<String> = c.gaps_filled_with.iter().map(item).collect();
-        let open = left_empty(c);
+    /// What fills the gaps, and how many stay; nothing where that is left to the colony.
+    fn gaps(&self, c: &ColonyReport, gone: i64) -> Vec<Hand> {
         let gap = if gone == 1 { "gap" } else { "gaps" };
-        let fill = format!(
-            "fill the {gap} from the store room: {}",
-            items.join(" and ")
-        );
-        match (items.is_empty(), open) {
-            (true, open) => open,
-            (false, None) => Some(fill),
-            (false, Some(open)) => Some(format!("{fill}; {open}")),
-        }
+        let fill = |(at, f): (usize, &Filling)| {
+            let frames = i64::from(f.frames);
+            let content = self.content(&f.each_holds);
+            let item = format!(
+                "{}, {content}{}",
+                counted(frames, "frame", "frames"),
+                hanging(f.place.as_deref())
+            );
+            Hand {
+                what: match at {
+                    0 => format!("fill the {gap} from the store room: {item}"),
+                    _ => format!("{AND}{item}"),
+                },
+                frames: Some(Lifted {
+                    frames,
+                    place: f.place.as_deref().map(clean),
+                    each_holds: f.each_holds.clone(),
+                    content,
+                    bees: String::new(),
+                }),
+                ..Hand::alone(Step::Gaps, String::new())
+            }
+        };
+        let mut list: Vec<Hand> = c.gaps_filled_with.iter().enumerate().map(fill).collect();
+        list.extend(left_empty(c).map(|open| Hand::alone(Step::Gaps, open)));
+        list
     }
+}
+
+/// How a hand begins that only goes on with the one before.
+const AND: &str = "and ";
+
+/// Frames of one look that leave, with bees treated alike.
+struct Alike<'a> {
+    leaving: &'a Leaving,
+    how: BeesOnFrames,
+    ride: Ride,
+    to: Vec<Destination>,
 }
 
 /// Gaps that stay empty, and why.
@@ -283,10 +405,10 @@ fn on_frames(how: BeesOnFrames, (least, most): Ride, frames: i64) -> String {
         _ => ("their", " on each"),
     };
     match how {
-        BeesOnFrames::None => ", brush off any bees".to_owned(),
-        BeesOnFrames::All => format!(", with {its} bees ({ride}{each})"),
-        BeesOnFrames::ShakeLightly => format!(", shake lightly ({ride} ride{each})"),
-        BeesOnFrames::BrushOff => ", brush off the bees".to_owned(),
+        BeesOnFrames::None => "brush off any bees".to_owned(),
+        BeesOnFrames::All => format!("with {its} bees ({ride}{each})"),
+        BeesOnFrames::ShakeLightly => format!("shake lightly ({ride} ride{each})"),
+        BeesOnFrames::BrushOff => "brush off the bees".to_owned(),
     }
 }
 

@@ -136,7 +136,7 @@ fn colonies(out: &mut String, report: &Report, words: &Words) {
 }
 
 fn donor(c: &ColonyReport, words: &Words) -> [String; 3] {
-    let all = words.hands(c);
+    let all = words.hands_in_short(c);
     let lines: Vec<String> = all.iter().map(|hand| text(&hand.line())).collect();
     let (heading, gives) = (hands::heading(c), hands::gives(c));
     [

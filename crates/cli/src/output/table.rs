@@ -120,7 +120,7 @@ fn colonies(page: &mut Page, report: &Report) {
 fn donor(page: &mut Page, c: &ColonyReport, frames: bool) {
     let (heading, gives) = (hands::heading(c), hands::gives(c));
     page.item("", &format!("{heading}: {gives}"));
-    for hand in page.words.hands(c) {
+    for hand in page.words.hands_in_short(c) {
         page.item("  - ", &hand.what);
         if let Some(to) = hand.to {
             page.item("      ", &to);

@@ -116,12 +116,6 @@ impl Words {
         }
     }
 
-    /// A compartment by name and site, its donors, and how far it is done: `mating box 3.2, at home,
-    /// from colonies 4 and 7 (begun)`.
-    pub(super) fn heading(&self, c: &CompartmentReport) -> String {
-        self.heading_of(self.compartment(c), c)
-    }
-
     /// Compartments that follow each other and are filled alike, as runs.
     pub(super) fn runs<'a>(
         &self,
@@ -148,6 +142,8 @@ impl Words {
         Some(self.heading_of(name, first))
     }
 
+    /// A compartment by name and site, its donors, and how far it is done: `mating box 3.2, at home,
+    /// from colonies 4 and 7 (begun)`.
     fn heading_of(&self, name: String, c: &CompartmentReport) -> String {
         let site = clean(&c.site);
         let donors: Vec<String> = c.donor_colonies.iter().map(|name| clean(name)).collect();

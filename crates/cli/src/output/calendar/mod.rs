@@ -12,7 +12,7 @@ mod table;
 mod ways;
 pub(super) mod words;
 
-pub(super) use words::written;
+pub(super) use words::{long_day, written};
 
 pub use build::build;
 pub(super) use build::{MATED_QUEENS, RIPE_CELLS, cells_in, day_conflicts, first_look, keeps};

@@ -10,6 +10,11 @@ pub(super) fn day(day: Date) -> String {
     day.strftime("%a %Y-%m-%d").to_string()
 }
 
+/// A day as a person writes it: `Tue 20 May 2031`.
+pub(in super::super) fn long_day(day: Date) -> String {
+    day.strftime("%a %-d %B %Y").to_string()
+}
+
 /// A day of the record, as it is shown.
 pub(in super::super) fn written(text: &str) -> String {
     text.parse().map_or_else(|_| clean(text), day)

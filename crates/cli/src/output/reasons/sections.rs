@@ -13,6 +13,9 @@ use crate::output::report::Answer;
 use crate::output::words::clean;
 use std::collections::{BTreeMap, BTreeSet};
 
+/// The heading of colonies that give nothing.
+pub(in crate::output) const GIVE_NOTHING: &str = "Why these colonies give nothing";
+
 /// A heading with its items.
 pub(in crate::output) struct Section {
     pub title: String,
@@ -102,11 +105,7 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
         .colonies
         .iter()
         .partition(|colony| colony.frames > 0 || colony.bees > 0);
-    push(
-        &mut sections,
-        "Why these colonies give nothing",
-        colonies(&none, combs),
-    );
+    push(&mut sections, GIVE_NOTHING, colonies(&none, combs));
     push(
         &mut sections,
         "Why these give no more",

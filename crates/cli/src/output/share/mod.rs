@@ -1,11 +1,15 @@
 //! What is handed on: a page with everything in it, a table for spreadsheets, dates for a calendar.
 
+mod comb;
 mod csv;
 mod dates;
-mod drawing;
 mod embed;
+mod hive;
+mod label;
+mod labels;
+mod mating;
 mod page;
-mod view;
+mod sheet;
 
 pub use csv::csv;
 pub(crate) use csv::defused;

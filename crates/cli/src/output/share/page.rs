@@ -1,11 +1,17 @@
 //! The page: one file that holds all there is, and asks for nothing.
 
-use super::embed::safe;
-use super::view::{BoxView, ColonyView, SiteView, boxes, colonies, sites};
+use super::comb::Combs;
+use super::embed::{digest, safe};
+use super::label::{HalfLabel, LabelView, labels};
+use super::labels::Labels;
+use super::mating::{Half, Stand, stands};
+use super::sheet::{ColonySheet, SiteSheet, colonies, day, sites};
+use crate::output::build::decimal;
 use crate::output::calendar::{Calendar, words as calendar_words};
 use crate::output::curve::{self, Cells, CurveReport};
+use crate::output::figures::counted;
 use crate::output::reasons::{self, WhyReport};
-use crate::output::report::Report;
+use crate::output::report::{Headline, Report};
 use crate::output::words::{Words, clean};
 use crate::output::{Notes, cautions, headline, next_cells, queens};
 use askama::Template;
@@ -32,20 +38,32 @@ pub struct Shared<'a> {
     pub revision: u32,
 }
 
+/// How it looks, and what it does where scripts may run; it says the same without.
+const STYLE: &str = include_str!("../../../templates/page.css");
+const SCRIPT: &str = include_str!("../../../templates/page.js");
+
 #[derive(Template)]
-#[template(path = "share.html")]
+#[template(path = "page.html")]
 struct Page<'a> {
     report: &'a Report,
     title: String,
     day: String,
+    figures: Vec<Figure>,
+    /// The site where the day begins.
+    start: Option<String>,
     answer: String,
-    kinds: Vec<String>,
+    lead: String,
+    /// What the cost is made of, and other figures.
+    costs: Vec<String>,
     sentences: Vec<String>,
     held_back: Option<(String, Vec<String>)>,
-    colonies: Vec<ColonyView>,
-    boxes: Vec<BoxView>,
-    sites: Vec<SiteView>,
-    on_hold: Vec<(String, String)>,
+    colonies: Vec<ColonySheet>,
+    stands: Vec<Stand>,
+    sites: Vec<SiteSheet>,
+    labels: Vec<LabelView>,
+    /// Colonies that are not opened, and why.
+    shut: Vec<(String, String)>,
+    combs: Vec<(String, String)>,
     peace: &'static str,
     standing: Vec<String>,
     queens: Vec<String>,
@@ -54,6 +72,26 @@ struct Page<'a> {
     calendar: Option<CalendarView<'a>>,
     plan_json: String,
     scenario_json: String,
+    /// Names this plan among others on one device.
+    key: String,
+    style: &'static str,
+    script: &'static str,
+    script_hash: String,
+}
+
+impl Page<'_> {
+    /// The compartment that a label is for.
+    fn half(&self, label: &HalfLabel) -> Option<&Half> {
+        let (stand, no, half) = label.at;
+        self.stands.get(stand)?.boxes.get(no)?.halves.get(half)
+    }
+}
+
+/// A figure that leads the page.
+struct Figure {
+    amount: String,
+    rest: String,
+    what: &'static str,
 }
 
 struct CalendarView<'a> {
@@ -98,38 +136,127 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
     let (report, scenario) = (shared.report, shared.scenario);
     let words = Words::of_whole_colonies(report, scenario);
     let json = |error: serde_json::Error| error.to_string();
-    let (colonies, boxes) = (colonies(shared, &words), boxes(report, &words));
-    let held = report.on_hold.iter();
+    let plan_json = safe(&serde_json::to_string_pretty(report).map_err(json)?);
+    let mut combs = Combs::of(scenario);
+    let touched = report.compartments.iter().chain(&report.begun);
+    let names = Labels::of(&report.headline, touched, &words);
+    let colonies = colonies(shared, &words, &names, &mut combs);
+    let stands = stands(report, &words, &names, &mut combs);
+    let sites = sites(shared, &words, &names);
+    let sections = shared
+        .reasons
+        .map_or(Vec::new(), |r| reasons::sections(r, false));
+    let h = &report.headline;
+    let costs = [headline::cost(h), headline::work(report)];
     Ok(Page {
         report,
         title: report
             .title
             .as_deref()
             .map_or_else(|| "Stocking plan".to_owned(), clean),
-        day: report.day.as_deref().map_or_else(String::new, clean),
+        day: report.day.as_deref().map_or_else(String::new, day),
+        figures: figures(&report.headline, scenario.colonies.len()),
+        start: sites.first().map(|site| site.name.clone()),
         answer: headline::answer(&report.headline),
-        kinds: words.kinds(&report.headline),
+        lead: lead(&colonies),
         sentences: headline::sentences(report)
             .into_iter()
+            .filter(|sentence| !costs.contains(sentence))
+            .collect(),
+        costs: words
+            .kinds(&report.headline)
+            .into_iter()
+            .chain(costs.clone())
             .chain(words.comb_sentence(report))
             .collect(),
         held_back: headline::held_back(report, true)
             .map(|(lead, items)| (lead.replace('`', ""), items)),
-        sites: sites(scenario, report, &words),
+        labels: labels(shared, &stands, &names),
+        shut: shut(shared, &sections),
+        sites,
         colonies,
-        boxes,
+        stands,
+        combs: combs.drawings(),
         peace: next_cells::PEACE,
         standing: next_cells::peace(&words, report),
         queens: queens::lines(report),
-        on_hold: held.map(|h| (clean(&h.colony), clean(&h.reason))).collect(),
         curve: shared.curve.map(curve_view).transpose()?,
-        reasons: shared
-            .reasons
-            .map_or(Vec::new(), |r| reasons::sections(r, false)),
+        reasons: sections,
         calendar: shared.calendar.map(calendar_view),
-        plan_json: safe(&serde_json::to_string_pretty(report).map_err(json)?),
         scenario_json: safe(&serde_json::to_string(shared.source).map_err(json)?),
+        key: digest(plan_json.as_bytes())
+            .chars()
+            .filter(char::is_ascii_alphanumeric)
+            .take(12)
+            .collect(),
+        plan_json,
+        style: STYLE,
+        script: SCRIPT,
+        script_hash: digest(SCRIPT.as_bytes()),
     })
+}
+
+/// What is stocked, what it costs in honey, how many hives are opened.
+fn figures(headline: &Headline, colonies: usize) -> Vec<Figure> {
+    let honey = headline.honey_given_up_g;
+    let kg = honey.map(|grams| format!("{:.2}", decimal(grams, 1000.0)));
+    vec![
+        Figure {
+            amount: headline.compartments_stocked.to_string(),
+            rest: format!("of {}", headline.may_be_stocked()),
+            what: "compartments stocked",
+        },
+        Figure {
+            what: match kg {
+                Some(_) => "honey given up (estimate)",
+                None => "honey is not estimated",
+            },
+            rest: if kg.is_some() { "kg" } else { "" }.to_owned(),
+            amount: kg.unwrap_or_else(|| "\u{2013}".to_owned()),
+        },
+        Figure {
+            amount: headline.colonies_opened.to_string(),
+            rest: format!("of {colonies}"),
+            what: "colonies opened",
+        },
+    ]
+}
+
+/// What leaves, where anything does.
+fn lead(colonies: &[ColonySheet]) -> String {
+    let frames: i64 = colonies.iter().map(|c| c.leaves).sum();
+    let from = colonies.iter().filter(|c| c.leaves > 0).count();
+    let from = i64::try_from(from).unwrap_or(i64::MAX);
+    if frames == 0 {
+        return String::new();
+    }
+    let leave = if frames == 1 { "leaves" } else { "leave" };
+    format!(
+        "{} {leave} {}. Touch a colony or a box to see what goes where.",
+        counted(frames, "frame", "frames"),
+        counted(from, "colony", "colonies")
+    )
+}
+
+/// Colonies that are not opened, those with one reason together.
+fn shut(shared: &Shared, sections: &[reasons::Section]) -> Vec<(String, String)> {
+    let none = sections.iter().find(|s| s.title == reasons::GIVE_NOTHING);
+    if let Some(section) = none {
+        let items = section.items.iter();
+        let parts = items.map(|item| item.text.split_once(": ").unwrap_or((&item.text, "")));
+        return parts
+            .map(|(names, why)| (names.to_owned(), why.to_owned()))
+            .collect();
+    }
+    let held = shared.report.on_hold.iter();
+    let held = held.map(|h| (clean(&h.colony), format!("on hold: {}", clean(&h.reason))));
+    let others = shared.scenario.colonies.iter().filter(|colony| {
+        let opened = shared.report.colonies.iter();
+        colony.hold.is_none() && !opened.map(|c| &c.colony).any(|name| *name == colony.name)
+    });
+    let others: Vec<String> = others.map(|colony| clean(&colony.name)).collect();
+    let rest = (!others.is_empty()).then(|| (others.join(", "), "nothing is taken".to_owned()));
+    held.chain(rest).collect()
 }
 
 fn calendar_view(calendar: &Calendar) -> CalendarView<'_> {
