@@ -2,7 +2,7 @@
   'use strict';
   var one = function (q, r) { return (r || document).querySelector(q); };
   var all = function (q, r) { return Array.from((r || document).querySelectorAll(q)); };
-  var key = 'spareframe.' + one('#plan').dataset.key + '.', kept = {};
+  var key = 'spareframe.' + document.body.dataset.key + '.', kept = {};
   function get(k) { try { return localStorage.getItem(key + k); } catch (e) { return kept[k] || null; } }
   function put(k, v) {
     try { if (v) localStorage.setItem(key + k, v); else localStorage.removeItem(key + k); } catch (e) { kept[k] = v; }

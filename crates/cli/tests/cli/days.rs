@@ -40,7 +40,8 @@ fn the_cells_go_in_on_one_day_in_plan_load_sheet_and_calendar() {
     let cells = entries.iter().find(|e| e["id"] == "cells-in").unwrap();
     assert_eq!(cells["first_day"], "2031-05-21");
     let page = said(&["share", s, "--format", "html"]);
-    assert!(page.contains("4 cells or queens, on 2031-05-21"));
+    assert!(page.contains("ripe cells, warm and upright</b><small>on Wed 21 May 2031"));
+    assert!(page.contains("<b>Wed 21 May 2031</b> ripe cell in"));
     assert!(page.contains("2031-05-21, the day after: ripe cells in"));
     // With cells that go in on the stocking day, it is that day.
     let same = &yard(

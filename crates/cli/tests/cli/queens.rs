@@ -225,7 +225,7 @@ fn what_is_handed_on_names_each_queen_where_she_is_taken_and_where_she_goes() {
         "Tue 2031-07-01: take the queen out of mating box 1.2, for nucleus box 1",
         "Wed 2031-07-02: break all wild cells in colony Hazel; then its queen in, from mating box 2.1",
         "Colony Linden, at orchard: queen from mating box 1.1, at old quarry; she goes in today.",
-        "Mated queen from mating box 1.2",
+        "<dt>Queen</dt><dd>queen from mating box 1.2",
         "Accepted (estimate): 1.0 to 1.6 of 2 into full colonies",
     ] {
         assert!(page.contains(line), "{line}");

@@ -211,10 +211,11 @@ struct Place {
 
 impl Place {
     fn read(text: &str) -> Self {
+        let of_frames = |text: &str| text.to_lowercase().contains("frame");
         let (body, rest) = match text.split_once(',') {
-            Some((body, rest)) => (body.trim(), rest.trim()),
-            None if text.to_lowercase().contains("frame") => ("", text.trim()),
-            None => (text.trim(), ""),
+            Some((body, rest)) if !of_frames(body) => (body.trim(), rest.trim()),
+            _ if of_frames(text) => ("", text.trim()),
+            _ => (text.trim(), ""),
         };
         let rest = rest.to_lowercase();
         Self {
@@ -264,7 +265,10 @@ mod tests {
             read("lower box, frames 2 to 4"),
             ("lower box".into(), vec![2, 3, 4], false)
         );
-        assert_eq!(read("frames 1, 3-5"), (String::new(), vec![], false));
+        assert_eq!(
+            read("frames 1, 3-5"),
+            (String::new(), vec![1, 3, 4, 5], false)
+        );
         assert_eq!(read("frame 5"), (String::new(), vec![5], false));
         assert_eq!(
             read("lower box, outer frames"),

@@ -93,6 +93,8 @@ pub(super) struct SiteSheet {
     pub colonies: Vec<usize>,
     /// Queens out of compartments here, and into colonies here.
     pub queens: Vec<String>,
+    /// What stands in compartments that get a next cell, and what comes out.
+    pub standing: Vec<String>,
     pub rounds: Vec<RoundView>,
 }
 
@@ -381,12 +383,17 @@ pub(super) fn sites(shared: &Shared, words: &Words, labels: &Labels) -> Vec<Site
         let opened = report.colonies.iter();
         let colonies: Vec<usize> = opened.positions(|c| c.site == raw).collect();
         let filled = filled_at(report, &order, nth, scenario);
-        let here = compartments(report).filter(|c| c.site == raw);
+        let here: Vec<&CompartmentReport> =
+            compartments(report).filter(|c| c.site == raw).collect();
         SiteSheet {
             id,
             lead: lead(report, &raw, &colonies, &filled),
             ready: ready(shared, &raw, &filled, words, labels),
-            rounds: rounds(shared, &here.collect::<Vec<_>>(), labels),
+            standing: here
+                .iter()
+                .filter_map(|c| standing(c, words, labels))
+                .collect(),
+            rounds: rounds(shared, &here, labels),
             queens: homes.get(&id).cloned().unwrap_or_default(),
             name: clean(&raw),
             colonies,
@@ -396,6 +403,17 @@ pub(super) fn sites(shared: &Shared, words: &Words, labels: &Labels) -> Vec<Site
         |s: &SiteSheet| !(s.colonies.is_empty() && s.rounds.is_empty() && s.queens.is_empty());
     let sites = order.iter().copied().enumerate().map(view);
     sites.filter(busy).collect()
+}
+
+/// What stands in a compartment, what comes out of it and what it gets, in a line.
+fn standing(c: &CompartmentReport, words: &Words, labels: &Labels) -> Option<String> {
+    let parts = words.stands(c);
+    let parts: Vec<String> = parts
+        .iter()
+        .map(|(what, said)| format!("{what}: {said}"))
+        .collect();
+    let name = labels.short(&c.box_kind, c.box_no, c.compartment);
+    (!parts.is_empty()).then(|| format!("{name}, {}", parts.join("; ")))
 }
 
 /// Sites in the order of the day.
@@ -423,7 +441,7 @@ fn filled_at<'a>(
         .collect();
     let at = |name: &str| order.iter().position(|&id| site(scenario, id) == name);
     let filled = |c: &&CompartmentReport| {
-        let donors = c.donor_colonies.iter();
+        let donors = c.donor_colonies.iter().filter(|_| c.stands.is_none());
         let first = donors.filter_map(|d| at(home.get(d.as_str())?)).min();
         first.or_else(|| at(&c.site)) == Some(nth)
     };
@@ -541,7 +559,36 @@ fn ready(
         });
     }
     list.extend(away(report, site, words));
+    list.extend(carried(report, site, labels));
     list
+}
+
+/// Frames from here for compartments that stand elsewhere: no box is at hand to take them.
+fn carried(report: &Report, site: &str, labels: &Labels) -> Option<ReadyView> {
+    let far = report.compartments.iter();
+    let far: Vec<_> = far
+        .filter(|c| c.stands.is_some() && c.site != site)
+        .collect();
+    let opened = report.colonies.iter().filter(|c| c.site == site);
+    let to = opened.flat_map(|c| &c.leaving).flat_map(|l| &l.goes_to);
+    let place = |d: &Destination| (d.box_kind.clone(), d.box_no, d.compartment);
+    let to: Vec<&Destination> = to
+        .filter(|d| {
+            let same =
+                |c: &&CompartmentReport| (c.box_kind.clone(), c.box_no, c.compartment) == place(d);
+            far.iter().any(same)
+        })
+        .collect();
+    let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
+    let names = to
+        .iter()
+        .map(|d| labels.short(&d.box_kind, d.box_no, d.compartment));
+    let names = names.unique().join(", ");
+    (frames > 0).then(|| ReadyView {
+        amount: "1".to_owned(),
+        what: "closed carrying box".to_owned(),
+        more: format!("for {} to {names}", counted(frames, "frame", "frames")),
+    })
 }
 
 /// Boxes that are filled here.
