@@ -40,30 +40,35 @@ async function look(browser, file, view) {
   return faults.map((f) => `${view.name}: ${f}`);
 }
 
-// What the tab key does not reach of all that takes the focus; it starts on the first of them.
+// What the tab key does not reach of all that takes the focus; it starts on the first of them. What is folded away
+// is not there.
 async function unreached(page) {
   const all = 'a[href], button, input, summary, [tabindex="0"]';
-  const count = await page.locator(all).count();
+  const seen = (all) => [...document.querySelectorAll(all)].filter((e) => e.checkVisibility());
+  const count = await page.evaluate(`(${seen})(${JSON.stringify(all)}).length`);
   const reached = new Set();
   for (let n = 0; n < count; n++) {
-    reached.add(await page.evaluate((all) => [...document.querySelectorAll(all)].indexOf(document.activeElement), all));
+    reached.add(await page.evaluate(`(${seen})(${JSON.stringify(all)}).indexOf(document.activeElement)`));
     await page.keyboard.press('Tab');
   }
   reached.delete(-1);
   return reached.size < count ? [`tab reaches ${reached.size} of ${count}`] : [];
 }
 
-// Pages to print: what is read first, and at least one for each sheet.
+// Most pages of the field pack: of a round of nine colonies and twelve compartments, and of forty colonies.
+const MOST = { round: 6, forty: 14 };
+
+// What is printed unasked is the field pack.
 async function print(browser, file) {
   const faults = [];
   const page = await browser.newPage();
   await page.goto(pathToFileURL(file).href);
-  const sheets = await page.locator('.sheet').count();
-  if (sheets === 0) faults.push('no sheet');
+  const all = async (nth) => Number((await page.locator('.figs dd').nth(nth).textContent()).match(/of (\d+)/)[1]);
+  const most = (await all(0)) > 12 || (await all(2)) > 9 ? MOST.forty : MOST.round;
   for (const format of ['A4', 'Letter']) {
     const pdf = await page.pdf({ path: path.join(shots, `${path.basename(path.dirname(file))}-${format}.pdf`), format });
     const printed = (pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) || []).length;
-    if (printed < 1 + sheets) faults.push(`${format}: ${printed} pages for ${sheets} sheets`);
+    if (printed < 1 || printed > most) faults.push(`${format}: ${printed} pages, at most ${most}`);
   }
   await page.close();
   return faults;
