@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
 """Reads what `share`, `calendar` and `inspect --table` write with readers that are not ours: the calendar with
 the package icalendar, the tables with the spreadsheet Gnumeric (ssconvert) and openpyxl, the page with the
-parser html5lib in its strict mode. Also with names that try to break out of each format.
+parser html5lib in its strict mode, every figure of it beside the plan in JSON. Also with names that try to break out of
+each format, and the page of a hundred yards of every kind (yard.py).
 
 read_shared.py PROGRAM SCENARIO...
 """
@@ -15,9 +16,13 @@ import tempfile
 import warnings
 from pathlib import Path
 
-import html5lib
 import icalendar
 import openpyxl
+
+import read_page
+import yard
+
+YARDS = 100
 
 NASTY = [
     '=cmd|"/C calc"!A0',
@@ -155,12 +160,12 @@ class Scripts(html.parser.HTMLParser):
 
 
 def page(program, scenario):
-    """No error of the strict parser; nothing but data in scripts."""
+    """No error of the strict parser; nothing but data and the page's own script; every figure is the plan's."""
     text = run(program, "share", scenario, "-q", "--format", "html").decode()
-    html5lib.HTMLParser(strict=True).parse(text)
     found = Scripts()
     found.feed(text)
-    assert found.kinds == ["application/json"] * 2, found.kinds
+    assert found.kinds == ["application/json"] * 2 + [None], found.kinds
+    read_page.compare(text, json.loads(run(program, "share", scenario, "-q", "--format", "json")))
     assert not found.wrong, found.wrong
     return len(text)
 
@@ -169,6 +174,12 @@ def main():
     warnings.filterwarnings("ignore", message="Workbook contains no default style")
     program, *scenarios = sys.argv[1:]
     with tempfile.TemporaryDirectory() as folder:
+        for seed in range(1, YARDS + 1):
+            kind = sorted(yard.KINDS)[seed % len(yard.KINDS)]
+            path = Path(folder, f"{kind}-{seed}.yaml")
+            path.write_text(yard.scenario(yard.make(4 + seed % 12, seed, kind)), encoding="utf-8")
+            page(program, str(path))
+        print(f"{YARDS} yards of {len(yard.KINDS)} kinds: every figure of the page is the plan's")
         for turn in range(len(NASTY)):
             path = Path(folder, f"nasty-{turn}.yaml")
             names = NASTY[turn:] + NASTY[:turn]

@@ -103,7 +103,7 @@ def settings_text(data):
 def boxes_text(data):
     yield "recipes:"
     for box in data["boxes"]:
-        yield from (f"  {box['name']}:", f"    bees: {box['bees']}", "    lines:")
+        yield from (f"  {box['name']}:", f"    bees: {box['bees']} bees", "    lines:")
         yield from (f"      - {line_text(data['combs'], line)}" for line in box["lines"])
     yield "boxes:"
     for box in data["boxes"]:

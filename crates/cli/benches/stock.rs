@@ -188,6 +188,7 @@ fn sharing(bencher: Bencher, name: &str) {
         let curve = output::curve::build(&scenario, &notes, &found);
         let calendar = output::calendar::build(&scenario, &notes, &report);
         let shared = Shared {
+            when: None,
             notes: &notes,
             scenario: &scenario,
             source: &String::from_utf8_lossy(&text),

@@ -12,17 +12,22 @@ use super::limit::Limit;
 use super::load::load_bytes;
 use super::progress::with_progress;
 use super::stock::ceiling;
+use super::when::Ahead;
 use super::why;
 use crate::output::calendar::build as build_calendar;
 use crate::output::curve::{CurveReport, build};
 use crate::output::reasons::WhyReport;
 use crate::output::share::Shared;
+use crate::output::when::WhenReport;
 use crate::output::{Format, Notes, Report, TableOptions};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::PathBuf;
 
 /// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
 const MOST_COLONIES: usize = 60;
+
+/// Days ahead that the page shows (a choice: what a forecast of the weather and two rounds of cells ask for).
+const DAYS: [u32; 8] = [0, 2, 4, 6, 8, 10, 12, 14];
 
 /// What `share` is to do.
 #[derive(Debug)]
@@ -84,7 +89,11 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         };
         answer(&scenario, &notes, None, &options, task.shown.detail)
     })?;
-    let (curve, reasons) = shown(task, &scenario, &notes, (&outcome, &report))?;
+    let Beside {
+        curve,
+        reasons,
+        when,
+    } = beside(task, &scenario, &notes, (&outcome, &report))?;
     let calendar = build_calendar(&scenario, &notes, &report);
     let shared = Shared {
         notes: &notes,
@@ -93,6 +102,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         report: &report,
         curve: curve.as_ref(),
         reasons: reasons.as_ref(),
+        when: when.as_ref(),
         calendar: calendar.as_ref(),
         revision: task.revision,
     };
@@ -100,29 +110,55 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
     Ok(Exit::of(&report))
 }
 
-/// Curve and reasons, where the page is written and the yard is of usual size.
-fn shown(
+/// What the page shows beside the plan.
+#[derive(Default)]
+struct Beside {
+    curve: Option<CurveReport>,
+    reasons: Option<WhyReport>,
+    when: Option<WhenReport>,
+}
+
+/// Curve, reasons and later days, where the page is written and the yard is of usual size.
+fn beside(
     task: &ShareTask,
     scenario: &Scenario,
     notes: &Notes,
     (outcome, report): (&Outcome, &Report),
-) -> Result<(Option<CurveReport>, Option<WhyReport>), Stop> {
+) -> Result<Beside, Stop> {
     let page = task.to.is_some() || task.shown.format == Format::Html;
     if !page || scenario.colonies.len() > MOST_COLONIES {
-        return Ok((None, None));
+        return Ok(Beside::default());
     }
     let options = SolveOptions {
         time_limit: task.time_limit.left(),
         ..SolveOptions::default()
     };
-    let (found, reasons) = with_progress(task.shown.detail, |_| {
+    let ahead = Ahead {
+        scenario,
+        notes,
+        time_limit: task.time_limit,
+        detail: Detail::Quiet,
+    };
+    let today = notes.day.as_deref().and_then(|day| day.parse().ok());
+    // With something done, later days begin where the day is closed.
+    let today = today.filter(|_| scenario.done.is_empty());
+    let ((found, reasons), when) = with_progress(task.shown.detail, |_| {
         rayon::join(
-            || spareframe_solver::curve(scenario, &options),
-            || why::reasons((scenario, notes), report, outcome, task.time_limit),
+            || {
+                rayon::join(
+                    || spareframe_solver::curve(scenario, &options),
+                    || why::reasons((scenario, notes), report, outcome, task.time_limit),
+                )
+            },
+            || today.map(|today| ahead.report(today, &DAYS)).transpose(),
         )
     });
     curve::checked(scenario, &found)?;
-    Ok((Some(build(scenario, notes, &found)), reasons?))
+    Ok(Beside {
+        curve: Some(build(scenario, notes, &found)),
+        reasons: reasons?,
+        when: when?,
+    })
 }
 
 fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {

@@ -3,11 +3,12 @@
 use super::answer::{answer, checked};
 use super::args;
 use super::delivery::{Delivery, no_day};
+use super::detail::Detail;
 use super::ended::{Exit, Stop};
 use super::limit::Limit;
 use super::load::load;
 use super::progress::with_progress;
-use crate::output::when::{Day, build};
+use crate::output::when::{Day, WhenReport, build};
 use crate::output::{Notes, calendar};
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -56,11 +57,13 @@ pub(super) fn perform(task: &WhenTask) -> Result<Exit, Stop> {
                 .to_owned(),
         ));
     }
-    let found = with_progress(shown.detail, |_| {
-        let of_day = |&day: &u32| one(task, &scenario, &notes, today, day);
-        days.par_iter().map(of_day).collect::<Result<Vec<_>, _>>()
-    })?;
-    let report = build(&scenario, &notes, found);
+    let ahead = Ahead {
+        scenario: &scenario,
+        notes: &notes,
+        time_limit: task.time_limit,
+        detail: shown.detail,
+    };
+    let report = with_progress(shown.detail, |_| ahead.report(today, &days))?;
     shown.deliver(&report)?;
     let stocked = report.days.iter().any(|day| day.compartments_stocked > 0);
     Ok(if stocked { Exit::Done } else { Exit::No })
@@ -88,13 +91,25 @@ fn days(task: &WhenTask, today: Date) -> Result<Vec<u32>, Stop> {
     }
 }
 
-fn one(
-    task: &WhenTask,
-    scenario: &Scenario,
-    notes: &Notes,
-    today: Date,
-    after: u32,
-) -> Result<Day, Stop> {
+/// A yard whose later days are planned.
+pub(super) struct Ahead<'a> {
+    pub scenario: &'a Scenario,
+    pub notes: &'a Notes,
+    pub time_limit: Limit,
+    pub detail: Detail,
+}
+
+impl Ahead<'_> {
+    /// So many days after today, side by side.
+    pub(super) fn report(&self, today: Date, days: &[u32]) -> Result<WhenReport, Stop> {
+        let of_day = |&day: &u32| one(self, today, day);
+        let found = days.par_iter().map(of_day).collect::<Result<Vec<_>, _>>()?;
+        Ok(build(self.scenario, self.notes, found))
+    }
+}
+
+fn one(ahead: &Ahead, today: Date, after: u32) -> Result<Day, Stop> {
+    let (scenario, notes) = (ahead.scenario, ahead.notes);
     let counts = notes.counts();
     let lost = || Stop::Said(super::bugs::report("a day of `when` is lost"));
     let day = today
@@ -105,7 +120,7 @@ fn one(
         ..notes.clone()
     };
     let options = SolveOptions {
-        time_limit: task.time_limit.left(),
+        time_limit: ahead.time_limit.left(),
         ..SolveOptions::default()
     };
     let queens = |mut yard: Scenario| {
@@ -121,7 +136,7 @@ fn one(
     };
     let yard = expected(scenario, &counts, notes.dearth, after).ok_or_else(lost)?;
     let yard = queens(yard);
-    let (_, report) = answer(&yard, &notes, None, &options, task.shown.detail)?;
+    let (_, report) = answer(&yard, &notes, None, &options, ahead.detail)?;
     let mut slower = scenario.clone();
     slower.colony_model.mortality = Milli(BESIDE);
     let beside = expected(&slower, &counts, notes.dearth, after).ok_or_else(lost)?;

@@ -12,6 +12,7 @@ use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::figures::counted;
 use crate::output::reasons::{self, WhyReport};
 use crate::output::report::{Headline, Report};
+use crate::output::when::{self, WhenReport, words as when_words};
 use crate::output::words::{Words, clean};
 use crate::output::{Notes, cautions, headline, next_cells, queens};
 use askama::Template;
@@ -32,6 +33,8 @@ pub struct Shared<'a> {
     pub curve: Option<&'a CurveReport>,
     /// What holds the plan back, where it is known.
     pub reasons: Option<&'a WhyReport>,
+    /// Later days, where they are known.
+    pub when: Option<&'a WhenReport>,
     /// The calendar, where there is one.
     pub calendar: Option<&'a Calendar>,
     /// How often the calendar was handed on before.
@@ -68,6 +71,7 @@ struct Page<'a> {
     standing: Vec<String>,
     queens: Vec<String>,
     curve: Option<CurveView<'a>>,
+    when: Option<WhenView>,
     reasons: Vec<reasons::Section>,
     calendar: Option<CalendarView<'a>>,
     plan_json: String,
@@ -111,6 +115,13 @@ struct DayView<'a> {
     title: String,
     detail: &'a str,
     basis: &'a str,
+}
+
+struct WhenView {
+    picture: String,
+    sentences: Vec<String>,
+    legend: Vec<String>,
+    days: Vec<[String; 5]>,
 }
 
 struct CurveView<'a> {
@@ -169,8 +180,7 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
             .chain(costs.clone())
             .chain(words.comb_sentence(report))
             .collect(),
-        held_back: headline::held_back(report, true)
-            .map(|(lead, items)| (lead.replace('`', ""), items)),
+        held_back: headline::held_back(report, true).map(|(lead, items)| (spoken(lead), items)),
         labels: labels(shared, &stands, &names),
         shut: shut(shared, &sections),
         sites,
@@ -181,6 +191,7 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         standing: next_cells::peace(&words, report),
         queens: queens::lines(report),
         curve: shared.curve.map(curve_view).transpose()?,
+        when: shared.when.map(when_view).transpose()?,
         reasons: sections,
         calendar: shared.calendar.map(calendar_view),
         scenario_json: safe(&serde_json::to_string(shared.source).map_err(json)?),
@@ -194,6 +205,12 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         script: SCRIPT,
         script_hash: digest(SCRIPT.as_bytes()),
     })
+}
+
+/// Without the marks of a terminal around what is to be typed.
+#[expect(clippy::needless_pass_by_value, reason = "maps sentences as they come")]
+fn spoken(text: String) -> String {
+    text.replace('`', "")
 }
 
 /// What is stocked, what it costs in honey, how many hives are opened.
@@ -281,12 +298,24 @@ fn calendar_view(calendar: &Calendar) -> CalendarView<'_> {
     }
 }
 
+fn when_view(report: &WhenReport) -> Result<WhenView, String> {
+    Ok(WhenView {
+        picture: when::picture(report, "when-")?,
+        sentences: when_words::sentences(report)
+            .into_iter()
+            .map(spoken)
+            .collect(),
+        legend: when_words::legend(report).into_iter().map(spoken).collect(),
+        days: report.days.iter().map(when_words::cells_of).collect(),
+    })
+}
+
 fn curve_view(report: &CurveReport) -> Result<CurveView<'_>, String> {
     Ok(CurveView {
         several: report.points.len() > 1,
         picture: curve::picture(report, "curve-")?,
         subject: curve::subject(report),
-        sentences: curve::sentences(report),
+        sentences: curve::sentences(report).into_iter().map(spoken).collect(),
         // The page holds the plan that these figures are not.
         mind: others(&report.mind).collect(),
         cells: curve::cells(report),

@@ -99,7 +99,10 @@ pub(super) struct SiteSheet {
 }
 
 /// Something to have at hand.
+#[derive(Default)]
 pub(super) struct ReadyView {
+    /// It comes out of the store room.
+    pub store: bool,
     pub amount: String,
     pub what: String,
     pub more: String,
@@ -530,7 +533,9 @@ fn ready(
         list.push(ReadyView {
             amount: figures::whole(boxes + gaps),
             what: content,
+            store: true,
             more: more.collect::<Vec<_>>().join("; "),
+            ..ReadyView::default()
         });
     }
     let cells = report.compartments.iter();
@@ -547,6 +552,7 @@ fn ready(
                 (_, Some(on)) => format!("on {}", long_day(on)),
                 (later, None) => format!("{} later", counted(later.into(), "day", "days")),
             },
+            ..ReadyView::default()
         });
     }
     let feed = report.carry.iter().filter(|load| load.to_site == site);
@@ -556,6 +562,7 @@ fn ready(
             amount: weight(feed),
             what: "of feed for substitutes".to_owned(),
             more: "honey equivalent".to_owned(),
+            ..ReadyView::default()
         });
     }
     list.extend(away(report, site, words));
@@ -588,6 +595,7 @@ fn carried(report: &Report, site: &str, labels: &Labels) -> Option<ReadyView> {
         amount: "1".to_owned(),
         what: "closed carrying box".to_owned(),
         more: format!("for {} to {names}", counted(frames, "frame", "frames")),
+        ..ReadyView::default()
     })
 }
 
@@ -609,6 +617,7 @@ fn boxes(filled: &[&CompartmentReport], labels: &Labels) -> Vec<ReadyView> {
             amount: numbers.len().to_string(),
             what: format!("{}, empty", clean(kind)),
             more: format!("number {}; for {}", runs(&letter, &numbers), clean(site)),
+            ..ReadyView::default()
         }
     };
     kinds.into_iter().map(item).collect()
@@ -650,6 +659,7 @@ fn away(report: &Report, site: &str, words: &Words) -> Vec<ReadyView> {
                 0 => "in their boxes".to_owned(),
                 bees => format!("in their boxes, with {} bees", figures::some(bees)),
             },
+            ..ReadyView::default()
         }
     };
     loads.map(view).collect()

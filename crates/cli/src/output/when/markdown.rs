@@ -1,6 +1,5 @@
 //! The days as Markdown, to print or to keep.
 
-use super::super::calendar::words::written;
 use super::super::markdown::{head, list, row, text};
 use super::report::WhenReport;
 use super::words;
@@ -13,23 +12,9 @@ pub fn markdown(report: &WhenReport) -> String {
     for sentence in words::sentences(report) {
         let _ = writeln!(out, "{}\n", text(&sentence));
     }
-    let columns = [
-        "Day",
-        "Stocked",
-        "Cells",
-        "Honey given up (estimate), kg",
-        "Dry sugar, kg",
-    ];
-    head(&mut out, "Days", &columns);
+    head(&mut out, "Days", &words::COLUMNS);
     for day in &report.days {
-        let cells = [
-            written(&day.day),
-            words::stocked(day),
-            words::cells(day),
-            words::honey(day),
-            words::sugar(day),
-        ];
-        row(&mut out, &cells);
+        row(&mut out, &words::cells_of(day));
     }
     out.push('\n');
     for line in words::legend(report) {

@@ -6,10 +6,11 @@ mod picture;
 mod report;
 mod svg;
 mod table;
-mod words;
+pub(super) mod words;
 
 pub use csv::csv;
 pub use markdown::markdown;
 pub use report::{Day, DayReport, WhenReport, build};
+pub(super) use svg::picture;
 pub use svg::svg;
 pub use table::table;

@@ -12,10 +12,18 @@ use super::words;
 /// # Errors
 /// If the drawing library refuses; a bug if it ever happens.
 pub fn svg(report: &WhenReport) -> Result<String, String> {
+    picture(report, "")
+}
+
+/// The same to stand in a page, where names of parts must be its own.
+///
+/// # Errors
+/// As [`svg`].
+pub(in super::super) fn picture(report: &WhenReport, prefix: &str) -> Result<String, String> {
     let mut drawn = String::new();
     draw(report, &mut drawn).map_err(|error| error.to_string())?;
     let about = About {
-        prefix: "",
+        prefix,
         title: &words::heading(report),
         text: &description(report),
         shades: &SHADES,

@@ -9,6 +9,26 @@ use super::super::report::{Answer, ProofState};
 use super::super::words::clean;
 use super::report::{DayReport, WhenReport};
 
+/// Columns of the days.
+pub(in super::super) const COLUMNS: [&str; 5] = [
+    "Day",
+    "Stocked",
+    "Cells",
+    "Honey given up (estimate), kg",
+    "Dry sugar, kg",
+];
+
+/// One day, in their order.
+pub(in super::super) fn cells_of(day: &DayReport) -> [String; 5] {
+    [
+        written(&day.day),
+        stocked(day),
+        cells(day),
+        honey(day),
+        sugar(day),
+    ]
+}
+
 /// The heading, with the scenario's title and day.
 pub(super) fn heading(report: &WhenReport) -> String {
     let mut heading = "When to stock".to_owned();
@@ -19,7 +39,7 @@ pub(super) fn heading(report: &WhenReport) -> String {
 }
 
 /// What waiting brings, and what it costs.
-pub(super) fn sentences(report: &WhenReport) -> Vec<String> {
+pub(in super::super) fn sentences(report: &WhenReport) -> Vec<String> {
     let expected = counted_on::sentence(report.counted_on.as_ref());
     waiting(report).into_iter().chain(expected).collect()
 }
@@ -181,7 +201,7 @@ pub(super) fn dated(report: &WhenReport) -> bool {
 }
 
 /// What the columns mean.
-pub(super) fn legend(report: &WhenReport) -> Vec<String> {
+pub(in super::super) fn legend(report: &WhenReport) -> Vec<String> {
     let mut lines = Vec::new();
     if report.days.iter().any(|day| stocked(day).contains('(')) {
         lines.push("In brackets: if the colonies lose 10 % of their foragers a day.".to_owned());

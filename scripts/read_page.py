@@ -1,0 +1,137 @@
+"""Reads the page of `share` with the parser html5lib in its strict mode, and sets what it shows beside the plan in JSON: nothing
+of the program is used, so that a figure that is drawn, listed or labelled otherwise than it is planned is found."""
+
+import html5lib
+
+SPACE = "{http://www.w3.org/1999/xhtml}"
+
+
+class Page:
+    """A page as a tree, with its parts by class."""
+
+    def __init__(self, text):
+        self.tree = html5lib.HTMLParser(strict=True).parse(text)
+
+    def all(self, name, tree=None):
+        """Elements of a class, or of a tag in angle brackets."""
+        tree = self.tree if tree is None else tree
+        if name.startswith("<"):
+            return [e for e in tree.iter() if e.tag == SPACE + name.strip("<>")]
+        return [e for e in tree.iter() if name in (e.get("class") or "").split()]
+
+
+def said(element):
+    """All text in it."""
+    return " ".join("".join(element.itertext()).split())
+
+
+def labels(plan):
+    """The short names of compartments, as docs/share.md has them."""
+    kinds = plan["headline"]["kinds"]
+    single = {k["box_kind"] for k in kinds if k["compartments_in_all"] == k["boxes_in_all"]}
+    touched = plan["compartments"] + plan.get("begun", [])
+    used = [k["box_kind"] for k in kinds if any(c["box_kind"] == k["box_kind"] for c in touched)]
+    several = 1 < len(used) <= 26
+
+    def label(place):
+        kind = place["box_kind"]
+        letter = chr(ord("A") + used.index(kind)) if several and kind in used else ""
+        inside = "" if kind in single else f".{place['compartment']}"
+        return f"{letter}{place['box_no']}{inside}"
+
+    return label
+
+
+def place(of):
+    return of["box_kind"], of["box_no"], of["compartment"]
+
+
+def figures(page, plan):
+    """The three figures that lead it."""
+    head = plan["headline"]
+    shown = [said(dd) for dd in page.all("<dd>", page.all("figs")[0])]
+    left = head.get("compartments_standing", 0) - head.get("next_cells_wanted", 0)
+    wanted = f"{head['compartments_stocked']} of {head['compartments_in_all'] - left}"
+    assert shown[0] == wanted, (shown, wanted)
+    grams = head["honey_given_up_g"]
+    assert shown[1] == ("–" if grams is None else f"{grams / 1000:.2f} kg"), shown
+    assert shown[2].startswith(f"{head['colonies_opened']} of "), shown
+
+
+def colonies(page, plan, label):
+    """Every frame of every hive that is opened: where it goes, what stays, what fills the gap."""
+    drawn, sheets = page.all("colony"), page.all("sheet")
+    assert len(drawn) == len(sheets) == len(plan["colonies"])
+    by_name = {c["colony"]: c for c in plan["colonies"]}
+    for hive in drawn:
+        name = page.all("name", hive)[0].get("title")
+        colony = by_name[name]
+        goes = [label(to) for l in colony["leaving"] for to in l["goes_to"] for _ in range(to["frames"])]
+        up = [said(page.all("<b>", slot)[0]) for slot in page.all("up", hive)]
+        assert sorted(up) == sorted(goes), (name, up, goes)
+        done = (colony.get("done") or {}).get("frames", 0)
+        stay = colony["frames_before"] - done - len(goes)
+        assert len(page.all("stay", hive)) == stay, name
+        fill = sum(f["frames"] for f in colony.get("gaps_filled_with", []))
+        assert len(page.all("ghost", hive)) == fill, name
+    for sheet in sheets:
+        colony = by_name[sheet.get("data-name")]
+        frames = 0
+        rows = [row for row in page.all("do", sheet) if page.all("comb", row)]
+        for row in rows:
+            text = said(page.all("<b>", page.all("tx", row)[0])[0])
+            if "from the store room" not in text:
+                frames += int(text.split()[0])
+        assert frames == sum(l["frames"] for l in colony["leaving"]), (sheet.get("data-name"), frames)
+        into = {said(span).split()[0] for dest in page.all("dest", sheet) for span in dest if span.tag == SPACE + "span"}
+        to = [label(to) for l in colony["leaving"] for to in l["goes_to"]]
+        to += [label(lot) for lot in colony.get("adding", [])]
+        assert into == set(to), (into, to)
+        bees = next(said(row) for row in page.all("<tr>", page.all("keep", sheet)[0]) if said(row).startswith("Bees"))
+        level = colony["bees"]
+        assert f"{level['before']:,.0f} → {level['after']:,.0f}" in bees, (bees, level)
+
+
+def boxes(page, plan, label):
+    """Every frame of every compartment, and what is in already; bees to add; labels."""
+    touched = plan["compartments"] + plan.get("begun", [])
+    halves = {int(h.get("data-half")): h for h in page.all("half") if h.get("data-half")}
+    assert sorted(halves) == list(range(len(touched)))
+    for at, c in enumerate(touched):
+        half = halves[at]
+        assert said(page.all("num", half)[0]) == label(c)
+        names = [(f.get("colony") or "store", f.get("done", 0), f["frames"]) for f in c["frames"]]
+        wanted = ["there" for g in (c.get("stands") or {}).get("frames", []) for _ in range(g["frames"])]
+        wanted += [name for name, _, frames in names for _ in range(frames)]
+        drawn = page.all("fr", half)
+        assert [said(f) for f in drawn] == wanted, (label(c), wanted)
+        there = wanted.count("there") + sum(done for _, done, _ in names)
+        assert len(page.all("isin", half)) == there, label(c)
+        lots = [lot for d in plan["colonies"] for lot in d.get("adding", []) if place(lot) == place(c)]
+        assert len(page.all("plus", half)) == len(lots), label(c)
+    told = [said(e) for e in page.all("lno")]
+    assert sorted(told) == sorted(label(c) for c in plan["compartments"] if c.get("done") != "finished")
+
+
+def ready(page, plan):
+    """All that comes out of the store room is to be had ready somewhere, once."""
+    shown = sum(int(said(page.all("qty", item)[0])) for item in page.all("store") if item.tag == SPACE + "li")
+    boxes = sum(
+        f["frames"] - f.get("done", 0)
+        for c in plan["compartments"]
+        if c.get("done") != "finished"
+        for f in c["frames"]
+        if not f.get("colony")
+    )
+    gaps = sum(f["frames"] for c in plan["colonies"] for f in c.get("gaps_filled_with", []))
+    assert shown == boxes + gaps, (shown, boxes, gaps)
+
+
+def compare(text, plan):
+    """All of it; nothing where no plan was found."""
+    page = Page(text)
+    label = labels(plan)
+    figures(page, plan)
+    colonies(page, plan, label)
+    boxes(page, plan, label)
+    ready(page, plan)
