@@ -12,6 +12,11 @@ impl Limit {
         Self(limit.and_then(|limit| Instant::now().checked_add(limit)))
     }
 
+    /// The same, or so long from now where that is sooner.
+    pub(super) fn at_most(self, limit: Duration) -> Self {
+        Self(self.0.into_iter().chain(Self::of(Some(limit)).0).min())
+    }
+
     /// What is left for the next search.
     pub(super) fn left(self) -> Option<Duration> {
         self.0

@@ -22,12 +22,16 @@ use crate::output::when::WhenReport;
 use crate::output::{Format, Notes, Report, TableOptions};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::PathBuf;
+use std::time::Duration;
 
 /// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
 const MOST_COLONIES: usize = 60;
 
 /// Days ahead that the page shows (a choice: what a forecast of the weather and two rounds of cells ask for).
 const DAYS: [u32; 8] = [0, 2, 4, 6, 8, 10, 12, 14];
+
+/// How long the page may look for what it shows beside the plan (a choice; `curve`, `why` and `when` take their time).
+const BESIDE: Duration = Duration::from_secs(5);
 
 /// What `share` is to do.
 #[derive(Debug)]
@@ -129,14 +133,15 @@ fn beside(
     if !page || scenario.colonies.len() > MOST_COLONIES {
         return Ok(Beside::default());
     }
+    let limit = task.time_limit.at_most(BESIDE);
     let options = SolveOptions {
-        time_limit: task.time_limit.left(),
+        time_limit: limit.left(),
         ..SolveOptions::default()
     };
     let ahead = Ahead {
         scenario,
         notes,
-        time_limit: task.time_limit,
+        time_limit: limit,
         detail: Detail::Quiet,
     };
     let today = notes.day.as_deref().and_then(|day| day.parse().ok());
@@ -147,7 +152,7 @@ fn beside(
             || {
                 rayon::join(
                     || spareframe_solver::curve(scenario, &options),
-                    || why::reasons((scenario, notes), report, outcome, task.time_limit),
+                    || why::reasons((scenario, notes), report, outcome, limit),
                 )
             },
             || today.map(|today| ahead.report(today, &DAYS)).transpose(),

@@ -535,7 +535,6 @@ fn ready(
             what: content,
             store: true,
             more: more.collect::<Vec<_>>().join("; "),
-            ..ReadyView::default()
         });
     }
     let cells = report.compartments.iter();
