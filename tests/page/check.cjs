@@ -74,6 +74,45 @@ async function print(browser, file) {
   return faults;
 }
 
+// Most bytes of a page (forty colonies).
+const BYTES = 400 * 1024;
+
+// What the first screen of a telephone holds, what is kept on the device and saved as a table, and that the page says the
+// same where scripts may not run.
+async function works(browser, file) {
+  const faults = [];
+  const fault = (so, text) => so || faults.push(text);
+  const own = pathToFileURL(file).href;
+  fault(fs.statSync(file).size <= BYTES, `${fs.statSync(file).size} bytes`);
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, acceptDownloads: true });
+  const page = await context.newPage();
+  await page.goto(own);
+  const below = await page.evaluate(() => ['.figs', '.go2', '#says'].filter((q) => document.querySelector(q).getBoundingClientRect().bottom > innerHeight));
+  fault(!below.length, `not on the first screen: ${below}`);
+  const sheet = page.locator('.sheet[open]').first();
+  const [tick, note, found] = ['[data-tick]', '.note', '[data-found]'].map((q) => sheet.locator(q).first());
+  await tick.check();
+  await note.fill('two combs less');
+  await found.fill('3');
+  await page.reload();
+  fault(await tick.isChecked(), 'a tick is lost');
+  fault((await note.inputValue()) === 'two combs less', 'a note is lost');
+  fault((await page.locator('.done').first().textContent()).startsWith('1 of '), 'a tick is not counted');
+  const [saved] = await Promise.all([page.waitForEvent('download'), page.locator('#export').click()]);
+  await saved.saveAs(path.join(shots, `${path.basename(path.dirname(file))}-${saved.suggestedFilename()}`));
+  await page.locator('.colony .name').first().click();
+  fault((await page.locator('.fr.on').count()) > 0, 'no frame lights up');
+  fault((await page.locator('#lit').textContent()).startsWith('Colony '), 'nothing says what lights up');
+  await context.close();
+  const plain = await browser.newContext({ javaScriptEnabled: false });
+  const still = await plain.newPage();
+  await still.goto(own);
+  const shut = await still.locator('.sheet:not([open])').count();
+  fault(shut === 0, `${shut} sheets are folded without scripts`);
+  await plain.close();
+  return faults;
+}
+
 (async () => {
   fs.mkdirSync(shots, { recursive: true });
   const browser = await chromium.launch({ executablePath: browserPath, args: ['--no-sandbox'] });
@@ -81,6 +120,7 @@ async function print(browser, file) {
   for (const file of pages) {
     for (const view of views) faults.push(...(await look(browser, path.resolve(file), view)));
     faults.push(...(await print(browser, path.resolve(file))));
+    faults.push(...(await works(browser, path.resolve(file))));
   }
   await browser.close();
   faults.forEach((f) => console.log(f));
