@@ -1,6 +1,8 @@
 //! `share`: what is handed on, and that nothing in a name can break out of it.
 
 use crate::support::{Folder, file, spareframe};
+use crate::when::contrast;
+use std::collections::BTreeMap;
 use std::fs;
 
 const FIRST: &str = "../../scenarios/first-round.yaml";
@@ -424,4 +426,60 @@ fn a_plan_without_rows_has_its_columns_all_the_same() {
     let table = table.stdin(nothing).code(1).stdout("...").check();
     assert!(table.starts_with("row,site,box kind,"), "{table}");
     assert_eq!(table.lines().count(), 1);
+}
+
+/// Marks that carry meaning stand out from what they lie on by 3 : 1, text by 4.5 : 1 (WCAG 2.2, criteria 1.4.11 and
+/// 1.4.3), by day, by night and on paper.
+#[test]
+fn every_mark_and_every_word_of_the_page_stands_out() {
+    let style = include_str!("../../templates/page.css");
+    let colours = |from: &str| -> BTreeMap<String, String> {
+        let block = style.split(from).nth(1).unwrap().split('}').next().unwrap();
+        let pairs = block.split(';').filter_map(|pair| pair.split_once(':'));
+        let pairs = pairs.filter(|(name, value)| name.starts_with("--") && value.starts_with('#'));
+        let long = |value: &str| match value.len() {
+            4 => value
+                .chars()
+                .skip(1)
+                .fold("#".to_owned(), |all, c| format!("{all}{c}{c}")),
+            _ => value.to_owned(),
+        };
+        pairs
+            .map(|(name, value)| (name.to_owned(), long(value)))
+            .collect()
+    };
+    let day = colours(":root{");
+    let night = colours("(prefers-color-scheme:dark){:root{");
+    let mut paper = day.clone();
+    paper.extend(colours("@media print{:root{"));
+    let marks = [
+        ("--brood", "--wax"),
+        ("--brood", "--store"),
+        ("--hatch", "--store"),
+        ("--wire", "--fnd"),
+        ("--wood", "--paper"),
+        ("--wood", "--surf"),
+        ("--bee", "--paper"),
+        ("--ink", "--surf"),
+        ("--accent", "--surf"),
+    ];
+    let words = [
+        ("--ink", "--paper"),
+        ("--muted", "--paper"),
+        ("--muted", "--surf"),
+        ("--accent", "--paper"),
+        ("--accent", "--surf"),
+        ("--on", "--accent"),
+        ("--ink", "--tint"),
+    ];
+    for (name, of) in [("day", day), ("night", night), ("paper", paper)] {
+        let least = |pairs: &[(&str, &str)], least: f64| {
+            for (one, other) in pairs {
+                let got = contrast(&of[*one], &of[*other]);
+                assert!(got >= least, "{name}: {one} on {other}: {got:.2}");
+            }
+        };
+        least(&marks, 3.0);
+        least(&words, 4.5);
+    }
 }

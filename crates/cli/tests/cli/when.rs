@@ -210,7 +210,7 @@ fn luminance(colour: &str) -> f64 {
     0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5)
 }
 
-fn contrast(one: &str, other: &str) -> f64 {
+pub(crate) fn contrast(one: &str, other: &str) -> f64 {
     let [a, b] = [one, other].map(luminance);
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
 }
