@@ -203,7 +203,7 @@ fn carry(out: &mut String, report: &Report, words: &Words) {
         if site != Some(&load.to_site) {
             site = Some(&load.to_site);
             let boxes = carry::boxes(report, &load.to_site).join("; ");
-            if !boxes.is_empty() || report.headline.compartments_standing == 0 {
+            if !boxes.is_empty() {
                 loads.push(format!("To {to}: {}", text(&boxes)));
             }
         }
