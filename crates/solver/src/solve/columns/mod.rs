@@ -7,7 +7,10 @@
 
 mod listing;
 mod pricing;
+mod relaxed;
 mod search;
+#[cfg(test)]
+mod tests;
 
 pub(crate) use listing::Listing;
 pub(crate) use pricing::Draw;
