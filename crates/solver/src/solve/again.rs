@@ -3,7 +3,7 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use super::allocate::{allocate, spare_brood};
+use super::allocate::{allocate, spare};
 use super::engine::{Model, Near};
 use super::instance::Instance;
 use super::master::{Clock, Master, Solution};
@@ -60,7 +60,7 @@ impl Reach {
 
 /// A scenario with its answer, to be asked what changes of it reach. Every change takes nothing away.
 pub(crate) struct Again {
-    known: Option<Known>,
+    known: Option<Answered>,
     /// A plan of equal worth is better if it costs so much less at least; and costs are found to within it.
     notable: Grams,
     deadline: Option<Instant>,
@@ -69,7 +69,7 @@ pub(crate) struct Again {
 }
 
 /// What is reached as things stand.
-struct Known {
+struct Answered {
     reach: Reach,
     today: Today,
 }
@@ -89,7 +89,7 @@ impl Again {
             unsure: AtomicBool::new(false),
         };
         let reach = again.reached(scenario, found);
-        again.known = reach.map(|reach| Known {
+        again.known = reach.map(|reach| Answered {
             reach,
             today: Today::new(scenario, &again.beat(&reach), again.clock()),
         });
@@ -253,7 +253,7 @@ impl Again {
         };
         let planned = |instance: &Instance, best: Solution| {
             let reach = Reach::by(&best, &changed.prices);
-            let totals = spare_brood(instance, best.totals);
+            let totals = spare(changed, instance, best.totals);
             Some((reach, allocate(instance, &totals, None)?))
         };
         self.beating(changed, beat, planned)??

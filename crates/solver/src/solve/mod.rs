@@ -31,7 +31,7 @@ pub(crate) use instance::can_be_taken;
 pub use progress::{Progress, Reached};
 pub(crate) use wishes::may_give;
 
-use allocate::{Totals, allocate, spare_brood};
+use allocate::{Totals, allocate, spare};
 use begun::finish_begun;
 pub(crate) use flow::Network;
 use instance::Instance;
@@ -222,7 +222,7 @@ fn searched(
     if proof == Proof::Best && !totals.as_ref().is_some_and(stocks) {
         return Outcome::Nothing;
     }
-    let totals = totals.map(|totals| spare_brood(instance, totals));
+    let totals = totals.map(|totals| spare(scenario, instance, totals));
     let plan = totals.and_then(|totals| allocate(instance, &totals, options.near));
     let found = plan.map(|plan| (check(scenario, &plan).0, plan));
     match nearer(scenario, instance, options.near, found) {

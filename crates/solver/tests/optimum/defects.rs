@@ -127,3 +127,42 @@ fn where_nothing_is_possible_beside_what_is_done_that_is_counted_all_the_same() 
     let costs: Vec<Cost> = curve.points.iter().map(|point| point.cost).collect();
     assert_eq!(costs, vec![goals.cost]);
 }
+
+/// What serves lines of one kind of box.
+fn serving(scenario: &Scenario) -> Vec<Origin> {
+    let Outcome::Stocked(found) = solve(scenario, &SolveOptions::default()) else {
+        panic!("a compartment can be stocked");
+    };
+    let frames = found.plan.compartments.into_iter().flat_map(|c| c.frames);
+    frames.map(|placed| placed.origin).collect()
+}
+
+/// A line for a comb, brood or none, stores or none, takes the emptier of two that are at hand at one price.
+#[test]
+fn a_full_honey_comb_serves_no_line_that_an_empty_one_serves_as_well() {
+    let spare = |stores| SpareFrames {
+        count: 1,
+        frame: frame(0, stores, 0),
+    };
+    let lines = vec![line("brood", 500, 0), line("comb", 0, 0)];
+    let brood = group(1, frame(800, 0, 20));
+    let mut yard = yard(colony(vec![brood.clone()], 40), kind(1, lines, 1000));
+    yard.store_room = vec![spare(900), spare(100)];
+    assert!(serving(&yard).contains(&Origin::StoreRoom(1)));
+    // In two classes: a second kind of box asks for stores.
+    yard.boxes.push(BoxKind {
+        name: "never".into(),
+        ..kind(1, vec![line("stores", 0, 800), line("more", 1000, 0)], 1000)
+    });
+    assert!(serving(&yard).contains(&Origin::StoreRoom(1)));
+    yard.store_room.swap(0, 1);
+    assert!(serving(&yard).contains(&Origin::StoreRoom(0)));
+    // Of the colony that is opened anyway.
+    for combs in [[900, 100], [100, 900]] {
+        yard.store_room.clear();
+        let own = combs.map(|stores| group(1, frame(0, stores, 0)));
+        let empty = combs.iter().position(|&stores| stores == 100).unwrap();
+        yard.colonies[0].frames = [vec![brood.clone()], own.to_vec()].concat();
+        assert!(serving(&yard).contains(&Origin::Colony(ColonyId(0), empty + 1)));
+    }
+}

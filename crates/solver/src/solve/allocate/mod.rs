@@ -26,7 +26,7 @@ use hands::ease;
 use home::bring_home;
 use piles::Piles;
 use slots::slots;
-pub(crate) use spare::spare_brood;
+pub(crate) use spare::spare;
 
 /// What is taken in all, beyond what is done.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

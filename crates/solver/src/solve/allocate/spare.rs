@@ -1,21 +1,26 @@
-//! Brood is spared where comb serves as well and costs no more: a tie that the totals leave open.
+//! Brood is spared where comb serves as well and costs no more, and stores where less full comb does: ties that the
+//! totals leave open.
+
+use std::collections::BTreeMap;
+
+use itertools::Itertools;
 
 use super::Totals;
 use super::piles::Source;
+use crate::scenario::{FrameState, Scenario};
 use crate::solve::instance::{Instance, Item};
 use crate::solve::master::cost_of;
 
-/// Frames of an item that serve a need: donor, item, need.
-type Served = (usize, usize, usize);
-
-/// Exchanges frames with brood for frames without, of the same colony or of the shelf, as far as that breaks no
-/// rule and costs no more. Bees that would have ridden are taken all the same.
-pub(crate) fn spare_brood(instance: &Instance, mut totals: Totals) -> Totals {
-    let served: Vec<Served> = totals.frames.keys().copied().collect();
-    let with_brood = |&(donor, item, _): &Served| instance.donors[donor].items[item].brood > 0;
-    for brood in served.into_iter().filter(with_brood) {
-        for comb in as_good(instance, brood) {
-            while let Some(spared) = exchanged(instance, &totals, brood, comb) {
+/// Exchanges frames with brood for frames without, then those with stores, where none are asked for, for such with
+/// less; of the same colony or of the shelf, as far as that breaks no rule and costs no more. Bees that would have ridden
+/// are taken all the same.
+pub(crate) fn spare(scenario: &Scenario, instance: &Instance, mut totals: Totals) -> Totals {
+    let combs = Combs { scenario, instance };
+    for used in served(&totals) {
+        for comb in combs.as_good(used) {
+            while combs.spares(&totals, used, comb)
+                && let Some(spared) = exchanged(instance, &totals, used, comb)
+            {
                 totals = spared;
             }
         }
@@ -23,51 +28,132 @@ pub(crate) fn spare_brood(instance: &Instance, mut totals: Totals) -> Totals {
     totals
 }
 
-/// What has no brood and serves the same need as well.
-fn as_good(instance: &Instance, (donor, item, need): Served) -> impl Iterator<Item = Source> {
-    let place = move |class: usize| instance.classes[class][need];
-    let items = &instance.donors[donor].items;
-    let now = place(items[item].class);
-    let as_well = move |class: usize| place(class).is_some_and(|place| Some(place) <= now);
-    let comb = items.iter().enumerate();
-    let comb = comb.filter(move |(_, item)| item.brood == 0 && as_well(item.class));
-    let shelf = (0..instance.shelf.len()).filter(move |&class| as_well(class));
-    let shelf = shelf.map(Source::Shelf);
-    shelf.chain(comb.map(move |(item, _)| Source::Item(donor, item)))
+/// Frames of a source that serve a need.
+type Served = (Source, usize);
+
+fn served(totals: &Totals) -> Vec<Served> {
+    let items = totals.frames.keys();
+    let items = items.map(|&(donor, item, need)| (Source::Item(donor, item), need));
+    let shelf = totals.shelf.keys();
+    let shelf = shelf.map(|&(class, need)| (Source::Shelf(class), need));
+    items.chain(shelf).collect()
+}
+
+/// Frames by source.
+struct Combs<'a> {
+    scenario: &'a Scenario,
+    instance: &'a Instance,
+}
+
+impl Combs<'_> {
+    fn class(&self, source: Source) -> usize {
+        match source {
+            Source::Item(donor, item) => self.instance.donors[donor].items[item].class,
+            Source::Shelf(class) => class,
+        }
+    }
+
+    /// Without brood, and serves the same need as well: of the same colony or of the shelf, the emptiest first.
+    fn as_good(&self, (source, need): Served) -> Vec<Source> {
+        let place = |source: Source| self.instance.classes[self.class(source)][need];
+        let shelf = (0..self.instance.shelf.len()).map(Source::Shelf);
+        let own = source.donor().into_iter().flat_map(|donor| {
+            let items = 0..self.instance.donors[donor].items.len();
+            items.map(move |item| Source::Item(donor, item))
+        });
+        let as_well = |&other: &Source| {
+            other != source && place(other).is_some() && place(other) <= place(source)
+        };
+        let stores = |&other: &Source| self.frame(other, 0).map(|frame| frame.stores);
+        let no_brood = |other: &Source| self.frame(*other, 0).is_some_and(|f| f.brood.0 == 0);
+        let found = shelf.chain(own).filter(as_well).filter(no_brood);
+        found.sorted_by_key(stores).collect()
+    }
+
+    /// Whether a frame that is left of `comb` spares brood or stores.
+    fn spares(&self, totals: &Totals, (source, need): Served, comb: Source) -> bool {
+        let last = used(totals, source).checked_sub(1);
+        let own = last.and_then(|last| self.frame(source, last));
+        let Some((own, comb)) = own.zip(self.frame(comb, used(totals, comb))) else {
+            return false;
+        };
+        let stores = || self.asks_for_no_stores(own, need) && comb.stores < own.stores;
+        own.brood.0 > 0 || stores()
+    }
+
+    /// Whether what is asked for, the line or the substitute that a frame fits, may be without stores.
+    fn asks_for_no_stores(&self, frame: &FrameState, need: usize) -> bool {
+        let of = &self.instance.needs[need];
+        let kind = &self.instance.kinds[of.kind];
+        let boxes = &self.scenario.boxes[kind.id.0];
+        let lines = match kind.again {
+            true => &boxes.again.lines,
+            false => &boxes.lines,
+        };
+        let line = &lines[of.line];
+        let ask = |place: usize| match place.checked_sub(1) {
+            None => &line.ask,
+            Some(other) => &line.substitutes[other].ask,
+        };
+        let place = line.place_of(frame);
+        place.is_some_and(|place| ask(place).stores.least.0 == 0)
+    }
+
+    /// A frame of a source, by its number among all that it has.
+    fn frame(&self, source: Source, number: u32) -> Option<&FrameState> {
+        match source {
+            Source::Item(donor, item) => {
+                let donor = &self.instance.donors[donor];
+                let item = &donor.items[item];
+                let group = item.parts.first().filter(|_| number < item.count)?.group;
+                Some(&self.scenario.colonies[donor.id.0].frames[group].frame)
+            }
+            Source::Shelf(class) => {
+                let mut before = 0;
+                let mut entries = self.instance.shelf[class].iter();
+                let &(entry, _) = entries.find(|(_, count)| {
+                    before += count;
+                    number < before
+                })?;
+                Some(&self.scenario.store_room[entry].frame)
+            }
+        }
+    }
+}
+
+/// Frames of a source that are used.
+fn used(totals: &Totals, source: Source) -> u32 {
+    match source {
+        Source::Item(donor, item) => {
+            let given = totals.frames.range((donor, item, 0)..(donor, item + 1, 0));
+            given.map(|(_, count)| count).sum()
+        }
+        Source::Shelf(class) => {
+            let given = totals.shelf.range((class, 0)..(class + 1, 0));
+            given.map(|(_, count)| count).sum()
+        }
+    }
 }
 
 /// The totals with one frame exchanged; `None` where that breaks a rule or costs more.
 fn exchanged(
     instance: &Instance,
     totals: &Totals,
-    (donor, item, need): Served,
+    (source, need): Served,
     comb: Source,
 ) -> Option<Totals> {
-    let free = match comb {
-        Source::Item(_, at) => {
-            let given = totals.frames.range((donor, at, 0)..(donor, at + 1, 0));
-            let given: u32 = given.map(|(_, count)| count).sum();
-            instance.donors[donor].items[at].count > given
-        }
-        Source::Shelf(class) => {
-            let held: u32 = instance.shelf[class].iter().map(|&(_, count)| count).sum();
-            let used = totals.shelf.range((class, 0)..(class + 1, 0));
-            held > used.map(|(_, count)| count).sum()
-        }
-    };
-    let left = totals.frames.get(&(donor, item, need))?.checked_sub(1)?;
-    if !free {
-        return None;
-    }
     let mut other = totals.clone();
-    match left {
-        0 => other.frames.remove(&(donor, item, need)),
-        left => other.frames.insert((donor, item, need), left),
-    };
+    match source {
+        Source::Item(donor, item) => one_less(&mut other.frames, (donor, item, need))?,
+        Source::Shelf(class) => one_less(&mut other.shelf, (class, need))?,
+    }
     *match comb {
-        Source::Item(_, at) => other.frames.entry((donor, at, need)).or_default(),
+        Source::Item(donor, at) => other.frames.entry((donor, at, need)).or_default(),
         Source::Shelf(class) => other.shelf.entry((class, need)).or_default(),
     } += 1;
+    let Source::Item(donor, item) = source else {
+        return Some(other);
+    };
     let least = instance.donors[donor].items[item].least;
     if least > 0 {
         let site = instance.kinds[instance.needs[need].kind].site;
@@ -79,6 +165,15 @@ fn exchanged(
     let cheap = after.total(&instance.prices) <= before.total(&instance.prices)
         && instance.honey_room.is_none_or(|room| given_up <= room);
     (cheap && may_give(instance, &other, donor)).then_some(other)
+}
+
+fn one_less<K: Ord>(counts: &mut BTreeMap<K, u32>, key: K) -> Option<()> {
+    let left = counts.get(&key)?.checked_sub(1)?;
+    match left {
+        0 => counts.remove(&key),
+        left => counts.insert(key, left),
+    };
+    Some(())
 }
 
 /// Whether a colony may give what the totals take of it.

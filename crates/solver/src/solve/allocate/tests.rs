@@ -18,7 +18,7 @@ fn solved(scenario: &Scenario, earlier: Option<&Plan>) -> (Instance, Totals, Pla
     let instance = Instance::new(scenario, earlier, &Ceiling::default());
     let minimum = minimise(&instance, Clock::default());
     let best = minimum.best.expect("nothing at all is a plan");
-    let totals = spare_brood(&instance, best.totals);
+    let totals = spare(scenario, &instance, best.totals);
     let plan = allocate(&instance, &totals, earlier).expect("totals go into compartments");
     (instance, totals, plan)
 }
