@@ -19,7 +19,7 @@ const PARTS: usize = 40;
 pub(crate) struct Today {
     instance: Instance,
     /// By donor of the instance.
-    colonies: Vec<Known>,
+    colonies: Vec<ColumnsToday>,
     at: BTreeMap<ColonyId, usize>,
     /// No plan is worth more; none where that could not be proved in few parts.
     worth: Option<Vec<Part>>,
@@ -30,7 +30,7 @@ pub(crate) struct Today {
 }
 
 /// What is known of a colony.
-struct Known {
+struct ColumnsToday {
     slots: Vec<Slot>,
     rows: Vec<SiteRows>,
     honey_row: Option<usize>,
@@ -69,7 +69,7 @@ impl Today {
         simplex.take_up(&master, Objective::Cost);
         simplex.search(&master, i128::MAX);
         let basis = master.basis(&simplex);
-        let known = |columns: &Columns| Known {
+        let known = |columns: &Columns| ColumnsToday {
             slots: columns.slots.clone(),
             rows: columns.rows.clone(),
             honey_row: columns.honey_row,

@@ -71,7 +71,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Whether something better may be reached with some limits lifted, as bounds alone say.
-    pub fn may_be_better(&self, limits: impl IntoIterator<Item = Limit>) -> bool {
+    pub fn may_improve(&self, limits: impl IntoIterator<Item = Limit>) -> bool {
         let key = in_order(&self.yard.lift(limits));
         let may = self.again.may_improve(&changed(self.yard.scenario, &key));
         if !may {
@@ -81,7 +81,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Whether something better is reached with some limits lifted; `None` where that is not known.
-    pub fn better(&self, limits: impl IntoIterator<Item = Limit>) -> Option<bool> {
+    pub fn improves(&self, limits: impl IntoIterator<Item = Limit>) -> Option<bool> {
         let key = in_order(&self.yard.lift(limits));
         if let Some(reach) = self.reach_known(&key) {
             return Some(reach.beats(&self.again.today()));

@@ -131,7 +131,7 @@ fn because(
         let chosen = places.iter().filter_map(|&place| limits.get(place));
         chosen.copied().collect::<Vec<_>>()
     };
-    let better = |places: &[usize]| asked.better(chosen(places)) == Some(true);
+    let better = |places: &[usize]| asked.improves(chosen(places)) == Some(true);
     let holds_back = holding.get(id.0).copied().unwrap_or(false);
     let together = holds_back.then(|| smallest(limits.len(), &better));
     if own().any(|effect| !effect.known) {

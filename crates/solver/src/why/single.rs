@@ -38,7 +38,7 @@ impl Effect {
 /// one of them matters.
 pub(super) fn holding_back(asked: &Asked) -> Vec<bool> {
     let colonies = 0..asked.yard.scenario.colonies.len();
-    let may = |colony| asked.may_be_better(asked.yard.of_colony(ColonyId(colony)));
+    let may = |colony| asked.may_improve(asked.yard.of_colony(ColonyId(colony)));
     colonies.into_par_iter().map(may).collect()
 }
 

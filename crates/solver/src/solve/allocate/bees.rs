@@ -7,7 +7,7 @@ use itertools::Itertools;
 use super::Totals;
 use super::exchange::exchange;
 use super::repair::repair;
-use super::slots::Slot;
+use super::slots::Filling;
 use crate::solve::instance::{Instance, LESS_THAN_A_HUNDRED};
 
 /// Bees of one site that are dealt out.
@@ -31,7 +31,7 @@ pub(super) fn hundreds_for(stay: i64, bees: i64) -> i64 {
 }
 
 /// Donors whose brood is in a compartment, each with what is on it and does not ride yet.
-fn on_brood(slot: &Slot) -> Vec<(usize, i64)> {
+fn on_brood(slot: &Filling) -> Vec<(usize, i64)> {
     let brood = slot.brood.iter();
     let rides = |donor| slot.lots.get(donor).map_or(0, |lot| lot.riding + lot.loose);
     brood
@@ -40,7 +40,7 @@ fn on_brood(slot: &Slot) -> Vec<(usize, i64)> {
 }
 
 /// Donors whose brood, or whose bees, are in a compartment.
-fn own(slot: &Slot) -> Vec<(usize, i64)> {
+fn own(slot: &Filling) -> Vec<(usize, i64)> {
     let bees = slot
         .lots
         .keys()
@@ -50,12 +50,12 @@ fn own(slot: &Slot) -> Vec<(usize, i64)> {
 }
 
 /// Gives each compartment its bees. `None` where the totals are too low.
-pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Slot]) -> Option<()> {
+pub(super) fn deal_bees(instance: &Instance, totals: &Totals, slots: &mut [Filling]) -> Option<()> {
     for site in 0..instance.sites.len() {
-        let here = |slot: &&mut Slot| instance.kinds[slot.kind].site == site;
-        let mut slots: Vec<&mut Slot> = slots.iter_mut().filter(here).collect();
+        let here = |slot: &&mut Filling| instance.kinds[slot.kind].site == site;
+        let mut slots: Vec<&mut Filling> = slots.iter_mut().filter(here).collect();
         let mut deal = Deal::new(instance, site, totals, &mut slots)?;
-        let brood_line = |slot: &Slot| instance.kinds[slot.kind].brood_line;
+        let brood_line = |slot: &Filling| instance.kinds[slot.kind].brood_line;
         for slot in &mut slots {
             deal.keep(slot);
         }
@@ -86,7 +86,7 @@ impl<'a> Deal<'a> {
         instance: &'a Instance,
         site: usize,
         totals: &Totals,
-        slots: &mut [&mut Slot],
+        slots: &mut [&mut Filling],
     ) -> Option<Self> {
         let taken = |donor: usize| {
             let of = totals.bees.get(&(donor, site)).copied().unwrap_or_default();
@@ -119,7 +119,7 @@ impl<'a> Deal<'a> {
     }
 
     /// Puts loose bees of the pool into a compartment.
-    pub fn put(&mut self, slot: &mut Slot, donor: usize, hundreds: i64) {
+    pub fn put(&mut self, slot: &mut Filling, donor: usize, hundreds: i64) {
         self.pool[donor] -= hundreds;
         slot.lots.entry(donor).or_default().loose += hundreds;
         slot.present.insert(donor);
@@ -129,9 +129,9 @@ impl<'a> Deal<'a> {
     /// or nothing is left of what it is offered: donors, and hundreds of each at most.
     fn pass(
         &mut self,
-        slots: &mut [&mut Slot],
-        which: impl Fn(&Slot) -> bool,
-        offers: impl Fn(&Self, &Slot) -> Vec<(usize, i64)>,
+        slots: &mut [&mut Filling],
+        which: impl Fn(&Filling) -> bool,
+        offers: impl Fn(&Self, &Filling) -> Vec<(usize, i64)>,
     ) {
         for slot in slots.iter_mut().filter(|slot| !slot.covered && which(slot)) {
             for (donor, most) in offers(self, slot) {
@@ -151,7 +151,7 @@ impl<'a> Deal<'a> {
     }
 
     /// Gives a compartment what an earlier plan puts into it, beyond what rides, as far as it needs that, to the hundred.
-    fn keep(&mut self, slot: &mut Slot) {
+    fn keep(&mut self, slot: &mut Filling) {
         let kept = slot.earlier.into_iter().flat_map(|earlier| &earlier.bees);
         for placed in kept {
             let donors = &self.instance.donors;
@@ -168,7 +168,7 @@ impl<'a> Deal<'a> {
     }
 
     /// Any donor: the one with just enough left for what a compartment is short of, then those with the most.
-    fn any(&self, slot: &Slot) -> Vec<(usize, i64)> {
+    fn any(&self, slot: &Filling) -> Vec<(usize, i64)> {
         let short = -slot.over(self.instance) - self.carry;
         let rank = |&donor: &usize| {
             let left = self.pool[donor];
@@ -183,7 +183,7 @@ impl<'a> Deal<'a> {
     }
 
     /// Puts what is left of the pool into compartments that it is in already, the shortest first.
-    fn leave_none(&mut self, slots: &mut [&mut Slot]) {
+    fn leave_none(&mut self, slots: &mut [&mut Filling]) {
         for donor in 0..self.pool.len() {
             let instance = self.instance;
             let best = slots.iter_mut().min_by_key(|slot| {

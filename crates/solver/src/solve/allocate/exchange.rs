@@ -4,7 +4,7 @@
 use itertools::Itertools;
 
 use super::bees::Deal;
-use super::slots::Slot;
+use super::slots::Filling;
 
 /// As many colonies as may well meet.
 const FEW: usize = 2;
@@ -20,7 +20,7 @@ type Goes = (usize, i64);
 type Strangers = (usize, i64, usize);
 
 /// Exchanges bees as long as two compartments are the better for it.
-pub(super) fn exchange(deal: &Deal, slots: &mut [&mut Slot]) {
+pub(super) fn exchange(deal: &Deal, slots: &mut [&mut Filling]) {
     let mut moved = true;
     while std::mem::take(&mut moved) {
         for at in (0..slots.len())
@@ -39,7 +39,7 @@ pub(super) fn exchange(deal: &Deal, slots: &mut [&mut Slot]) {
 
 /// Whether too many colonies are in a compartment, bees of others in the place of its own, or a hundred that nobody
 /// would carry over for its own sake.
-fn may_gain(slot: &Slot) -> bool {
+fn may_gain(slot: &Filling) -> bool {
     let (crowd, over, _) = strangers(slot);
     let mut brood = slot.brood.keys();
     let shaken = over > 0 && brood.any(|&donor| room(slot, donor) > 0);
@@ -47,8 +47,8 @@ fn may_gain(slot: &Slot) -> bool {
 }
 
 /// Makes the first exchange that is for the better, if there is one.
-fn trade(deal: &Deal, slots: &mut [&mut Slot], at: usize, from: usize) -> bool {
-    let sum = |slots: &[&mut Slot]| {
+fn trade(deal: &Deal, slots: &mut [&mut Filling], at: usize, from: usize) -> bool {
+    let sum = |slots: &[&mut Filling]| {
         let (one, other) = (strangers(slots[at]), strangers(slots[from]));
         (one.0 + other.0, one.1 + other.1, one.2 + other.2)
     };
@@ -65,9 +65,9 @@ fn trade(deal: &Deal, slots: &mut [&mut Slot], at: usize, from: usize) -> bool {
 }
 
 /// Exchanges that may be for the better: what a compartment gives, and what it gets.
-fn offers(deal: &Deal, slot: &Slot, other: &Slot) -> Vec<(Goes, Option<Goes>)> {
+fn offers(deal: &Deal, slot: &Filling, other: &Filling) -> Vec<(Goes, Option<Goes>)> {
     let crowded = slot.lots.len() > FEW;
-    let loose = |slot: &Slot| -> Vec<Goes> {
+    let loose = |slot: &Filling| -> Vec<Goes> {
         let lots = slot.lots.iter().filter(|(_, lot)| lot.loose > 0);
         lots.map(|(&donor, lot)| (donor, lot.loose)).collect()
     };
@@ -104,7 +104,7 @@ fn offers(deal: &Deal, slot: &Slot, other: &Slot) -> Vec<(Goes, Option<Goes>)> {
 }
 
 /// Moves loose bees from one compartment to another, and others back.
-fn pass(slots: &mut [&mut Slot], (one, other): (usize, usize), out: Goes, into: Option<Goes>) {
+fn pass(slots: &mut [&mut Filling], (one, other): (usize, usize), out: Goes, into: Option<Goes>) {
     let back = into.map(|(donor, hundreds)| (donor, -hundreds));
     for (donor, hundreds) in std::iter::once(out).chain(back) {
         for (slot, by) in [(one, -hundreds), (other, hundreds)] {
@@ -119,13 +119,13 @@ fn pass(slots: &mut [&mut Slot], (one, other): (usize, usize), out: Goes, into: 
 }
 
 /// Hundreds of a donor that could still ride on its brood frames in a compartment, beside those in it.
-fn room(slot: &Slot, donor: usize) -> i64 {
+fn room(slot: &Filling, donor: usize) -> i64 {
     let on_frames = slot.brood.get(&donor).map_or(0, |brood| brood.bees);
     let lot = slot.lots.get(&donor).copied().unwrap_or_default();
     on_frames - lot.riding - lot.loose
 }
 
-fn strangers(slot: &Slot) -> Strangers {
+fn strangers(slot: &Filling) -> Strangers {
     let over = slot.lots.keys().map(|&donor| -room(slot, donor));
     let over: Vec<i64> = over.filter(|&over| over > 0).collect();
     let crowd = slot.lots.len().saturating_sub(FEW);

@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::piles::{Piles, Source};
-use super::slots::Slot;
+use super::slots::Filling;
 use crate::plan::{Origin, PlacedFrames};
 use crate::solve::instance::Instance;
 
@@ -13,7 +13,7 @@ type Move = (usize, Source, u32);
 
 /// Gives a compartment the frames that it has in an earlier plan, as far as they are among those taken
 /// for this line.
-pub(super) fn keep(instance: &Instance, slot: &mut Slot, piles: &mut Piles) {
+pub(super) fn keep(instance: &Instance, slot: &mut Filling, piles: &mut Piles) {
     let earlier = slot.earlier.into_iter();
     for placed in earlier.flat_map(|earlier| &earlier.frames) {
         let of_line = |&&(need, _): &&(usize, u32)| instance.needs[need].line == placed.line;
@@ -39,7 +39,7 @@ pub(super) fn keep(instance: &Instance, slot: &mut Slot, piles: &mut Piles) {
 
 /// Fills what a compartment's lines still miss, always next from the donor that gives most of the brood
 /// still missing, and best has none left over.
-pub(super) fn fill(instance: &Instance, slot: &mut Slot, piles: &mut Piles) -> Option<()> {
+pub(super) fn fill(instance: &Instance, slot: &mut Filling, piles: &mut Piles) -> Option<()> {
     while !slot.missing.is_empty() {
         let moves = moves(slot, piles);
         let rank = |donor: Option<usize>, moves: &[Move]| {
@@ -66,7 +66,7 @@ pub(super) fn fill(instance: &Instance, slot: &mut Slot, piles: &mut Piles) -> O
 }
 
 /// What each donor, and the store room, can give to what is missing.
-fn moves(slot: &Slot, piles: &Piles) -> BTreeMap<Option<usize>, Vec<Move>> {
+fn moves(slot: &Filling, piles: &Piles) -> BTreeMap<Option<usize>, Vec<Move>> {
     let mut moves: BTreeMap<Option<usize>, Vec<Move>> = BTreeMap::new();
     for &(need, missing) in &slot.missing {
         let mut left: BTreeMap<Option<usize>, u32> = BTreeMap::new();
@@ -101,7 +101,7 @@ fn brood_left(instance: &Instance, moves: &[Move], piles: &Piles) -> u32 {
 /// Moves frames into a compartment, of one origin or of any.
 fn serve(
     instance: &Instance,
-    slot: &mut Slot,
+    slot: &mut Filling,
     piles: &mut Piles,
     next: Move,
     only: Option<Origin>,

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::Totals;
 use super::bees::hundreds_for;
-use super::slots::Slot;
+use super::slots::Filling;
 use crate::solve::instance::{Instance, Item};
 use crate::solve::master::cost_of_donor;
 
@@ -93,7 +93,7 @@ struct Site<'a> {
 }
 
 /// Makes what is put into compartments less to do.
-pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Slot]) {
+pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Filling]) {
     let mut books = Books::of(instance, totals);
     let sites = 0..instance.sites.len();
     let mut sites: Vec<Site> = sites.map(|at| Site::of(instance, at, slots)).collect();
@@ -118,11 +118,11 @@ pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Slot]) {
 }
 
 /// Bees that ride beside frames of others, and are no longer needed there, go back to where their brood is.
-fn back_to_brood(instance: &Instance, slots: &mut [Slot]) {
+fn back_to_brood(instance: &Instance, slots: &mut [Filling]) {
     for from in 0..slots.len() {
         for (donor, lot) in slots[from].lots.clone() {
             let site = instance.kinds[slots[from].kind].site;
-            let own = |slot: &Slot| slot.brood.get(&donor).map_or(0, |brood| brood.bees);
+            let own = |slot: &Filling| slot.brood.get(&donor).map_or(0, |brood| brood.bees);
             let stay = instance.donors[donor].stay[site];
             let over = slots[from].over(instance).checked_div(stay);
             let mut strayed = (lot.riding - own(&slots[from])).min(over.unwrap_or(lot.riding));
@@ -145,7 +145,7 @@ fn back_to_brood(instance: &Instance, slots: &mut [Slot]) {
 }
 
 /// Loose hundreds in a compartment by donor, the fewest first.
-fn loose(slot: &Slot) -> Vec<(usize, i64)> {
+fn loose(slot: &Filling) -> Vec<(usize, i64)> {
     let lots = slot.lots.iter().filter(|(_, lot)| lot.loose > 0);
     let mut lots: Vec<(usize, i64)> = lots.map(|(&donor, lot)| (donor, lot.loose)).collect();
     lots.sort_by_key(|&(_, hundreds)| hundreds);
@@ -153,7 +153,7 @@ fn loose(slot: &Slot) -> Vec<(usize, i64)> {
 }
 
 impl<'a> Site<'a> {
-    fn of(instance: &'a Instance, at: usize, slots: &[Slot]) -> Self {
+    fn of(instance: &'a Instance, at: usize, slots: &[Filling]) -> Self {
         let site = &instance.sites[at];
         let mut of = Self {
             instance,
@@ -163,7 +163,7 @@ impl<'a> Site<'a> {
             room: vec![0; instance.donors.len()],
         };
         let (mut need, mut need_loose) = (-site.credit, -site.loose_credit);
-        let here = |slot: &&Slot| instance.kinds[slot.kind].site == at;
+        let here = |slot: &&Filling| instance.kinds[slot.kind].site == at;
         for slot in slots.iter().filter(here) {
             let kind = &instance.kinds[slot.kind];
             need += kind.need;
@@ -183,7 +183,7 @@ impl<'a> Site<'a> {
     }
 
     /// Has more bees ride: loose ones of the same colony, further ones, those in the place of loose bees of others.
-    fn ride(&mut self, books: &mut Books, slot: &mut Slot) -> bool {
+    fn ride(&mut self, books: &mut Books, slot: &mut Filling) -> bool {
         // Where there is none, loose bees alone count.
         let brood_line = self.instance.kinds[slot.kind].brood_line;
         let before = self.room.iter().sum::<i64>();
@@ -207,7 +207,7 @@ impl<'a> Site<'a> {
     }
 
     /// Has bees ride in the place of loose ones of others.
-    fn instead(&mut self, books: &mut Books, slot: &mut Slot, (donor, mut room): (usize, i64)) {
+    fn instead(&mut self, books: &mut Books, slot: &mut Filling, (donor, mut room): (usize, i64)) {
         for (other, held) in loose(slot).into_iter().filter(|&(other, _)| other != donor) {
             let spared = self.spared_of(other, held);
             let less = |more: i64| {
@@ -234,7 +234,7 @@ impl<'a> Site<'a> {
     }
 
     /// Leaves out loose bees that are not needed; of a lot that is, no small rest stays.
-    fn drop(&mut self, books: &mut Books, slot: &mut Slot) {
+    fn drop(&mut self, books: &mut Books, slot: &mut Filling) {
         for (donor, held) in loose(slot) {
             let over = slot
                 .over(self.instance)
@@ -252,13 +252,13 @@ impl<'a> Site<'a> {
     }
 
     /// Takes loose bees of another colony that is there instead: first of one whose brood is, then of the largest lot.
-    fn merge(&mut self, books: &mut Books, slot: &mut Slot) {
-        let with_brood = |slot: &Slot, donor| slot.brood.contains_key(&donor);
+    fn merge(&mut self, books: &mut Books, slot: &mut Filling) {
+        let with_brood = |slot: &Filling, donor| slot.brood.contains_key(&donor);
         let (own, strange): (Vec<_>, Vec<_>) = loose(slot)
             .into_iter()
             .partition(|&(donor, _)| with_brood(slot, donor));
         for (donor, _) in strange.into_iter().chain(own) {
-            let lot = |slot: &Slot, of: usize| slot.lots.get(&of).copied().unwrap_or_default();
+            let lot = |slot: &Filling, of: usize| slot.lots.get(&of).copied().unwrap_or_default();
             let held = lot(slot, donor);
             let brood: Vec<usize> = slot.brood.keys().copied().collect();
             let lots = loose(slot).into_iter().rev().map(|(other, _)| other);
@@ -278,7 +278,7 @@ impl<'a> Site<'a> {
         }
     }
 
-    fn grow(&mut self, books: &mut Books, slot: &mut Slot) {
+    fn grow(&mut self, books: &mut Books, slot: &mut Filling) {
         for (donor, held) in loose(slot) {
             let more = (1..=SMALL - held).rev();
             if let Some(more) = { more }.find(|&more| books.book(&[(donor, more)])) {
@@ -293,7 +293,7 @@ impl<'a> Site<'a> {
     }
 
     /// Puts hundreds of a donor in, riding and loose, or takes them out.
-    fn add(&mut self, slot: &mut Slot, donor: usize, (riding, loose): (i64, i64)) {
+    fn add(&mut self, slot: &mut Filling, donor: usize, (riding, loose): (i64, i64)) {
         let stay = self.stay(donor);
         self.room[donor] -= riding;
         self.spare += stay * (riding + loose);

@@ -1,7 +1,7 @@
 //! Bees from neighbours, where loose ones do not suffice.
 
 use super::bees::Deal;
-use super::slots::{Lot, Slot};
+use super::slots::{Filling, Lot};
 use crate::solve::instance::LESS_THAN_A_HUNDRED;
 
 /// Bees that a neighbour can spare.
@@ -16,7 +16,7 @@ struct Spare {
 /// Moves bees until no compartment is short by a hundred. As long as one is, and the site's sums hold,
 /// another has bees beyond its need, and a hundred less does not leave it short by a hundred: so this
 /// comes to an end, and only fails where a sum does not hold.
-pub(super) fn repair(deal: &mut Deal, slots: &mut [&mut Slot]) -> Option<()> {
+pub(super) fn repair(deal: &mut Deal, slots: &mut [&mut Filling]) -> Option<()> {
     // Those without a brood line, which stand first, take loose bees wherever they are.
     for at in 0..slots.len() {
         while slots[at].is_short(deal.instance) {
@@ -31,7 +31,7 @@ pub(super) fn repair(deal: &mut Deal, slots: &mut [&mut Slot]) -> Option<()> {
 
 /// The neighbour's bees that are moved next: best enough for all that is missing, then those of a colony
 /// that is there already, then loose ones, then the most.
-fn best(deal: &Deal, slots: &[&mut Slot], at: usize) -> Option<Spare> {
+fn best(deal: &Deal, slots: &[&mut Filling], at: usize) -> Option<Spare> {
     let loose_only = !brood_line(deal, slots[at]);
     let others = (0..slots.len()).filter(|&from| from != at);
     let spares = others.flat_map(|from| {
@@ -65,7 +65,7 @@ fn best(deal: &Deal, slots: &[&mut Slot], at: usize) -> Option<Spare> {
 }
 
 /// Hundreds that a compartment can do without.
-fn can_spare(deal: &Deal, from: &Slot, loose_only: bool, spare: &Spare) -> i64 {
+fn can_spare(deal: &Deal, from: &Filling, loose_only: bool, spare: &Spare) -> i64 {
     match brood_line(deal, from) {
         // Bees that ride count for nothing where loose ones alone count.
         false if spare.riding => i64::MAX,
@@ -82,11 +82,11 @@ fn can_spare(deal: &Deal, from: &Slot, loose_only: bool, spare: &Spare) -> i64 {
     }
 }
 
-fn brood_line(deal: &Deal, slot: &Slot) -> bool {
+fn brood_line(deal: &Deal, slot: &Filling) -> bool {
     deal.instance.kinds[slot.kind].brood_line
 }
 
-fn move_bees(slots: &mut [&mut Slot], to: usize, spare: &Spare, hundreds: i64) -> Option<()> {
+fn move_bees(slots: &mut [&mut Filling], to: usize, spare: &Spare, hundreds: i64) -> Option<()> {
     let change = |lot: &mut Lot, by: i64| match spare.riding {
         true => lot.riding += by,
         false => lot.loose += by,

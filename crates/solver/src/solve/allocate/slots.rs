@@ -28,7 +28,7 @@ pub(super) struct Brood {
 }
 
 /// One compartment that is filled.
-pub(super) struct Slot<'a> {
+pub(super) struct Filling<'a> {
     /// Position in [`Instance::kinds`].
     pub kind: usize,
     pub box_no: u32,
@@ -55,7 +55,7 @@ pub(super) fn slots<'a>(
     totals: &Totals,
     piles: &Piles,
     earlier: &'a Earlier,
-) -> Option<Vec<Slot<'a>>> {
+) -> Option<Vec<Filling<'a>>> {
     let mut at_hand = piles.at_hand();
     let mut slots = Vec::new();
     for (index, kind) in instance.kinds.iter().enumerate() {
@@ -65,7 +65,7 @@ pub(super) fn slots<'a>(
         let then = earlier.lacking(kind, &mut at_hand);
         let count = *totals.compartments.get(index)?;
         for (box_no, place) in places(kind, count, then)? {
-            slots.push(Slot {
+            slots.push(Filling {
                 kind: index,
                 box_no,
                 place,
@@ -122,7 +122,7 @@ fn places(kind: &Kind, count: i64, then: BTreeMap<(u32, u32), u32>) -> Option<Ve
     (places.len() == count).then_some(places)
 }
 
-impl Slot<'_> {
+impl Filling<'_> {
     /// Puts frames of a donor's item, or of the store room, into a line.
     pub fn put(&mut self, need: usize, placed: PlacedFrames) {
         for (at, left) in &mut self.missing {
