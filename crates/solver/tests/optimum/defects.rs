@@ -137,32 +137,48 @@ fn serving(scenario: &Scenario) -> Vec<Origin> {
     frames.map(|placed| placed.origin).collect()
 }
 
-/// A line for a comb, brood or none, stores or none, takes the emptier of two that are at hand at one price.
+/// A line for a comb, brood or none, stores or none, takes the emptier of two that are at hand at one price: of the
+/// shelf, whether the fuller or the emptier also serves lines that nobody stocks; of the colony; of both.
 #[test]
 fn a_full_honey_comb_serves_no_line_that_an_empty_one_serves_as_well() {
     let spare = |stores| SpareFrames {
         count: 1,
         frame: frame(0, stores, 0),
     };
-    let lines = vec![line("brood", 500, 0), line("comb", 0, 0)];
-    let brood = group(1, frame(800, 0, 20));
-    let mut yard = yard(colony(vec![brood.clone()], 40), kind(1, lines, 1000));
-    yard.store_room = vec![spare(900), spare(100)];
-    assert!(serving(&yard).contains(&Origin::StoreRoom(1)));
-    // In two classes: a second kind of box asks for stores.
-    yard.boxes.push(BoxKind {
-        name: "never".into(),
-        ..kind(1, vec![line("stores", 0, 800), line("more", 1000, 0)], 1000)
-    });
-    assert!(serving(&yard).contains(&Origin::StoreRoom(1)));
-    yard.store_room.swap(0, 1);
-    assert!(serving(&yard).contains(&Origin::StoreRoom(0)));
-    // Of the colony that is opened anyway.
-    for combs in [[900, 100], [100, 900]] {
-        yard.store_room.clear();
-        let own = combs.map(|stores| group(1, frame(0, stores, 0)));
-        let empty = combs.iter().position(|&stores| stores == 100).unwrap();
-        yard.colonies[0].frames = [vec![brood.clone()], own.to_vec()].concat();
-        assert!(serving(&yard).contains(&Origin::Colony(ColonyId(0), empty + 1)));
+    let own = |stores| group(1, frame(0, stores, 0));
+    let (shelf, of_colony) = (
+        |at| Origin::StoreRoom(at),
+        |at| Origin::Colony(ColonyId(0), at),
+    );
+    let mut empty = line("empty", 0, 0);
+    empty.ask.stores = Span {
+        least: Milli(0),
+        most: Milli(500),
+    };
+    for other in [line("stores", 0, 800), empty] {
+        let lines = vec![line("brood", 500, 0), line("comb", 0, 0)];
+        let brood = group(1, frame(800, 0, 20));
+        let mut yard = yard(colony(vec![brood], 40), kind(1, lines, 1000));
+        yard.boxes.push(BoxKind {
+            name: "never".into(),
+            ..kind(1, vec![other, line("more", 1000, 0)], 1000)
+        });
+        for (at, stores) in [[900, 100], [100, 900]].into_iter().enumerate() {
+            let both = Scenario {
+                store_room: stores.map(spare).to_vec(),
+                ..yard.clone()
+            };
+            assert!(serving(&both).contains(&shelf(1 - at)), "shelf {at}");
+            let mut in_hive = yard.clone();
+            in_hive.colonies[0].frames.extend(stores.map(own));
+            assert!(serving(&in_hive).contains(&of_colony(2 - at)), "hive {at}");
+        }
+        let mut either = yard.clone();
+        either.colonies[0].frames.push(own(900));
+        either.store_room = vec![spare(100)];
+        assert!(serving(&either).contains(&shelf(0)), "hive and shelf");
+        either.colonies[0].frames[1] = own(100);
+        either.store_room = vec![spare(900)];
+        assert!(serving(&either).contains(&of_colony(1)), "shelf and hive");
     }
 }

@@ -1,7 +1,7 @@
 //! Brood is spared where comb serves as well and costs no more, and stores where less full comb does: ties that the
 //! totals leave open.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use itertools::Itertools;
 
@@ -12,10 +12,16 @@ use crate::solve::instance::{Instance, Item};
 use crate::solve::master::cost_of;
 
 /// Exchanges frames with brood for frames without, then those with stores, where none are asked for, for such with
-/// less; of the same colony or of the shelf, as far as that breaks no rule and costs no more. Bees that would have ridden
-/// are taken all the same.
+/// less; of the shelf or of the same colony, those of the shelf also of colonies that are opened, as far as that breaks
+/// no rule and costs no more. Bees that would have ridden are taken all the same.
 pub(crate) fn spare(scenario: &Scenario, instance: &Instance, mut totals: Totals) -> Totals {
-    let combs = Combs { scenario, instance };
+    let of_frames = totals.frames.keys().map(|&(donor, _, _)| donor);
+    let opened = of_frames.chain(totals.bees.keys().map(|&(donor, _)| donor));
+    let combs = Combs {
+        scenario,
+        instance,
+        opened: opened.collect(),
+    };
     for used in served(&totals) {
         for comb in combs.as_good(used) {
             while combs.spares(&totals, used, comb)
@@ -43,6 +49,8 @@ fn served(totals: &Totals) -> Vec<Served> {
 struct Combs<'a> {
     scenario: &'a Scenario,
     instance: &'a Instance,
+    /// Donors that are opened.
+    opened: BTreeSet<usize>,
 }
 
 impl Combs<'_> {
@@ -53,11 +61,15 @@ impl Combs<'_> {
         }
     }
 
-    /// Without brood, and serves the same need as well: of the same colony or of the shelf, the emptiest first.
+    /// Without brood, and serves the same need as well, the emptiest first.
     fn as_good(&self, (source, need): Served) -> Vec<Source> {
         let place = |source: Source| self.instance.classes[self.class(source)][need];
         let shelf = (0..self.instance.shelf.len()).map(Source::Shelf);
-        let own = source.donor().into_iter().flat_map(|donor| {
+        let donors = match source.donor() {
+            Some(donor) => BTreeSet::from([donor]),
+            None => self.opened.clone(),
+        };
+        let own = donors.into_iter().flat_map(|donor| {
             let items = 0..self.instance.donors[donor].items.len();
             items.map(move |item| Source::Item(donor, item))
         });
@@ -151,20 +163,23 @@ fn exchanged(
         Source::Item(donor, at) => other.frames.entry((donor, at, need)).or_default(),
         Source::Shelf(class) => other.shelf.entry((class, need)).or_default(),
     } += 1;
-    let Source::Item(donor, item) = source else {
-        return Some(other);
-    };
-    let least = instance.donors[donor].items[item].least;
-    if least > 0 {
-        let site = instance.kinds[instance.needs[need].kind].site;
-        let bees = other.bees.get_mut(&(donor, site))?;
-        *bees = (bees.0 - least, bees.1 + least);
+    if let Source::Item(donor, item) = source {
+        let least = instance.donors[donor].items[item].least;
+        if least > 0 {
+            let site = instance.kinds[instance.needs[need].kind].site;
+            let bees = other.bees.get_mut(&(donor, site))?;
+            *bees = (bees.0 - least, bees.1 + least);
+        }
+    }
+    let mut donors = [source, comb].into_iter().filter_map(Source::donor);
+    if !donors.all(|donor| may_give(instance, &other, donor)) {
+        return None;
     }
     let (before, after) = (cost_of(instance, totals), cost_of(instance, &other));
     let given_up = after.honey.0 - instance.base.honey.0;
     let cheap = after.total(&instance.prices) <= before.total(&instance.prices)
         && instance.honey_room.is_none_or(|room| given_up <= room);
-    (cheap && may_give(instance, &other, donor)).then_some(other)
+    cheap.then_some(other)
 }
 
 fn one_less<K: Ord>(counts: &mut BTreeMap<K, u32>, key: K) -> Option<()> {
