@@ -159,8 +159,10 @@ fn beside(
         )
     });
     curve::checked(scenario, &found)?;
+    let curve = build(scenario, notes, &found);
+    let plan = &report.headline;
     Ok(Beside {
-        curve: Some(build(scenario, notes, &found)),
+        curve: Some(curve.beside(plan.worth, plan.cost_g)),
         reasons: reasons?,
         when: when?,
     })

@@ -173,47 +173,6 @@ fn names_from_the_file_break_no_format() {
 }
 
 #[test]
-fn the_picture_is_described_labelled_and_readable_without_colour() {
-    let args = ["curve", &file("forty"), "--format", "svg"];
-    let picture = spareframe(&args).stdout("<svg role=\"img\" ...").check();
-    assert_eq!(
-        picture,
-        spareframe(&args).stdout("...").check(),
-        "twice the same"
-    );
-    let document = roxmltree::Document::parse(&picture).unwrap();
-    let root = document.root_element();
-    assert_eq!(root.attribute("aria-labelledby"), Some("title description"));
-    let by_id = |id: &str| {
-        let node = document
-            .descendants()
-            .find(|n| n.attribute("id") == Some(id));
-        node.unwrap().text().unwrap().to_owned()
-    };
-    assert_eq!(
-        by_id("title"),
-        "Cost against compartments, Forty colonies, 2031-05-20"
-    );
-    let about = by_id("description");
-    assert!(
-        about.contains("At most ") && about.contains(" kg."),
-        "{about}"
-    );
-    let texts: Vec<_> = document
-        .descendants()
-        .filter(|n| n.has_tag_name("text"))
-        .filter_map(|n| n.text().map(str::trim))
-        .collect();
-    for wanted in [
-        "compartments stocked",
-        "cost in all, kg of honey",
-        "line with points: cost; dashed line: of it honey given up (estimate)",
-    ] {
-        assert!(texts.contains(&wanted), "{wanted}: {texts:?}");
-    }
-}
-
-#[test]
 fn the_table_fits_its_width_and_has_bars_at_every_width() {
     for width in [40, 52, 80, 120] {
         let size = width.to_string();

@@ -5,6 +5,7 @@ mod calendar;
 mod commands;
 mod compare;
 mod curve;
+mod curve_picture;
 mod days;
 mod done;
 mod done_table;
@@ -12,6 +13,7 @@ mod inspect;
 #[path = "../support/inspect.rs"]
 mod inspect_support;
 mod lead_on;
+mod legible;
 mod near;
 mod onward;
 mod plan_text;

@@ -1,7 +1,7 @@
 //! `share`: what is handed on, and that nothing in a name can break out of it.
 
+use crate::legible::contrast;
 use crate::support::{Folder, file, spareframe};
-use crate::when::contrast;
 use std::collections::BTreeMap;
 use std::fs;
 

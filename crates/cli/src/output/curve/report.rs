@@ -71,6 +71,9 @@ pub struct PointReport {
     pub step: Option<StepReport>,
     /// The dear step leads here.
     pub dear_step: bool,
+    /// The plan of the day reaches it.
+    #[serde(skip)]
+    pub today: bool,
     /// What `spareframe stock` makes a plan of this point with.
     pub stock_with: String,
     /// How sure the point is.
@@ -97,6 +100,17 @@ pub struct StepReport {
     pub price_g: f64,
 }
 
+impl CurveReport {
+    /// The same beside a plan of so much worth and cost, such as one under a ceiling.
+    #[must_use]
+    pub fn beside(mut self, worth: f64, cost_g: i64) -> Self {
+        for point in &mut self.points {
+            point.today = (point.worth.to_bits(), point.cost_g) == (worth.to_bits(), cost_g);
+        }
+        self
+    }
+}
+
 /// Builds the record of a curve.
 #[must_use]
 pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
@@ -105,11 +119,14 @@ pub fn build(scenario: &Scenario, notes: &Notes, curve: &Curve) -> CurveReport {
         false => CountedIn::Worth,
     };
     let dear = curve.dear(&scenario.prices);
+    // A plan keeps to wishes, which a curve leaves out; without them its last point is the plan.
+    let unbound = scenario.gives.is_empty() && !curve.cut_off;
     let points = curve.points.iter().enumerate().map(|(index, point)| {
         let before = index.checked_sub(1).and_then(|i| curve.points.get(i));
         PointReport {
             step: before.map(|before| step(scenario, counted_in, before, point)),
             dear_step: dear == Some(index),
+            today: unbound && index + 1 == curve.points.len(),
             ..of_point(scenario, counted_in, point)
         }
     });
@@ -154,6 +171,7 @@ fn of_point(scenario: &Scenario, counted_in: CountedIn, point: &Point) -> PointR
         colonies_opened: opened,
         step: None,
         dear_step: false,
+        today: false,
         stock_with: match counted_in {
             CountedIn::Compartments => format!("--most {compartments}"),
             CountedIn::Worth => format!("--worth {worth}"),

@@ -59,7 +59,7 @@ impl Row<'_> {
 }
 
 /// Kilograms in a column of figures; nothing is `0`, however little else is not.
-fn figure(kg: f64) -> String {
+pub(super) fn figure(kg: f64) -> String {
     match kg {
         0.0 => "0".to_owned(),
         kg if kg > 0.0 && kg < 0.005 => "<0.01".to_owned(),

@@ -15,17 +15,14 @@ pub fn svg(report: &CurveReport) -> Result<String, String> {
     picture(report, "")
 }
 
-/// The same as part of a page, where ids must be its own.
+/// The same as part of a page, where ids must be its own; the page says what stands above the bars.
 pub(in crate::output) fn picture(report: &CurveReport, prefix: &str) -> Result<String, String> {
-    let mut drawn = String::new();
-    draw(report, &mut drawn).map_err(|error| error.to_string())?;
     let about = About {
         prefix,
         title: &words::heading(report),
         text: &description(report),
-        shades: &[],
     };
-    Ok(about.put_into(&drawn))
+    about.draw(|page| draw(page, report, prefix.is_empty()))
 }
 
 /// The picture in words.
@@ -39,5 +36,7 @@ fn description(report: &CurveReport) -> String {
         };
         parts.push(format!("{}: {cost} kg{mark}.", row.amount(report)));
     }
+    let today = report.points.iter().filter(|point| point.today);
+    parts.extend(today.map(|point| format!("Today's plan: {}.", words::amount(report, point))));
     parts.join(" ")
 }

@@ -53,6 +53,13 @@ pub(super) fn unit(report: &CurveReport) -> &'static str {
 
 /// All sentences above the table, the answer first.
 pub(in crate::output) fn sentences(report: &CurveReport) -> Vec<String> {
+    let mut all = findings(report);
+    all.extend((all.len() > 1).then(|| to_plan(report)));
+    all
+}
+
+/// What was found, the answer first.
+pub(super) fn findings(report: &CurveReport) -> Vec<String> {
     let Some(last) = report.points.last().filter(|last| last.compartments > 0) else {
         return vec![nothing(report)];
     };
@@ -61,7 +68,6 @@ pub(in crate::output) fn sentences(report: &CurveReport) -> Vec<String> {
     all.extend(free(report));
     all.push(dear(report, last));
     all.push(proof(report));
-    all.push(to_plan(report));
     all
 }
 
@@ -116,12 +122,16 @@ fn answer(report: &CurveReport, last: &PointReport) -> String {
     format!("At most {most}{cap}. They cost {cost}; {honey}.")
 }
 
+/// Whether honey is given up.
+pub(super) fn costs_honey(point: &PointReport) -> bool {
+    point.honey_given_up_g.is_some_and(|honey| honey > 0)
+}
+
 /// How many cost no honey, where some do.
 fn free(report: &CurveReport) -> Option<String> {
-    let honey = |point: &PointReport| point.honey_given_up_g.is_some_and(|honey| honey > 0);
     let points = &report.points;
-    let first = points.iter().position(honey)?;
-    let last = points.iter().rposition(|point| !honey(point))?;
+    let first = points.iter().position(costs_honey)?;
+    let last = points.iter().rposition(|point| !costs_honey(point))?;
     let free = points.get(last)?;
     // More may need less, where boxes of another kind or whole ones take the place of others.
     let but = match first < last {
@@ -176,22 +186,6 @@ fn dear(report: &CurveReport, last: &PointReport) -> String {
 /// Price of the step that leads to a point, in kg; 0 for the first point.
 fn price(point: &PointReport) -> f64 {
     point.step.map_or(0.0, |step| step.price_g / 1000.0)
-}
-
-/// The dear step beside its point, in two short lines.
-pub(super) fn dear_label(
-    report: &CurveReport,
-    before: &PointReport,
-    point: &PointReport,
-) -> [String; 2] {
-    [
-        format!(
-            "dear step: {} to {}",
-            amount(report, before),
-            amount(report, point)
-        ),
-        format!("{} for each {}", kilos(price(point)), unit(report)),
-    ]
 }
 
 fn proof(report: &CurveReport) -> String {

@@ -3,7 +3,7 @@
 
 use super::super::calendar::words::written;
 use super::super::svg::About;
-use super::picture::{SHADES, draw};
+use super::picture::draw;
 use super::report::{DayReport, WhenReport};
 use super::words;
 
@@ -20,15 +20,12 @@ pub fn svg(report: &WhenReport) -> Result<String, String> {
 /// # Errors
 /// As [`svg`].
 pub(in super::super) fn picture(report: &WhenReport, prefix: &str) -> Result<String, String> {
-    let mut drawn = String::new();
-    draw(report, &mut drawn).map_err(|error| error.to_string())?;
     let about = About {
         prefix,
         title: &words::heading(report),
         text: &description(report),
-        shades: &SHADES,
     };
-    Ok(about.put_into(&drawn))
+    about.draw(|page| draw(page, report))
 }
 
 /// The picture in words.
