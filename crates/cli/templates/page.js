@@ -35,7 +35,7 @@
     input.value = get(place(input)) || '';
     input.addEventListener('input', function () { put(place(input), input.value); });
   });
-  all('.pbar,.prog,.tools').forEach(function (e) { e.hidden = false; });
+  all('.pbar,.prog,.tools,.touch').forEach(function (e) { e.hidden = false; });
   progress();
 
   // Sheets fold on the screen; paper shows them all.

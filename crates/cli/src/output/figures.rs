@@ -85,10 +85,16 @@ pub(super) fn percent(share: f64) -> String {
     format!("{tenths}%")
 }
 
-/// A level as `before > after (must keep)`. The fewest decimals are shown that keep the figures
+/// A level as `before > after (must keep)`.
+pub(super) fn level(of: &Level, most_decimals: u32) -> String {
+    let [before, after, keep] = level_parts(of, most_decimals);
+    format!("{before} > {after} ({keep})")
+}
+
+/// Before, after and what must be kept of a level. The fewest decimals are shown that keep the figures
 /// apart as they are; what is there is rounded down and what must be kept up, so that no plan
 /// looks roomier than it is.
-pub(super) fn level(level: &Level, most_decimals: u32) -> String {
+pub(super) fn level_parts(level: &Level, most_decimals: u32) -> [String; 3] {
     #[expect(clippy::cast_possible_truncation, reason = "figures of an apiary")]
     let milli = |v: f64| (v * 1000.0).round() as i64;
     let exact = [level.before, level.after, level.must_keep].map(milli);
@@ -106,18 +112,23 @@ pub(super) fn level(level: &Level, most_decimals: u32) -> String {
         decimals += 1;
     }
     let decimals = decimals.min(most_decimals);
-    let [before, after, keep] = shown.map(|v| figure(v, decimals));
-    format!("{before} > {after} ({keep})")
+    shown.map(|v| figure(v, decimals))
 }
 
 /// A level in whole percent: `130% > 105% (100%)`.
 pub(super) fn percent_level(level: &Level) -> String {
-    let [before, after, keep] = [
+    let [before, after, keep] = percent_parts(level);
+    format!("{before} > {after} ({keep})")
+}
+
+/// The parts of a level in whole percent.
+pub(super) fn percent_parts(level: &Level) -> [String; 3] {
+    let parts = [
         level.before.floor(),
         level.after.floor(),
         level.must_keep.ceil(),
     ];
-    format!("{before}% > {after}% ({keep}%)")
+    parts.map(|part| format!("{part}%"))
 }
 
 /// Thousandths as a figure with so many decimals.

@@ -9,7 +9,9 @@ mod label;
 mod labels;
 mod mating;
 mod page;
+mod ready;
 mod sheet;
+mod site;
 
 pub use csv::csv;
 pub(crate) use csv::defused;

@@ -5,7 +5,8 @@ use super::embed::{digest, safe};
 use super::label::{HalfLabel, LabelView, labels};
 use super::labels::Labels;
 use super::mating::{Half, Stand, stands};
-use super::sheet::{ColonySheet, SiteSheet, colonies, day, sites};
+use super::sheet::{ColonySheet, colonies, day};
+use super::site::{SiteSheet, sites};
 use crate::output::build::decimal;
 use crate::output::calendar::{Calendar, words as calendar_words};
 use crate::output::curve::{self, Cells, CurveReport};
@@ -249,7 +250,7 @@ fn lead(colonies: &[ColonySheet]) -> String {
     }
     let leave = if frames == 1 { "leaves" } else { "leave" };
     format!(
-        "{} {leave} {}. Touch a colony or a box to see what goes where.",
+        "{} {leave} {}.",
         counted(frames, "frame", "frames"),
         counted(from, "colony", "colonies")
     )

@@ -1,22 +1,19 @@
-//! The sheets: what the hands do at each colony and at each site, in their order.
+//! The sheets of colonies: what the hands do at each, in their order.
 
 use super::comb::Combs;
 use super::hive::{self, Body};
 use super::labels::Labels;
 use super::page::Shared;
-use crate::output::build::site;
-use crate::output::calendar::{cells_in, long_day};
-use crate::output::figures::{self, counted, weight};
+use crate::output::build::holds;
+use crate::output::calendar::long_day;
+use crate::output::figures::{self, counted};
 use crate::output::hands::{self, Hand, Step};
-use crate::output::queens;
-use crate::output::report::{
-    ColonyReport, CompartmentReport, Destination, Level, LoadFrames, Progress, Report,
-};
+use crate::output::report::{ColonyReport, Destination, Level};
 use crate::output::words::{Words, clean};
 use crate::scenario::count_of;
 use itertools::Itertools;
-use spareframe_solver::{Colony, ColonyId, Scenario};
-use std::collections::{BTreeMap, BTreeSet};
+use spareframe_solver::{Colony, ColonyId, FrameGroup, Scenario};
+use std::collections::BTreeMap;
 
 /// One colony that is opened.
 pub(super) struct ColonySheet {
@@ -82,37 +79,6 @@ pub(super) struct GroupView {
     pub number: Option<usize>,
     pub name: String,
     pub count: u32,
-}
-
-/// One site, with the work at it.
-pub(super) struct SiteSheet {
-    pub id: usize,
-    pub name: String,
-    pub lead: String,
-    pub ready: Vec<ReadyView>,
-    pub colonies: Vec<usize>,
-    /// Queens out of compartments here, and into colonies here.
-    pub queens: Vec<String>,
-    /// What stands in compartments that get a next cell, and what comes out.
-    pub standing: Vec<String>,
-    pub rounds: Vec<RoundView>,
-}
-
-/// Something to have at hand.
-#[derive(Default)]
-pub(super) struct ReadyView {
-    /// It comes out of the store room.
-    pub store: bool,
-    pub amount: String,
-    pub what: String,
-    pub more: String,
-}
-
-/// What is done to each of these compartments on one day.
-pub(super) struct RoundView {
-    pub title: String,
-    pub what: String,
-    pub names: Vec<String>,
 }
 
 /// All colonies that are opened.
@@ -306,8 +272,8 @@ fn groups(
     at_a_glance: bool,
 ) -> Vec<GroupView> {
     let groups = colony.frames.iter().enumerate();
-    let view = |(at, group): (usize, &spareframe_solver::FrameGroup)| {
-        let holds = crate::output::build::holds(scenario, &group.frame);
+    let view = |(at, group): (usize, &FrameGroup)| {
+        let holds = holds(scenario, &group.frame);
         GroupView {
             number: (!at_a_glance).then_some(at + 1),
             name: match (at_a_glance, group.queen) {
@@ -322,22 +288,18 @@ fn groups(
 }
 
 fn levels(c: &ColonyReport) -> Vec<LevelView> {
-    let level = |name, of: &Level, shown: &str| {
-        let (before, rest) = shown.split_once(" > ").unwrap_or(("", shown));
-        let (after, keep) = rest.split_once(" (").unwrap_or((rest, ""));
-        LevelView {
-            name,
-            before: before.to_owned(),
-            after: after.to_owned(),
-            keep: match of.must_keep > 0.0 {
-                true => keep.trim_end_matches(')').to_owned(),
-                false => String::new(),
-            },
-            stays: hundredths(of.after, of.before),
-            line: hundredths(of.must_keep, of.before),
-        }
+    let level = |name, of: &Level, [before, after, keep]: [String; 3]| LevelView {
+        name,
+        before,
+        after,
+        keep: match of.must_keep > 0.0 {
+            true => keep,
+            false => String::new(),
+        },
+        stays: hundredths(of.after, of.before),
+        line: hundredths(of.must_keep, of.before),
     };
-    let decimals = |name, of: &Level, decimals| level(name, of, &figures::level(of, decimals));
+    let decimals = |name, of: &Level, decimals| level(name, of, figures::level_parts(of, decimals));
     let mut levels = vec![
         decimals("Brood frames", &c.brood_frames, 3),
         decimals("Bees", &c.bees, 0),
@@ -345,7 +307,7 @@ fn levels(c: &ColonyReport) -> Vec<LevelView> {
         decimals("Drawn combs", &c.drawn_frames, 3),
     ];
     let covered = c.brood_covered_percent.as_ref();
-    levels.extend(covered.map(|of| level("Brood covered", of, &figures::percent_level(of))));
+    levels.extend(covered.map(|of| level("Brood covered", of, figures::percent_parts(of))));
     levels
 }
 
@@ -365,353 +327,4 @@ fn hundredths(part: f64, whole: f64) -> u32 {
 /// A day of the record as a person writes it.
 pub(super) fn day(text: &str) -> String {
     text.parse().map_or_else(|_| clean(text), long_day)
-}
-
-fn compartments(report: &Report) -> impl Iterator<Item = &CompartmentReport> {
-    report.compartments.iter().chain(&report.begun)
-}
-
-/// The sites where there is work, in its order: those with colonies to open, then those with boxes alone,
-/// each in the order of the scenario.
-pub(super) fn sites(shared: &Shared, words: &Words, labels: &Labels) -> Vec<SiteSheet> {
-    let (scenario, report) = (shared.scenario, shared.report);
-    let mut homes = BTreeMap::<usize, Vec<String>>::new();
-    for (name, line) in queens::at_sites(report) {
-        let at = scenario.sites.iter().position(|known| known.name == name);
-        homes.entry(at.unwrap_or(0)).or_default().push(line);
-    }
-    let order = order(scenario, report);
-    let view = |(nth, id): (usize, usize)| {
-        let raw = site(scenario, id);
-        let opened = report.colonies.iter();
-        let colonies: Vec<usize> = opened.positions(|c| c.site == raw).collect();
-        let filled = filled_at(report, &order, nth, scenario);
-        let here: Vec<&CompartmentReport> =
-            compartments(report).filter(|c| c.site == raw).collect();
-        SiteSheet {
-            id,
-            lead: lead(report, &raw, &colonies, &filled),
-            ready: ready(shared, &raw, &filled, words, labels),
-            standing: here
-                .iter()
-                .filter_map(|c| standing(c, words, labels))
-                .collect(),
-            rounds: rounds(shared, &here, labels),
-            queens: homes.get(&id).cloned().unwrap_or_default(),
-            name: clean(&raw),
-            colonies,
-        }
-    };
-    let busy =
-        |s: &SiteSheet| !(s.colonies.is_empty() && s.rounds.is_empty() && s.queens.is_empty());
-    let sites = order.iter().copied().enumerate().map(view);
-    sites.filter(busy).collect()
-}
-
-/// What stands in a compartment, what comes out of it and what it gets, in a line.
-fn standing(c: &CompartmentReport, words: &Words, labels: &Labels) -> Option<String> {
-    let parts = words.stands(c);
-    let parts: Vec<String> = parts
-        .iter()
-        .map(|(what, said)| format!("{what}: {said}"))
-        .collect();
-    let name = labels.short(&c.box_kind, c.box_no, c.compartment);
-    (!parts.is_empty()).then(|| format!("{name}, {}", parts.join("; ")))
-}
-
-/// Sites in the order of the day.
-fn order(scenario: &Scenario, report: &Report) -> Vec<usize> {
-    let opened = |id: &usize| {
-        let name = site(scenario, *id);
-        report.colonies.iter().any(|c| c.site == name)
-    };
-    (0..scenario.sites.len())
-        .sorted_by_key(|id| !opened(id))
-        .collect()
-}
-
-/// Compartments that are filled first at this site: beside their first donor, or where they stand.
-fn filled_at<'a>(
-    report: &'a Report,
-    order: &[usize],
-    nth: usize,
-    scenario: &Scenario,
-) -> Vec<&'a CompartmentReport> {
-    let home: BTreeMap<&str, &str> = report
-        .colonies
-        .iter()
-        .map(|c| (c.colony.as_str(), c.site.as_str()))
-        .collect();
-    let at = |name: &str| order.iter().position(|&id| site(scenario, id) == name);
-    let filled = |c: &&CompartmentReport| {
-        let donors = c.donor_colonies.iter().filter(|_| c.stands.is_none());
-        let first = donors.filter_map(|d| at(home.get(d.as_str())?)).min();
-        first.or_else(|| at(&c.site)) == Some(nth)
-    };
-    let open = report
-        .compartments
-        .iter()
-        .filter(|c| c.done != Some(Progress::Finished) && !c.lacks_nothing());
-    open.filter(filled).collect()
-}
-
-fn lead(report: &Report, site: &str, colonies: &[usize], filled: &[&CompartmentReport]) -> String {
-    let opened = i64::try_from(colonies.len()).unwrap_or(i64::MAX);
-    let away = filled.iter().any(|c| c.site != site);
-    let count = i64::try_from(filled.len()).unwrap_or(i64::MAX);
-    let mut parts = Vec::new();
-    if opened > 0 {
-        parts.push(format!("open {}", counted(opened, "colony", "colonies")));
-    }
-    if count > 0 {
-        let count = counted(count, "compartment", "compartments");
-        parts.push(match (opened > 0, away) {
-            (true, true) => format!("fill {count} beside them, then take the boxes away"),
-            (true, false) => format!("fill {count}"),
-            (false, _) => format!("fill {count} where they stand"),
-        });
-    }
-    let stand = compartments(report).filter(|c| c.site == site && c.done.is_none());
-    let stand = stand.filter(|c| !filled.contains(c)).count();
-    if stand > 0 {
-        let stand = i64::try_from(stand).unwrap_or(i64::MAX);
-        parts.push(format!(
-            "set up {}",
-            counted(stand, "compartment", "compartments")
-        ));
-    }
-    let text = parts.join(", ");
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| {
-        format!("{}{}.", first.to_uppercase(), letters.as_str())
-    })
-}
-
-/// What must be at hand.
-fn ready(
-    shared: &Shared,
-    site: &str,
-    filled: &[&CompartmentReport],
-    words: &Words,
-    labels: &Labels,
-) -> Vec<ReadyView> {
-    let (report, notes) = (shared.report, shared.notes);
-    let mut list = boxes(filled, labels);
-    // Frames of the store room, by what they hold and where they lie.
-    let mut frames: Vec<(String, String, i64, i64)> = Vec::new();
-    let mut add = |content: String, place: String, boxes: i64, gaps: i64| {
-        let same = frames.iter_mut().find(|f| f.0 == content && f.1 == place);
-        match same {
-            Some(f) => (f.2, f.3) = (f.2.saturating_add(boxes), f.3.saturating_add(gaps)),
-            None => frames.push((content, place, boxes, gaps)),
-        }
-    };
-    let place = |place: Option<&str>| place.map_or(String::new(), clean);
-    let of_store = |f: &&crate::output::report::FramesReport| f.colony.is_none();
-    for f in filled.iter().flat_map(|c| c.frames.iter().filter(of_store)) {
-        let left = i64::from(f.frames.saturating_sub(f.done));
-        add(
-            words.content(&f.each_holds),
-            place(f.place.as_deref()),
-            left,
-            0,
-        );
-    }
-    for c in report.colonies.iter().filter(|c| c.site == site) {
-        for f in &c.gaps_filled_with {
-            let (content, frames) = (words.content(&f.each_holds), i64::from(f.frames));
-            add(content, place(f.place.as_deref()), 0, frames);
-        }
-    }
-    for (content, place, boxes, gaps) in frames.into_iter().filter(|f| f.2 + f.3 > 0) {
-        let shares = match (boxes, gaps) {
-            (_, 0) => String::new(),
-            (0, _) => "for the gaps".to_owned(),
-            _ => format!("{boxes} for the boxes, {gaps} for the gaps"),
-        };
-        let more = [place, shares].into_iter().filter(|part| !part.is_empty());
-        list.push(ReadyView {
-            amount: figures::whole(boxes + gaps),
-            what: content,
-            store: true,
-            more: more.collect::<Vec<_>>().join("; "),
-        });
-    }
-    let cells = report.compartments.iter();
-    let cells = cells
-        .filter(|c| c.site == site && c.queen.is_none())
-        .count();
-    let (what, later, on) = cells_in(notes, report);
-    if cells > 0 {
-        list.push(ReadyView {
-            amount: cells.to_string(),
-            what: format!("{what}, warm and upright"),
-            more: match (later, on) {
-                (0, _) => "they go in last".to_owned(),
-                (_, Some(on)) => format!("on {}", long_day(on)),
-                (later, None) => format!("{} later", counted(later.into(), "day", "days")),
-            },
-            ..ReadyView::default()
-        });
-    }
-    let feed = report.carry.iter().filter(|load| load.to_site == site);
-    let feed: f64 = feed.map(|load| load.feed_kg).sum();
-    if feed > 0.0 {
-        list.push(ReadyView {
-            amount: weight(feed),
-            what: "of feed for substitutes".to_owned(),
-            more: "honey equivalent".to_owned(),
-            ..ReadyView::default()
-        });
-    }
-    list.extend(away(report, site, words));
-    list.extend(carried(report, site, labels));
-    list
-}
-
-/// Frames from here for compartments that stand elsewhere: no box is at hand to take them.
-fn carried(report: &Report, site: &str, labels: &Labels) -> Option<ReadyView> {
-    let far = report.compartments.iter();
-    let far: Vec<_> = far
-        .filter(|c| c.stands.is_some() && c.site != site)
-        .collect();
-    let opened = report.colonies.iter().filter(|c| c.site == site);
-    let to = opened.flat_map(|c| &c.leaving).flat_map(|l| &l.goes_to);
-    let place = |d: &Destination| (d.box_kind.clone(), d.box_no, d.compartment);
-    let to: Vec<&Destination> = to
-        .filter(|d| {
-            let same =
-                |c: &&CompartmentReport| (c.box_kind.clone(), c.box_no, c.compartment) == place(d);
-            far.iter().any(same)
-        })
-        .collect();
-    let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
-    let names = to
-        .iter()
-        .map(|d| labels.short(&d.box_kind, d.box_no, d.compartment));
-    let names = names.unique().join(", ");
-    (frames > 0).then(|| ReadyView {
-        amount: "1".to_owned(),
-        what: "closed carrying box".to_owned(),
-        more: format!("for {} to {names}", counted(frames, "frame", "frames")),
-        ..ReadyView::default()
-    })
-}
-
-/// Boxes that are filled here.
-fn boxes(filled: &[&CompartmentReport], labels: &Labels) -> Vec<ReadyView> {
-    let new = filled.iter().filter(|c| c.stands.is_none());
-    let mut kinds: Vec<(&str, &str, BTreeSet<u32>)> = Vec::new();
-    for c in new {
-        match kinds.iter_mut().find(|k| k.0 == c.box_kind) {
-            Some(kind) => {
-                kind.2.insert(c.box_no);
-            }
-            None => kinds.push((&c.box_kind, &c.site, BTreeSet::from([c.box_no]))),
-        }
-    }
-    let item = |(kind, site, numbers): (&str, &str, BTreeSet<u32>)| {
-        let letter = labels.letter(kind);
-        ReadyView {
-            amount: numbers.len().to_string(),
-            what: format!("{}, empty", clean(kind)),
-            more: format!("number {}; for {}", runs(&letter, &numbers), clean(site)),
-            ..ReadyView::default()
-        }
-    };
-    kinds.into_iter().map(item).collect()
-}
-
-/// Numbers as runs: `1 to 5, 8`.
-fn runs(letter: &str, numbers: &BTreeSet<u32>) -> String {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
-    for &number in numbers {
-        match runs.last_mut() {
-            Some((_, last)) if last.checked_add(1) == Some(number) => *last = number,
-            _ => runs.push((number, number)),
-        }
-    }
-    let run = |(first, last): (u32, u32)| match first == last {
-        true => format!("{letter}{first}"),
-        false => format!("{letter}{first} to {letter}{last}"),
-    };
-    runs.into_iter().map(run).join(", ")
-}
-
-/// What comes here from colonies elsewhere: nobody has to look for it.
-fn away(report: &Report, site: &str, words: &Words) -> Vec<ReadyView> {
-    let loads = report.carry.iter().filter(|load| load.to_site == site);
-    let loads = loads.filter(|load| load.from_site.as_deref().is_some_and(|from| from != site));
-    let view = |load: &crate::output::report::Carry| {
-        let frames: i64 = load
-            .frames
-            .iter()
-            .map(|f: &LoadFrames| i64::from(f.frames))
-            .sum();
-        ReadyView {
-            amount: figures::whole(frames),
-            what: format!(
-                "frames {}",
-                words.from(load).split(',').next().unwrap_or("")
-            ),
-            more: match load.bees {
-                0 => "in their boxes".to_owned(),
-                bees => format!("in their boxes, with {} bees", figures::some(bees)),
-            },
-            ..ReadyView::default()
-        }
-    };
-    loads.map(view).collect()
-}
-
-/// What is done at boxes here, day by day.
-fn rounds(shared: &Shared, here: &[&CompartmentReport], labels: &Labels) -> Vec<RoundView> {
-    let (report, notes) = (shared.report, shared.notes);
-    let name = |c: &CompartmentReport| labels.short(&c.box_kind, c.box_no, c.compartment);
-    let stocked = |c: &&&CompartmentReport| report.compartments.contains(**c);
-    let mut rounds = Vec::new();
-    let mut add = |title: &str, what: &str, names: Vec<String>| {
-        if !names.is_empty() {
-            rounds.push(RoundView {
-                title: title.to_owned(),
-                what: what.to_owned(),
-                names,
-            });
-        }
-    };
-    let today = report.day.as_deref().map_or("That day".to_owned(), day);
-    let new = here
-        .iter()
-        .filter(|c| c.stands.is_none() && c.done != Some(Progress::Finished));
-    add(
-        &today,
-        "stands in its place, shut, shaded and aired",
-        new.filter(stocked).map(|c| name(c)).collect(),
-    );
-    let fed = here.iter().filter(|c| c.feed_kg > 0.0);
-    let fed = fed.map(|c| format!("{}: {}", name(c), weight(c.feed_kg)));
-    add(
-        &today,
-        "fed for its substitute (honey equivalent)",
-        fed.collect(),
-    );
-    let next = here.iter().filter(|c| c.stands.is_some()).filter(stocked);
-    add(&today, "wild cells broken", next.map(|c| name(c)).collect());
-    let (what, later, on) = cells_in(notes, report);
-    let when = match (later, on) {
-        (0, _) => "Last of all".to_owned(),
-        (_, Some(on)) => long_day(on),
-        (later, None) => format!("{} later", counted(later.into(), "day", "days")),
-    };
-    let one = what.trim_end_matches('s');
-    let cells = here.iter().filter(stocked);
-    let cells: Vec<_> = cells
-        .filter(|c| c.queen.is_none())
-        .map(|c| name(c))
-        .collect();
-    add(&when, &format!("{one} in"), cells);
-    let queens = here.iter().filter(stocked).filter(|c| c.queen.is_some());
-    let queens = queens.map(|c| format!("{}: {}", name(c), queens::of_box(c)));
-    add(&when, "mated queen in", queens.collect());
-    rounds
 }
