@@ -1,7 +1,7 @@
 //! Kinds of box and the cells for them.
 
 use super::fields as t;
-use super::parts::Known;
+use super::known::Known;
 use super::rearing::{self, Rearing};
 use super::recipes::Recipe;
 use super::whole::{Defined, named};

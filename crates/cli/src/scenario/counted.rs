@@ -1,6 +1,6 @@
 //! What a colony is counted to hold, held against what there can be.
 
-use super::parts::Known;
+use super::known::Known;
 use crate::reading::{At, Cx, Map, Node, Value};
 use s::{FrameGroup, Hundreds, Milli, share_of};
 use spareframe_colony::{BROOD_DAYS, MOST_EGGS, SEALED_DAYS};

@@ -1,7 +1,7 @@
 //! What is odd but possible: things defined and not used, and recipe lines that nothing at
 //! hand can fill.
 
-use super::parts::Known;
+use super::known::Known;
 use super::recipes::Recipe;
 use super::whole::Defined;
 use crate::reading::{At, Cx};

@@ -1,8 +1,8 @@
 //! Frames of colonies and of the store room, one by one or as quick counts.
 
 use super::fields as t;
+use super::known::Known;
 use super::limits::HUNDREDS;
-use super::parts::Known;
 use crate::reading::{At, Combs, Counted, Cx, Kind, Map, Node, describe, factor, split, word};
 use s::{CombId, FrameGroup, FrameState, Hundreds, Milli, share_of};
 use spareframe_solver as s;

@@ -2,7 +2,7 @@
 
 use super::fields as t;
 use super::frames::BROOD_AT_A_GLANCE;
-use super::parts::Known;
+use super::known::Known;
 use crate::reading::{Cx, Exact, Kind, Map, Node, split, word};
 use s::{Grams, Hundreds, Milli, Percent};
 use spareframe_solver as s;

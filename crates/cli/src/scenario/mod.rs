@@ -6,6 +6,7 @@ mod done;
 mod fields;
 mod fit;
 mod frames;
+mod known;
 mod limits;
 mod origins;
 mod parts;

@@ -1,7 +1,7 @@
 //! Sites and the distances between them.
 
 use super::fields as t;
-use super::parts::Known;
+use super::known::Known;
 use crate::reading::{At, Cx, Kind, Map, Node, Value, amount, great_circle, word};
 use spareframe_solver as s;
 use std::collections::BTreeSet;

@@ -1,7 +1,7 @@
 //! Mated queens out of what stands: the colonies that are to get one, and the boxes that take such.
 
 use super::fields as t;
-use super::parts::Known;
+use super::known::Known;
 use super::rearing::Rearing;
 use super::stands::{Queen, Stands};
 use super::whole::date;

@@ -1,7 +1,7 @@
 //! Recipes and their lines.
 
 use super::fields as t;
-use super::parts::Known;
+use super::known::Known;
 use crate::reading::{At, Cx, Map, Node, word};
 use s::{Ask, Bees, CombId, Grams, Hundreds, Milli, Span};
 use spareframe_solver as s;

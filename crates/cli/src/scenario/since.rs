@@ -2,9 +2,9 @@
 
 use super::fields as t;
 use super::frames::{Frames, frame};
+use super::known::Known;
 use super::limits::HUNDREDS;
 use super::origins::alike;
-use super::parts::Known;
 use super::weeks::ready_after;
 use super::whole::date;
 use crate::reading::{At, Cx, Map, Node};

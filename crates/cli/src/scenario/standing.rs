@@ -3,8 +3,8 @@
 use super::done::number;
 use super::fields as t;
 use super::frames::frame;
+use super::known::Known;
 use super::limits::HUNDREDS;
-use super::parts::Known;
 use super::stands::{Barred, QUEENS, Queen, Stands};
 use super::whole::date;
 use crate::reading::{At, Cx, Map, Names, Node, word};

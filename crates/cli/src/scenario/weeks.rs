@@ -1,6 +1,6 @@
 //! On which day a colony was counted, what was done since, and what is expected of it on the day.
 
-use super::parts::Known;
+use super::known::Known;
 use super::rearing::Rearing;
 use super::since::{Since, too_many};
 use super::whole::date;

@@ -16,6 +16,7 @@ mod lead_on;
 mod legible;
 mod near;
 mod onward;
+mod page;
 mod plan_text;
 mod probe;
 mod probe_edits;
