@@ -391,14 +391,15 @@ fn on_brood(c: &CompartmentReport, bees: &BeesReport) -> i64 {
     bees.riding.min(there)
 }
 
-/// Bees of one donor: `some 2,900 from colony 4 (1½ frames), 2,100 on its brood, 800 added`.
+/// Bees of one donor: `some 2,900 from colony 4 (1½ frames), 2,100 on its brood, 800 others`.
 fn bees_of(b: &BeesReport, riding: i64) -> String {
     let frames = covered(b.covered_frames).map_or(String::new(), |frames| format!(" ({frames})"));
     let how = match (riding, b.bees - riding) {
         _ if b.done == b.bees => String::new(),
         (_, 0) => ", on its brood".to_owned(),
-        (0, _) => ", added".to_owned(),
-        (riding, loose) => format!(", {} on its brood, {} added", whole(riding), whole(loose)),
+        // Without brood of their own there, they ride on other combs of theirs or are shaken in: the colony's list says which.
+        (0, _) => String::new(),
+        (riding, loose) => format!(", {} on its brood, {} others", whole(riding), whole(loose)),
     };
     let already = match b.done {
         0 => String::new(),

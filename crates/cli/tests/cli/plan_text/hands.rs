@@ -144,7 +144,7 @@ fn a_compartment_names_its_donors_and_its_bees_with_the_fewest_beside() {
     let text = flat(&report());
     let wanted = [
         "nucleus box 1.1, at Mating valley, from colony Ash 1",
-        "bees some 2,400 from colony Ash 1 (1 frame), 1,600 on its brood, 800 added (needs 1,000)",
+        "bees some 2,400 from colony Ash 1 (1 frame), 1,600 on its brood, 800 others (needs 1,000)",
         "bees some 1,500 from colony Müller's Linde (1 frame), on its brood; some 1,000 stay (needs 1,000)",
     ];
     for part in wanted {
