@@ -1,7 +1,7 @@
 //! A colony as it stands: its boxes, and every frame in its place.
 
 use super::comb::Combs;
-use super::labels::Labels;
+use super::names::Names;
 use crate::output::build::holds;
 use crate::output::report::{ColonyReport, Destination};
 use crate::output::words::clean;
@@ -50,7 +50,7 @@ pub(super) fn bodies(
     (scenario, id): (&Scenario, ColonyId),
     places: &[Option<String>],
     report: &ColonyReport,
-    (labels, combs): (&Labels, &mut Combs),
+    (names, combs): (&Names, &mut Combs),
 ) -> Vec<Body> {
     let Some(colony) = scenario.colonies.get(id.0) else {
         return Vec::new();
@@ -59,7 +59,7 @@ pub(super) fn bodies(
     for group in 0..colony.frames.len() {
         let place = places.get(group).and_then(Option::as_deref);
         let place = Place::read(place.unwrap_or(""));
-        let slots = slots((scenario, id, colony, group), report, labels, combs);
+        let slots = slots((scenario, id, colony, group), report, names, combs);
         for (nth, slot) in slots.into_iter().enumerate() {
             frames.push(Known {
                 body: place.body.clone(),
@@ -82,7 +82,7 @@ pub(super) fn bodies(
 fn slots(
     (scenario, id, colony, group): (&Scenario, ColonyId, &Colony, usize),
     report: &ColonyReport,
-    labels: &Labels,
+    names: &Names,
     combs: &mut Combs,
 ) -> Vec<Slot> {
     let Some(frames) = colony.frames.get(group) else {
@@ -110,8 +110,8 @@ fn slots(
                 },
                 Some(Some(to)) => Slot {
                     leaves: combs.name(&holds, to.bees_each, queen),
-                    to: labels.short(&to.box_kind, to.box_no, to.compartment),
-                    id: labels
+                    to: names.short(&to.box_kind, to.box_no, to.compartment),
+                    id: names
                         .id(&to.box_kind, to.box_no, to.compartment)
                         .unwrap_or(0),
                     state: "gone",

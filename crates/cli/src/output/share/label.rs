@@ -1,7 +1,7 @@
-//! Labels for the boxes: each as the box stands, half by half.
+//! Names for the boxes: each as the box stands, half by half.
 
-use super::labels::Labels;
 use super::mating::{Half, Stand};
+use super::names::Names;
 use super::page::Shared;
 use super::sheet::day;
 use crate::output::calendar::{cells_in, first_look, long_day};
@@ -29,8 +29,8 @@ pub(super) struct HalfLabel {
     pub queen: bool,
 }
 
-/// Labels of all boxes into which something goes today.
-pub(super) fn labels(shared: &Shared, stands: &[Stand], labels: &Labels) -> Vec<LabelView> {
+/// Names of all boxes into which something goes today.
+pub(super) fn labels(shared: &Shared, stands: &[Stand], names: &Names) -> Vec<LabelView> {
     let report = shared.report;
     let mut list = Vec::new();
     for (at, stand) in stands.iter().enumerate() {
@@ -46,7 +46,7 @@ pub(super) fn labels(shared: &Shared, stands: &[Stand], labels: &Labels) -> Vec<
                 name: format!(
                     "{} {}{}",
                     clean(&first.box_kind),
-                    labels.letter(&first.box_kind),
+                    names.letter(&first.box_kind),
                     first.box_no
                 ),
                 filled: filled(report, &halves.iter().map(|h| h.2).collect::<Vec<_>>()),

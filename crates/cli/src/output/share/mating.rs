@@ -1,7 +1,7 @@
 //! Boxes as they stand when the day is done, the donor under each frame.
 
 use super::comb::Combs;
-use super::labels::Labels;
+use super::names::Names;
 use crate::output::figures::{counted, covered, some};
 use crate::output::queens;
 use crate::output::report::{
@@ -58,7 +58,7 @@ pub(super) struct Frame {
 pub(super) fn stands(
     report: &Report,
     words: &Words,
-    labels: &Labels,
+    names: &Names,
     combs: &mut Combs,
 ) -> Vec<Stand> {
     let colonies = report.colonies.iter().enumerate();
@@ -67,7 +67,7 @@ pub(super) fn stands(
         let mut boxes: BTreeMap<u32, Vec<(u32, Half)>> = BTreeMap::new();
         let touched = report.compartments.iter().chain(&report.begun);
         for c in touched.filter(|c| c.box_kind == kind.box_kind) {
-            let half = half(report, c, (words, labels), combs, &ids);
+            let half = half(report, c, (words, names), combs, &ids);
             boxes
                 .entry(c.box_no)
                 .or_default()
@@ -75,7 +75,7 @@ pub(super) fn stands(
         }
         let left = report.standing.iter();
         for s in left.filter(|s| s.box_kind == kind.box_kind) {
-            let half = left_in_peace(s, labels, combs);
+            let half = left_in_peace(s, names, combs);
             boxes
                 .entry(s.box_no)
                 .or_default()
@@ -97,7 +97,7 @@ pub(super) fn stands(
         for (no, halves) in &mut boxes {
             for place in 1..=places {
                 if !halves.iter().any(|(known, _)| *known == place) {
-                    let name = labels.short(&kind.box_kind, *no, place);
+                    let name = names.short(&kind.box_kind, *no, place);
                     halves.push((place, nothing(name)));
                 }
             }
@@ -108,7 +108,7 @@ pub(super) fn stands(
         });
         Stand {
             heading: clean(&kind.site),
-            kind: labels.kind(&kind.box_kind),
+            kind: names.kind(&kind.box_kind),
             boxes: boxes.collect(),
             more: match i64::try_from(more).unwrap_or(i64::MAX) {
                 0 => String::new(),
@@ -135,7 +135,7 @@ fn nothing(name: String) -> Half {
 fn half(
     report: &Report,
     c: &CompartmentReport,
-    (words, labels): (&Words, &Labels),
+    (words, names): (&Words, &Names),
     combs: &mut Combs,
     ids: &BTreeMap<&str, usize>,
 ) -> Half {
@@ -173,9 +173,9 @@ fn half(
     let items = items
         .iter()
         .map(|(count, line, origin)| format!("{count} {line}, {origin}"));
-    let name = labels.short(&c.box_kind, c.box_no, c.compartment);
+    let name = names.short(&c.box_kind, c.box_no, c.compartment);
     Half {
-        id: labels.id(&c.box_kind, c.box_no, c.compartment),
+        id: names.id(&c.box_kind, c.box_no, c.compartment),
         says: format!("{name} gets {}.", items.collect::<Vec<_>>().join("; ")),
         name,
         frames,
@@ -237,7 +237,7 @@ fn added(report: &Report, c: &CompartmentReport) -> Vec<String> {
     report.colonies.iter().flat_map(from).collect()
 }
 
-fn left_in_peace(s: &LeftReport, labels: &Labels, combs: &mut Combs) -> Half {
+fn left_in_peace(s: &LeftReport, names: &Names, combs: &mut Combs) -> Half {
     let frames = s.stands.frames.iter().flat_map(|group| {
         let comb = combs.name(&group.each_holds, group.each_holds.bees, false);
         let frame = move || Frame {
@@ -250,7 +250,7 @@ fn left_in_peace(s: &LeftReport, labels: &Labels, combs: &mut Combs) -> Half {
     });
     Half {
         id: None,
-        name: labels.short(&s.box_kind, s.box_no, s.compartment),
+        name: names.short(&s.box_kind, s.box_no, s.compartment),
         frames: frames.collect(),
         bees: Vec::new(),
         note: match s.stands.queen.as_deref() {

@@ -3,8 +3,8 @@
 use super::comb::Combs;
 use super::embed::{digest, safe};
 use super::label::{HalfLabel, LabelView, labels};
-use super::labels::Labels;
 use super::mating::{Half, Stand, stands};
+use super::names::Names;
 use super::sheet::{ColonySheet, colonies, day};
 use super::site::{SiteSheet, sites};
 use crate::output::build::decimal;
@@ -151,7 +151,7 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
     let plan_json = safe(&serde_json::to_string_pretty(report).map_err(json)?);
     let mut combs = Combs::of(scenario);
     let touched = report.compartments.iter().chain(&report.begun);
-    let names = Labels::of(&report.headline, touched, &words);
+    let names = Names::of(&report.headline, touched, &words);
     let colonies = colonies(shared, &words, &names, &mut combs);
     let stands = stands(report, &words, &names, &mut combs);
     let sites = sites(shared, &words, &names);

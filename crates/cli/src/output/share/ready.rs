@@ -1,6 +1,6 @@
 //! What must be at hand at a site before the first hive is opened.
 
-use super::labels::Labels;
+use super::names::Names;
 use super::page::Shared;
 use crate::output::calendar::{cells_in, long_day};
 use crate::output::figures::{self, counted, weight};
@@ -27,10 +27,10 @@ pub(super) fn ready(
     site: &str,
     filled: &[&CompartmentReport],
     words: &Words,
-    labels: &Labels,
+    names: &Names,
 ) -> Vec<ReadyView> {
     let (report, notes) = (shared.report, shared.notes);
-    let mut list = boxes(filled, labels);
+    let mut list = boxes(filled, names);
     // Frames of the store room, by what they hold and where they lie.
     let mut frames: Vec<(String, String, i64, i64)> = Vec::new();
     let mut add = |content: String, place: String, boxes: i64, gaps: i64| {
@@ -99,12 +99,12 @@ pub(super) fn ready(
         });
     }
     list.extend(away(report, site, words));
-    list.extend(carried(report, site, labels));
+    list.extend(carried(report, site, names));
     list
 }
 
 /// Frames from here for compartments that stand elsewhere: no box is at hand to take them.
-fn carried(report: &Report, site: &str, labels: &Labels) -> Option<ReadyView> {
+fn carried(report: &Report, site: &str, names: &Names) -> Option<ReadyView> {
     let far = report.compartments.iter();
     let far: Vec<_> = far
         .filter(|c| c.stands.is_some() && c.site != site)
@@ -122,7 +122,7 @@ fn carried(report: &Report, site: &str, labels: &Labels) -> Option<ReadyView> {
     let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
     let names = to
         .iter()
-        .map(|d| labels.short(&d.box_kind, d.box_no, d.compartment));
+        .map(|d| names.short(&d.box_kind, d.box_no, d.compartment));
     let names = names.unique().join(", ");
     (frames > 0).then(|| ReadyView {
         amount: "1".to_owned(),
@@ -133,7 +133,7 @@ fn carried(report: &Report, site: &str, labels: &Labels) -> Option<ReadyView> {
 }
 
 /// Boxes that are filled here.
-fn boxes(filled: &[&CompartmentReport], labels: &Labels) -> Vec<ReadyView> {
+fn boxes(filled: &[&CompartmentReport], names: &Names) -> Vec<ReadyView> {
     let new = filled.iter().filter(|c| c.stands.is_none());
     let mut kinds: Vec<(&str, &str, BTreeSet<u32>)> = Vec::new();
     for c in new {
@@ -145,7 +145,7 @@ fn boxes(filled: &[&CompartmentReport], labels: &Labels) -> Vec<ReadyView> {
         }
     }
     let item = |(kind, site, numbers): (&str, &str, BTreeSet<u32>)| {
-        let letter = labels.letter(kind);
+        let letter = names.letter(kind);
         ReadyView {
             amount: numbers.len().to_string(),
             what: format!("{}, empty", clean(kind)),

@@ -2,7 +2,7 @@
 
 use super::comb::Combs;
 use super::hive::{self, Body};
-use super::labels::Labels;
+use super::names::Names;
 use super::page::Shared;
 use crate::output::build::holds;
 use crate::output::calendar::long_day;
@@ -85,7 +85,7 @@ pub(super) struct GroupView {
 pub(super) fn colonies(
     shared: &Shared,
     words: &Words,
-    labels: &Labels,
+    names: &Names,
     combs: &mut Combs,
 ) -> Vec<ColonySheet> {
     let (scenario, places) = (shared.scenario, &shared.notes.places);
@@ -97,13 +97,13 @@ pub(super) fn colonies(
             continue;
         };
         let hang = places.colonies.get(at).map_or(&[][..], Vec::as_slice);
-        let bodies = hive::bodies((scenario, ColonyId(at)), hang, c, (labels, combs));
+        let bodies = hive::bodies((scenario, ColonyId(at)), hang, c, (names, combs));
         let groups = scenario.colonies.get(at).map_or(Vec::new(), |colony| {
             let at_a_glance = places.at_a_glance.get(at) == Some(&true);
             groups(colony, (scenario, words), at_a_glance)
         });
-        let steps = steps(c, words, (labels, combs));
-        sheets.push(colony(id, c, bodies, steps, groups, words, labels));
+        let steps = steps(c, words, (names, combs));
+        sheets.push(colony(id, c, bodies, steps, groups, words, names));
     }
     sheets
 }
@@ -115,7 +115,7 @@ fn colony(
     steps: Vec<StepView>,
     groups: Vec<GroupView>,
     words: &Words,
-    labels: &Labels,
+    names: &Names,
 ) -> ColonySheet {
     let leaves = c.leaving.iter().map(|l| i64::from(l.frames)).sum();
     let of = |step: Step| {
@@ -146,7 +146,7 @@ fn colony(
         gives: hands::gives(c),
         honey: hands::honey(c),
         gaps,
-        says: says(&name, c, leaves, labels),
+        says: says(&name, c, leaves, names),
         name,
         steps,
         levels: levels(c),
@@ -155,8 +155,8 @@ fn colony(
 }
 
 /// What a colony gives and where to: `Colony 6 gives 10 frames to 3.2, 4.1, and bees to 5.2.`
-fn says(name: &str, c: &ColonyReport, leaves: i64, labels: &Labels) -> String {
-    let short = |kind: &str, no, at| labels.short(kind, no, at);
+fn says(name: &str, c: &ColonyReport, leaves: i64, names: &Names) -> String {
+    let short = |kind: &str, no, at| names.short(kind, no, at);
     let frames = c.leaving.iter().flat_map(|l| &l.goes_to);
     let frames = frames
         .map(|d| {
@@ -191,12 +191,12 @@ fn says(name: &str, c: &ColonyReport, leaves: i64, labels: &Labels) -> String {
     }
 }
 
-fn steps(c: &ColonyReport, words: &Words, (labels, combs): (&Labels, &mut Combs)) -> Vec<StepView> {
+fn steps(c: &ColonyReport, words: &Words, (names, combs): (&Names, &mut Combs)) -> Vec<StepView> {
     let hands = words.hands(c);
     let mut steps: Vec<StepView> = Vec::new();
     for hand in &hands {
         let title = title(hand.step);
-        let row = row(hand, (labels, combs));
+        let row = row(hand, (names, combs));
         match steps.last_mut() {
             Some(last) if last.title == title => last.rows.push(row),
             _ => {
@@ -236,10 +236,10 @@ fn alone(what: &str) -> RowView {
     }
 }
 
-fn row(hand: &Hand, (labels, combs): (&Labels, &mut Combs)) -> RowView {
+fn row(hand: &Hand, (names, combs): (&Names, &mut Combs)) -> RowView {
     let into = hand.goes_to.iter().map(|d: &Destination| {
         let many = hand.frames.is_some() && hand.goes_to.len() > 1 && d.frames > 1;
-        let name = labels.short(&d.box_kind, d.box_no, d.compartment);
+        let name = names.short(&d.box_kind, d.box_no, d.compartment);
         (name, if many { d.frames } else { 0 })
     });
     let row = RowView {

@@ -1,6 +1,6 @@
 //! The sites: where the day takes one, what is filled there, and what is done at the boxes.
 
-use super::labels::Labels;
+use super::names::Names;
 use super::page::Shared;
 use super::ready::{ReadyView, ready};
 use super::sheet::day;
@@ -37,7 +37,7 @@ pub(super) struct RoundView {
 
 /// The sites where there is work, in its order: those with colonies to open, then those with boxes alone,
 /// each in the order of the scenario.
-pub(super) fn sites(shared: &Shared, words: &Words, labels: &Labels) -> Vec<SiteSheet> {
+pub(super) fn sites(shared: &Shared, words: &Words, names: &Names) -> Vec<SiteSheet> {
     let (scenario, report) = (shared.scenario, shared.report);
     let mut homes = BTreeMap::<usize, Vec<String>>::new();
     for (name, line) in queens::at_sites(report) {
@@ -55,12 +55,12 @@ pub(super) fn sites(shared: &Shared, words: &Words, labels: &Labels) -> Vec<Site
         SiteSheet {
             id,
             lead: lead(report, &raw, &colonies, &filled),
-            ready: ready(shared, &raw, &filled, words, labels),
+            ready: ready(shared, &raw, &filled, words, names),
             standing: here
                 .iter()
-                .filter_map(|c| standing(c, words, labels))
+                .filter_map(|c| standing(c, words, names))
                 .collect(),
-            rounds: rounds(shared, &here, labels),
+            rounds: rounds(shared, &here, names),
             queens: homes.get(&id).cloned().unwrap_or_default(),
             name: clean(&raw),
             colonies,
@@ -73,13 +73,13 @@ pub(super) fn sites(shared: &Shared, words: &Words, labels: &Labels) -> Vec<Site
 }
 
 /// What stands in a compartment, what comes out of it and what it gets, in a line.
-fn standing(c: &CompartmentReport, words: &Words, labels: &Labels) -> Option<String> {
+fn standing(c: &CompartmentReport, words: &Words, names: &Names) -> Option<String> {
     let parts = words.stands(c);
     let parts: Vec<String> = parts
         .iter()
         .map(|(what, said)| format!("{what}: {said}"))
         .collect();
-    let name = labels.short(&c.box_kind, c.box_no, c.compartment);
+    let name = names.short(&c.box_kind, c.box_no, c.compartment);
     (!parts.is_empty()).then(|| format!("{name}, {}", parts.join("; ")))
 }
 
@@ -152,9 +152,9 @@ fn lead(report: &Report, site: &str, colonies: &[usize], filled: &[&CompartmentR
 }
 
 /// What is done at boxes here, day by day.
-fn rounds(shared: &Shared, here: &[&CompartmentReport], labels: &Labels) -> Vec<RoundView> {
+fn rounds(shared: &Shared, here: &[&CompartmentReport], names: &Names) -> Vec<RoundView> {
     let (report, notes) = (shared.report, shared.notes);
-    let name = |c: &CompartmentReport| labels.short(&c.box_kind, c.box_no, c.compartment);
+    let name = |c: &CompartmentReport| names.short(&c.box_kind, c.box_no, c.compartment);
     let stocked = |c: &&&CompartmentReport| report.compartments.contains(**c);
     let mut rounds = Vec::new();
     let mut add = |title: &str, what: &str, names: Vec<String>| {

@@ -8,14 +8,14 @@ use std::collections::BTreeMap;
 type Place = (String, u32, u32);
 
 /// Names of compartments: `3.2`, or `B3.2` where there are several kinds of box.
-pub(super) struct Labels<'a> {
+pub(super) struct Names<'a> {
     words: &'a Words,
     letters: BTreeMap<&'a str, char>,
     /// Compartments that are stocked, begun, or left in peace, each with its number on the page.
     ids: BTreeMap<Place, usize>,
 }
 
-impl<'a> Labels<'a> {
+impl<'a> Names<'a> {
     pub(super) fn of(
         headline: &'a Headline,
         touched: impl Iterator<Item = &'a CompartmentReport>,
