@@ -7,7 +7,6 @@ mod cheapest;
 mod columns;
 mod curve;
 mod direct;
-mod engine;
 mod flow;
 mod instance;
 mod kind_by_kind;
@@ -30,6 +29,8 @@ pub use direct::direct_goals;
 pub(crate) use instance::can_be_taken;
 pub use progress::{Progress, Reached};
 pub(crate) use wishes::may_give;
+
+use spareframe_engine as engine;
 
 use allocate::{Totals, allocate, spare};
 use begun::finish_begun;

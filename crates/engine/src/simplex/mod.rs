@@ -32,7 +32,7 @@ struct Held<T> {
 
 /// How a search ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum End {
+pub enum End {
     /// No column prices out.
     Optimal,
     /// The bound reached the cutoff: nothing of interest is left here.
@@ -59,7 +59,7 @@ const MOST_ROUNDS: usize = 400;
 
 /// The state: a feasible basis, whichever node it was left at.
 #[derive(Clone)]
-pub(crate) struct Simplex<T> {
+pub struct Simplex<T> {
     scale: Vec<f64>,
     rhs: Vec<f64>,
     held: Vec<Held<T>>,
@@ -71,8 +71,9 @@ pub(crate) struct Simplex<T> {
     duals: Vec<f64>,
     steps: usize,
     objective: Objective,
-    /// Best bound of the last search, in multiples of 2^-`SHIFT`, and the prices that gave it.
+    /// Best bound of the last search, in multiples of 2^-`SHIFT`.
     pub bound: i128,
+    /// The prices that gave it, by row.
     pub prices: Vec<i64>,
     scratch: Scratch,
 }

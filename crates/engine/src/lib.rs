@@ -13,23 +13,21 @@ mod inverse;
 mod simplex;
 mod tree;
 
-pub(crate) use certificate::{Excluded, certify};
-pub(crate) use simplex::{End, Simplex};
-pub(crate) use tree::{
-    Branching, Candidate, Found, Limits, Near, branch_and_bound, next_below, whole,
-};
+pub use certificate::{Excluded, certify};
+pub use simplex::{End, Simplex};
+pub use tree::{Branching, Candidate, Found, Limits, Near, branch_and_bound, next_below, whole};
 
 /// Prices and values are in multiples of 2^-`SHIFT`: fine enough that rounding a price moves no bound by a
 /// gram, coarse enough that sums of 20,000 sets stay far below 2^127.
-pub(crate) const SHIFT: u32 = 20;
+pub const SHIFT: u32 = 20;
 
 /// What a missing unit of a row costs in the relaxation. It only has to be far above what a unit is worth:
 /// bounds do not rest on it.
-pub(crate) const MISSING: i64 = 1 << 24;
+pub const MISSING: i64 = 1 << 24;
 
 /// A row that ties sets together.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Row {
+pub struct Row {
     /// Right-hand side.
     pub rhs: i64,
     /// Equal to it; else at least it.
@@ -40,7 +38,7 @@ pub(crate) struct Row {
 
 /// One way to choose in a set.
 #[derive(Debug, Clone)]
-pub(crate) struct Column<T> {
+pub struct Column<T> {
     /// Its cost towards the objective at hand.
     pub cost: i64,
     /// Coefficients by row.
@@ -59,7 +57,7 @@ impl<T> Column<T> {
 }
 
 /// What pricing a set gives.
-pub(crate) struct Priced<T> {
+pub struct Priced<T> {
     /// A column of value below the one asked for: the cheapest, if the search for it was not cut short.
     pub column: Option<Column<T>>,
     /// Columns that the node allows are not below this, or not below the value asked for.
@@ -78,7 +76,7 @@ impl<T> Priced<T> {
 
 /// What is minimised.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Objective {
+pub enum Objective {
     /// Worth, counted negative.
     Worth,
     /// Cost.
@@ -88,7 +86,7 @@ pub(crate) enum Objective {
 }
 
 /// What is to be minimised, with the choices that a node leaves.
-pub(crate) trait Model {
+pub trait Model {
     /// What a column stands for.
     type Tag: Clone;
 
@@ -116,7 +114,7 @@ pub(crate) trait Model {
 
 /// The Lagrangian bound at these prices, in multiples of 2^-[`SHIFT`]; of sets whose least reduced cost is known
 /// already, none is priced.
-pub(crate) fn bound<M: Model>(
+pub fn bound<M: Model>(
     model: &M,
     objective: Objective,
     prices: &[i64],

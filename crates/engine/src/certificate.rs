@@ -6,15 +6,18 @@ use super::tree::{Branching, cutoff, infeasible};
 use super::{End, Objective, Simplex, whole};
 
 /// A part of all solutions: what a node leaves, and prices that exclude it.
-pub(crate) struct Excluded<D> {
+pub struct Excluded<D> {
+    /// What the node leaves.
     pub domains: D,
+    /// What the prices are for.
     pub objective: Objective,
+    /// By row, in multiples of 2^-[`super::SHIFT`].
     pub prices: Vec<i64>,
 }
 
 /// Proves that no solution costs less than `below`, without fixing anything: parts that together are all solutions,
 /// each excluded by a bound. `None` where there is such a solution, or where it takes more parts.
-pub(crate) fn certify<B: Branching>(
+pub fn certify<B: Branching>(
     model: &mut B,
     simplex: &mut Simplex<B::Tag>,
     below: i64,

@@ -8,7 +8,7 @@ use std::rc::Rc;
 use super::{Column, End, Model, Objective, SHIFT, Simplex};
 
 /// A model that can be divided.
-pub(crate) trait Branching: Model {
+pub trait Branching: Model {
     /// A restriction of the choices of one set.
     type Split: Clone;
     /// The choices that a node leaves, of all sets.
@@ -47,7 +47,7 @@ pub(crate) trait Branching: Model {
 
 /// A place where a node may be divided.
 #[derive(Debug, Clone)]
-pub(crate) struct Candidate<S> {
+pub struct Candidate<S> {
     /// By which gains are remembered from node to node.
     pub key: (usize, usize),
     /// Two restrictions of which every whole solution meets one, and these weights neither; the nearer
@@ -59,7 +59,7 @@ pub(crate) struct Candidate<S> {
 
 /// What ends a search early.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Limits {
+pub struct Limits {
     /// Only solutions that cost less are of interest.
     pub below: i64,
     /// How near to the least a cost will do.
@@ -72,7 +72,7 @@ pub(crate) struct Limits {
 
 /// How near to the least a cost will do.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Near {
+pub struct Near {
     /// Less than so much above it, 1 or more.
     pub within: i64,
     /// Or less than a part of what it differs from this.
@@ -105,7 +105,7 @@ impl Near {
 }
 
 /// The end of a search.
-pub(crate) struct Found<L> {
+pub struct Found<L> {
     /// The best solution and its cost.
     pub best: Option<(i64, L)>,
     /// No solution costs less; `i64::MAX` where there is none at all.
@@ -145,13 +145,13 @@ impl<B: Branching> Queue<B> {
 }
 
 /// Rounded up to whole units.
-pub(crate) fn whole(bound: i128) -> i64 {
+pub fn whole(bound: i128) -> i64 {
     let up = (bound >> SHIFT) + i128::from(bound & ((1 << SHIFT) - 1) != 0);
     i64::try_from(up).unwrap_or(if up < 0 { i64::MIN } else { i64::MAX })
 }
 
 /// Minimises cost: dives to a first solution, then goes down to leaves, then where the bound is least.
-pub(crate) fn branch_and_bound<B: Branching>(
+pub fn branch_and_bound<B: Branching>(
     model: &mut B,
     simplex: &mut Simplex<B::Tag>,
     limits: Limits,
@@ -306,7 +306,7 @@ pub(crate) fn branch_and_bound<B: Branching>(
 }
 
 /// The bound from which on a node is of no interest, in multiples of 2^-`SHIFT`.
-pub(super) fn cutoff(below: i64, step: i64) -> i128 {
+pub(crate) fn cutoff(below: i64, step: i64) -> i128 {
     if below == i64::MAX {
         i128::MAX
     } else {
@@ -315,7 +315,7 @@ pub(super) fn cutoff(below: i64, step: i64) -> i128 {
 }
 
 /// The greatest cost below another that costs can be.
-pub(crate) fn next_below(cost: i64, step: i64) -> i64 {
+pub fn next_below(cost: i64, step: i64) -> i64 {
     (cost - 1).div_euclid(step) * step
 }
 
@@ -330,7 +330,7 @@ fn stepped(bound: i64, step: i64) -> i64 {
 }
 
 /// The prices of a bound on what is missing of a node's rows, if it says that the node has no solution.
-pub(super) fn infeasible<B: Branching>(model: &B, simplex: &Simplex<B::Tag>) -> Option<Vec<i64>> {
+pub(crate) fn infeasible<B: Branching>(model: &B, simplex: &Simplex<B::Tag>) -> Option<Vec<i64>> {
     if !simplex.lacks() {
         return None;
     }
