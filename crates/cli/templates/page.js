@@ -84,9 +84,12 @@
     if (groups.length) save('found-frames.csv', [['colony', 'group', 'count']].concat(groups.map(function (i) { return [i.dataset.found, i.dataset.group, i.value]; })));
     if (counts.length) {
       var kinds = ['brood', 'stores', 'empty', 'foundation'], rows = {};
-      counts.forEach(function (i) { (rows[i.dataset.found] = rows[i.dataset.found] || {})[i.dataset.count] = i.value; });
+      counts.forEach(function (i) {
+        var each = i.dataset.each, combs = i.value + (i.value === '1' ? ' comb' : ' combs');
+        (rows[i.dataset.found] = rows[i.dataset.found] || {})[i.dataset.count] = each && i.value > 0 ? combs + ' at ' + each + ' %' : i.value;
+      });
       save('found-counts.csv', [['colony'].concat(kinds)].concat(Object.keys(rows).map(function (name) {
-        return [name].concat(kinds.map(function (k) { return rows[name][k] ? rows[name][k] + (k === 'foundation' || k === 'empty' ? '' : ' combs') : ''; }));
+        return [name].concat(kinds.map(function (k) { return rows[name][k] || ''; }));
       })));
     }
     exported.textContent = filled.length ? 'Saved' : 'Nothing found otherwise yet';
@@ -113,6 +116,12 @@
     document.body.classList.add('telling');
     lit.textContent = one('[data-says]', area).dataset.says;
   }
+  // Where none of what lights up is on the screen, the first of it comes there.
+  function reach(area) {
+    var far = all('.on', pic).filter(function (e) { return !area.contains(e) && e.getClientRects().length && e.localName !== 'path'; });
+    var seen = far.some(function (e) { var r = e.getBoundingClientRect(); return r.bottom > 80 && r.top < innerHeight; });
+    if (far.length && !seen) far[0].scrollIntoView({ block: 'center', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
+  }
   function show() { if (pinned) light(pinned); else clear(); }
   all('.colony,.half[data-half]', pic).forEach(function (area) {
     var button = one('[data-says]', area);
@@ -126,6 +135,7 @@
       pinned = pinned === area ? null : area;
       button.setAttribute('aria-pressed', String(pinned === area));
       show();
+      if (pinned) reach(pinned);
     });
   });
   document.addEventListener('keydown', function (e) { if (e.key === 'Escape') { pinned = null; clear(); } });

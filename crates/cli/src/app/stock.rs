@@ -9,7 +9,7 @@ use super::limit::Limit;
 use super::load::load;
 use super::near;
 use super::progress::with_progress;
-use crate::output::Notes;
+use crate::output::{Notes, Stocked};
 use spareframe_solver::{Ceiling, Scenario, SolveOptions};
 use std::path::PathBuf;
 
@@ -85,6 +85,10 @@ pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Resu
     if let (Some(path), Some(earlier)) = (&task.near, &earlier) {
         near::account(path, &mut report, earlier, &outcome, task.shown.detail);
     }
-    task.shown.deliver(&report)?;
+    task.shown.deliver(&Stocked {
+        report: &report,
+        scenario,
+        notes,
+    })?;
     Ok(Exit::of(&report))
 }

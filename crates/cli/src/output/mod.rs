@@ -48,6 +48,6 @@ pub use kept::keep_account;
 pub use markdown::markdown;
 pub use report::*;
 pub use table::{TableOptions, table};
-pub use written::{Dates, Format, Unwritten, Written};
+pub use written::{Dates, Format, Stocked, Unwritten, Written};
 
 use cautions::{assumptions, cautions};

@@ -9,7 +9,7 @@ type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
 pub(super) type Drawn<T> = Result<T, DrawingAreaErrorKind<std::io::Error>>;
 
 /// Width in pixels, that of a telephone, where text begins, and where a row of bars begins and ends.
-const WIDTH: u32 = 390;
+pub(super) const WIDTH: u32 = 390;
 pub(super) const MARGIN: i32 = 14;
 pub(super) const ROW: (i32, i32) = (42, 376);
 /// Sizes of letters; a quarter more than what they are in pixels.
@@ -34,7 +34,7 @@ pub(super) const STORES: RGBColor = RGBColor(0xE5, 0xC8, 0x90);
 pub(super) const HATCH: RGBColor = RGBColor(0x85, 0x60, 0x1F);
 
 /// Each colour by day, and by night; each keeps its contrast.
-const SHADES: [(RGBColor, RGBColor); 9] = [
+const SHADES: [(RGBColor, RGBColor); 14] = [
     (CARD, RGBColor(0x25, 0x21, 0x1C)),
     (INK, RGBColor(0xF0, 0xE9, 0xDD)),
     (MUTED, RGBColor(0xBB, 0xB0, 0xA1)),
@@ -44,6 +44,12 @@ const SHADES: [(RGBColor, RGBColor); 9] = [
     (WARN, RGBColor(0xF0, 0xA0, 0x8A)),
     (STORES, RGBColor(0x54, 0x45, 0x2D)),
     (HATCH, RGBColor(0xCD, 0xAA, 0x6B)),
+    // Wax, foundation, its wires, brood, bees.
+    (RGBColor(0xF0, 0xE4, 0xCD), RGBColor(0x3A, 0x32, 0x2A)),
+    (RGBColor(0xFD, 0xFA, 0xF4), RGBColor(0x21, 0x1D, 0x19)),
+    (RGBColor(0x8A, 0x7C, 0x66), RGBColor(0x8F, 0x82, 0x6E)),
+    (RGBColor(0x8A, 0x43, 0x26), RGBColor(0xD5, 0x8F, 0x6C)),
+    (RGBColor(0x24, 0x1C, 0x15), RGBColor(0xF0, 0xE6, 0xD6)),
 ];
 
 /// What is said of a picture, and its ids, which in a page must be its own.
@@ -68,11 +74,25 @@ impl About<'_> {
             let mut page = Page { area, y: MARGIN };
             high = page.filled(&fill).map_err(|error| error.to_string())?;
         }
-        Ok(self.put_into(&drawn))
+        Ok(self.put_into(&drawn, &(self.own() + " ")))
+    }
+
+    /// What is drawn on a sheet, in a picture of its height.
+    pub fn around(&self, sheet: &Sheet, defined: &str) -> String {
+        let high = (sheet.y + f64::from(MARGIN)).ceil();
+        let drawn = format!(
+            "<svg width=\"{WIDTH}\" height=\"{high}\" viewBox=\"0 0 {WIDTH} {high}\" \
+             xmlns=\"http://www.w3.org/2000/svg\">\n{defined}\n\
+             <rect fill=\"{}\" width=\"{WIDTH}\" height=\"{high}\"/>\n{}</svg>\n",
+            hex(&CARD),
+            sheet.drawn
+        );
+        // What is used in several places is styled where it stands alone.
+        self.put_into(&drawn, "")
     }
 
     /// A drawn picture with its title and description.
-    fn put_into(&self, drawn: &str) -> String {
+    fn put_into(&self, drawn: &str, scope: &str) -> String {
         let prefix = self.prefix;
         let named =
             format!("<svg role=\"img\" aria-labelledby=\"{prefix}title {prefix}description\" ");
@@ -83,24 +103,106 @@ impl About<'_> {
              <desc id=\"{prefix}description\">{}</desc>\n{}{rest}",
             escaped(self.title),
             escaped(self.text),
-            self.style()
+            self.style(scope)
         )
     }
 
-    /// No wider than its place, and in other colours where it is dark; of this picture alone.
-    fn style(&self) -> String {
+    /// What names this picture alone, in a page of several.
+    fn own(&self) -> String {
         let prefix = self.prefix;
-        let own = format!("svg[aria-labelledby=\"{prefix}title {prefix}description\"]");
-        let hex = |RGBColor(r, g, b): &RGBColor| format!("#{r:02X}{g:02X}{b:02X}");
+        format!("svg[aria-labelledby=\"{prefix}title {prefix}description\"]")
+    }
+
+    /// No wider than its place, and in other colours where it is dark, within a scope.
+    fn style(&self, scope: &str) -> String {
+        let own = self.own();
         let night = SHADES.iter().map(|(day, night)| {
             let (day, night) = (hex(day), hex(night));
-            let set = |key: &str| format!("{own} [{key}=\"{day}\"]{{{key}:{night}}}");
+            let set = |key: &str| format!("{scope}[{key}=\"{day}\"]{{{key}:{night}}}");
             set("fill") + &set("stroke")
         });
         let night = night.collect::<String>();
         format!(
             "<style>{own}{{max-width:100%;height:auto}}@media (prefers-color-scheme:dark){{{night}}}</style>\n"
         )
+    }
+}
+
+fn hex(RGBColor(r, g, b): &RGBColor) -> String {
+    format!("#{r:02X}{g:02X}{b:02X}")
+}
+
+/// How something is filled, where it is, and its edge.
+pub(super) fn attributes(fill: Option<&RGBColor>, stroke: &RGBColor) -> String {
+    let fill = fill.map_or_else(|| "none".to_owned(), hex);
+    format!("fill=\"{fill}\" stroke=\"{}\"", hex(stroke))
+}
+
+/// Which end of a text stands on its place.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Anchor {
+    Start,
+    Middle,
+}
+
+/// A sheet of drawings that the plotting library has no shapes for, filled from above.
+pub(super) struct Sheet {
+    /// How far down it is filled, pixels.
+    pub y: f64,
+    drawn: String,
+}
+
+impl Default for Sheet {
+    fn default() -> Self {
+        Self {
+            y: f64::from(MARGIN),
+            drawn: String::new(),
+        }
+    }
+}
+
+impl Sheet {
+    pub fn draw(&mut self, element: &str) {
+        self.drawn += element;
+        self.drawn.push('\n');
+    }
+
+    /// Text from the margin on, in as many lines as it takes.
+    pub fn text(&mut self, text: &str, size: f64, colour: &RGBColor) {
+        let room = f64::from(WIDTH) - 2.0 * f64::from(MARGIN);
+        let most = whole(room / (0.6 * size));
+        for line in lines(text, usize::try_from(most).unwrap_or(1)) {
+            self.y += size;
+            let at = (f64::from(MARGIN), self.y);
+            self.letters(&line, at, (size, Anchor::Start), colour);
+            self.y += size * 0.3;
+        }
+    }
+
+    pub fn small(&mut self, text: &str, at: (f64, f64), anchor: Anchor, colour: &RGBColor) {
+        self.letters(text, at, (12.0, anchor), colour);
+    }
+
+    pub fn letters(
+        &mut self,
+        text: &str,
+        (x, y): (f64, f64),
+        (size, anchor): (f64, Anchor),
+        colour: &RGBColor,
+    ) {
+        if text.is_empty() {
+            return;
+        }
+        let anchor = match anchor {
+            Anchor::Start => "start",
+            Anchor::Middle => "middle",
+        };
+        let text = escaped(text);
+        let fill = hex(colour);
+        self.draw(&format!(
+            "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\" font-family=\"sans-serif\" \
+             font-size=\"{size}\" fill=\"{fill}\">{text}</text>"
+        ));
     }
 }
 

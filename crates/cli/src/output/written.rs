@@ -8,8 +8,9 @@ use super::reasons::{self, WhyReport};
 use super::share::{self, Shared};
 use super::standing::{self, StandingReport};
 use super::when::{self, WhenReport};
-use super::{Report, TableOptions, json, markdown, table, yaml};
+use super::{Notes, Report, TableOptions, json, markdown, table, yaml};
 use serde::Serialize;
+use spareframe_solver::Scenario;
 use std::path::Path;
 
 /// A format that something is written in.
@@ -138,6 +139,32 @@ impl Written for Report {
             Table => Ok(table(self, layout)),
             Markdown => Ok(markdown(self)),
             _ => data(self, format),
+        }
+    }
+}
+
+/// A plan, with the scenario that it is of.
+#[derive(Debug, Clone, Copy)]
+pub struct Stocked<'a> {
+    /// The plan.
+    pub report: &'a Report,
+    /// The scenario.
+    pub scenario: &'a Scenario,
+    /// What its file says beside what the solver takes.
+    pub notes: &'a Notes,
+}
+
+impl Written for Stocked<'_> {
+    const WHAT: &'static str = Report::WHAT;
+    const FORMATS: &'static [Format] = &[Table, Markdown, Json, Yaml, Svg];
+
+    fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
+        match format {
+            Svg => {
+                let plan = Shared::of(self.scenario, self.notes, self.report);
+                Ok(share::svg(&plan))
+            }
+            _ => self.report.written(format, layout),
         }
     }
 }

@@ -136,7 +136,7 @@ fn every_record_is_written_in_each_format_that_help_names() {
     let plan = folder.path("plan.yaml");
     spareframe(&["stock", round, "--out", &plan, "-q"]).check();
     for (command, formats) in [
-        (&["stock", round][..], "table markdown json yaml"),
+        (&["stock", round][..], "table markdown json yaml svg"),
         (&["why", round], "table markdown json yaml"),
         (&["curve", round], "table markdown csv json yaml svg"),
         (

@@ -71,8 +71,8 @@ fn by_day_and_by_night(document: &roxmltree::Document, style: &str) {
         style[at..].split("fill:").nth(1).unwrap()[..7].to_owned()
     };
     let card = "#FFFDF9";
-    // Lines behind bars, and what lies behind a hatch.
-    let faint = [card, "#D9E8E6", "#E5C890"];
+    // Lines behind bars, what lies behind a hatch, and the ground of a comb.
+    let faint = [card, "#D9E8E6", "#E5C890", "#F0E4CD", "#FDFAF4"];
     for node in document.descendants().filter(|n| n.is_element()) {
         let colours = ["fill", "stroke"].map(|key| node.attribute(key));
         for day in colours.into_iter().flatten().filter(|c| c.starts_with('#')) {

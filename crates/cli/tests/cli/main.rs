@@ -17,6 +17,7 @@ mod legible;
 mod near;
 mod onward;
 mod page;
+mod plan_picture;
 mod plan_text;
 mod probe;
 mod probe_edits;

@@ -11,7 +11,7 @@ use crate::output::reasons::WhyReport;
 use crate::output::share::Shared;
 use crate::output::standing::StandingReport;
 use crate::output::when::WhenReport;
-use crate::output::{Dates, Report};
+use crate::output::{Dates, Stocked};
 use clap::{ArgGroup, Args as ClapArgs, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
@@ -86,7 +86,7 @@ pub(super) struct Stock {
     #[command(flatten)]
     pub(super) ceiling: Most,
     #[command(flatten)]
-    pub(super) writing: Writing<Report>,
+    pub(super) writing: Writing<Stocked<'static>>,
     #[command(flatten)]
     pub(super) time: Time,
     #[command(flatten)]

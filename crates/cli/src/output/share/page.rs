@@ -42,6 +42,27 @@ pub struct Shared<'a> {
     pub revision: u32,
 }
 
+impl<'a> Shared<'a> {
+    /// A plan alone, with nothing beside it.
+    pub(in crate::output) fn of(
+        scenario: &'a Scenario,
+        notes: &'a Notes,
+        report: &'a Report,
+    ) -> Self {
+        Self {
+            notes,
+            scenario,
+            source: "",
+            report,
+            curve: None,
+            reasons: None,
+            when: None,
+            calendar: None,
+            revision: 0,
+        }
+    }
+}
+
 /// How it looks, and what it does where scripts may run; it says the same without.
 const STYLE: &str = include_str!("../../../templates/page.css");
 const SCRIPT: &str = include_str!("../../../templates/page.js");

@@ -12,7 +12,7 @@ use crate::output::report::{ColonyReport, Destination, Level};
 use crate::output::words::{Words, clean};
 use crate::scenario::count_of;
 use itertools::Itertools;
-use spareframe_solver::{Colony, ColonyId, FrameGroup, Scenario};
+use spareframe_solver::{Colony, ColonyId, FrameGroup, FrameState, Milli, Scenario};
 use std::collections::BTreeMap;
 
 /// One colony that is opened.
@@ -79,6 +79,8 @@ pub(super) struct GroupView {
     pub number: Option<usize>,
     pub name: String,
     pub count: u32,
+    /// What each comb holds on average, in percent, where combs of that kind are counted with a share.
+    pub each: Option<i64>,
 }
 
 /// All colonies that are opened.
@@ -271,20 +273,56 @@ fn groups(
     (scenario, words): (&Scenario, &Words),
     at_a_glance: bool,
 ) -> Vec<GroupView> {
+    if at_a_glance {
+        return counts(colony);
+    }
     let groups = colony.frames.iter().enumerate();
     let view = |(at, group): (usize, &FrameGroup)| {
-        let holds = holds(scenario, &group.frame);
+        let content = words.content(&holds(scenario, &group.frame));
         GroupView {
-            number: (!at_a_glance).then_some(at + 1),
-            name: match (at_a_glance, group.queen) {
-                (true, _) => count_of(&group.frame).to_owned(),
-                (false, true) => format!("{}; the queen's", words.content(&holds)),
-                (false, false) => words.content(&holds),
+            number: Some(at + 1),
+            name: match group.queen {
+                true => format!("{content}; the queen's"),
+                false => content,
             },
             count: group.count,
+            each: None,
         }
     };
     groups.map(view).filter(|group| group.count > 0).collect()
+}
+
+/// Frames as a glance counts them: each kind once, however many bees are on which.
+fn counts(colony: &Colony) -> Vec<GroupView> {
+    let mut kinds: Vec<GroupView> = Vec::new();
+    let groups = colony
+        .frames
+        .iter()
+        .chunk_by(|group| count_of(&group.frame));
+    for (kind, groups) in &groups {
+        let groups: Vec<&FrameGroup> = groups.filter(|group| group.count > 0).collect();
+        let count: u32 = groups.iter().map(|group| group.count).sum();
+        let sum = |of: fn(&FrameState) -> Milli| -> i64 {
+            let each = groups
+                .iter()
+                .map(|g| of(&g.frame).0.saturating_mul(i64::from(g.count)));
+            each.sum()
+        };
+        let held = match kind {
+            "brood" => Some(sum(|frame| frame.brood)),
+            "stores" => Some(sum(|frame| frame.stores)),
+            _ => None,
+        };
+        let in_all = i64::from(count).saturating_mul(10);
+        kinds.push(GroupView {
+            number: None,
+            name: kind.to_owned(),
+            count,
+            each: held.and_then(|held| held.saturating_add(in_all / 2).checked_div(in_all)),
+        });
+    }
+    kinds.retain(|kind| kind.count > 0);
+    kinds
 }
 
 fn levels(c: &ColonyReport) -> Vec<LevelView> {
