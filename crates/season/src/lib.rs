@@ -1,10 +1,28 @@
 #![doc = include_str!("../README.md")]
 
+mod check;
+mod compartment;
+mod master;
+mod mating;
 mod outlook;
+mod plan;
 mod season;
+mod walk;
 
+pub use check::{Fault, check};
+pub use mating::{BETWEEN_ROUNDS, Mating};
 pub use outlook::{Binds, Counted, Course, Drawn, Met, Outlook, Stocked, Strength};
+pub use plan::{RELAXATIONS, plan};
 pub use season::{
     Caps, Colony, Crop, Days, Keep, Kind, MOST_FRAMES, Need, Prices, Ready, Round, SUCCESS, Season,
     Stands, Taken, WINTER_BEES, Want, What, Winter,
 };
+
+/// For tests: other ways to look at a season.
+#[doc(hidden)]
+pub mod inside {
+    pub use super::check::{Simulated, simulate};
+    pub use super::compartment::{lacks, united};
+}
+
+use spareframe_colony::{MORTALITY_BESIDE, Setting};

@@ -1,0 +1,313 @@
+//! The best season: wants in their order, then least cost.
+
+use std::collections::BTreeSet;
+
+use spareframe_engine::{Limits, Model, Near, Objective, Simplex, branch_and_bound};
+
+use super::master::{Figure, Goal, Master, QUEEN, RowOf, Solution};
+use super::outlook::{Binds, Counted, Course, Met, Outlook, Stocked};
+use super::season::{Season, What};
+use super::walk::{Walk, horizon};
+
+/// Relaxations that the search for one want may take (a choice).
+pub const RELAXATIONS: usize = 400;
+
+/// Decides a season. A pure function: the same season gives the same outlook. `relaxations` bounds the work for each want;
+/// what is then open is said by [`Met::most`] and [`Outlook::least_cost`]. `None` where [`Season::today`] asks for more
+/// than can be stocked.
+#[must_use]
+pub fn plan(season: &Season, relaxations: usize) -> Option<Outlook> {
+    let found = search(season, relaxations)?;
+    Some(outlook(season, &found))
+}
+
+/// What the search found.
+pub(crate) struct Found {
+    pub master: Master,
+    pub solution: Solution,
+    /// By want: most, and what binds.
+    pub wants: Vec<(i64, Vec<Binds>)>,
+    pub least_cost: i64,
+}
+
+pub(crate) fn search(season: &Season, relaxations: usize) -> Option<Found> {
+    let mut master = Master::new(season);
+    let mut best = None;
+    let mut wants = Vec::new();
+    for want in 0..season.wants.len() {
+        master.goal = Goal::Want(want);
+        let (bound, binds) = step(&mut master, &mut best, relaxations)?;
+        let at = master
+            .wholes
+            .iter()
+            .position(|whole| whole.figure == Figure::Want(want))?;
+        let count = best.as_ref().map_or(0, |best: &Solution| best.wholes[at]);
+        let most = master.wholes[at]
+            .most
+            .min((-bound).div_euclid(QUEEN))
+            .max(count);
+        wants.push((most, binds));
+        master.wholes[at].least = count;
+    }
+    master.goal = Goal::Cost;
+    let (least_cost, _) = step(&mut master, &mut best, relaxations)?;
+    let solution = best?;
+    let least_cost = least_cost.clamp(0, master.recount(&solution).0);
+    Some(Found {
+        master,
+        solution,
+        wants,
+        least_cost,
+    })
+}
+
+/// One goal: the best solution, and the least cost that there may be, with what binds in the relaxation.
+fn step(
+    master: &mut Master,
+    best: &mut Option<Solution>,
+    relaxations: usize,
+) -> Option<(i64, Vec<Binds>)> {
+    for whole in &mut master.wholes {
+        (whole.from, whole.to) = (whole.least, whole.most);
+    }
+    for giver in &mut master.givers {
+        giver.left = (0..giver.columns.len() as u32).collect::<Vec<_>>().into();
+    }
+    let limits = Limits {
+        below: i64::MAX,
+        near: Near::EXACT,
+        work: relaxations * master.sets(),
+        first: false,
+    };
+    let mut simplex = Simplex::new(master);
+    simplex.take_up(master, Objective::Cost);
+    simplex.search(master, i128::MAX);
+    let binds = binding(master, &simplex.prices);
+    let found = branch_and_bound(master, &mut simplex, limits);
+    let known = best.as_ref().map(|known| master.recount(known).0);
+    if let Some((cost, solution)) = found.best
+        && known.is_none_or(|known| cost < known)
+    {
+        *best = Some(solution);
+    }
+    let cost = master.recount(best.as_ref()?).0;
+    Some((found.bound.min(cost), binds))
+}
+
+/// Rows with a price, the dearest first.
+fn binding(master: &Master, prices: &[i64]) -> Vec<Binds> {
+    let mut found: Vec<(f64, Binds)> = Vec::new();
+    for ((key, row), &price) in master.keys.iter().zip(&master.rows).zip(prices) {
+        let binds = match *key {
+            RowOf::Brood(_, round) => Binds::Brood(round),
+            RowOf::Bees(round) => Binds::Bees(round),
+            RowOf::Loose(round) => Binds::Loose(round),
+            RowOf::Cells(round) => Binds::Cells(round),
+            RowOf::Boxes(kind) => Binds::Boxes(kind),
+            RowOf::Free(kind, round) => Binds::Free(kind, round),
+            RowOf::Keeping(kind) => Binds::Keeping(kind),
+            RowOf::Queens(day) => Binds::Queens(day),
+            RowOf::KeptOf(..) | RowOf::Want(_) | RowOf::Today => continue,
+        };
+        // One more compartment's worth of the row.
+        let weight = price as f64 * row.scale as f64;
+        if weight > 1e-3 * (QUEEN << spareframe_engine::SHIFT) as f64 {
+            found.push((weight, binds));
+        }
+    }
+    found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    let mut binds: Vec<Binds> = found.into_iter().map(|(_, binds)| binds).collect();
+    binds.dedup();
+    binds
+}
+
+fn outlook(season: &Season, found: &Found) -> Outlook {
+    let (master, solution) = (&found.master, &found.solution);
+    let value = |figure| master.value(solution, figure);
+    let mut rounds: Vec<Stocked> = Vec::new();
+    for (round, of) in season.rounds.iter().enumerate() {
+        let kinds = 0..season.kinds.len();
+        let kept = kinds.clone().map(|kind| {
+            let wants = 0..season.wants.len();
+            let units: i64 = wants
+                .map(|want| value(Figure::Kept(want, kind, round)))
+                .sum();
+            let of = super::compartment::united(season, &season.kinds[kind], round);
+            (units, of.unwrap_or(0))
+        });
+        rounds.push(Stocked {
+            day: of.day,
+            new: kinds
+                .clone()
+                .map(|kind| value(Figure::New(kind, round)))
+                .collect(),
+            next: kinds
+                .clone()
+                .map(|kind| value(Figure::Next(kind, round)))
+                .collect(),
+            nuclei: (0..season.wants.len())
+                .map(|want| value(Figure::Nuclei(want, round)))
+                .collect(),
+            kept: kept.collect(),
+            needed: [0; 3],
+            given: [0; 3],
+        });
+    }
+    sums(season, master, solution, &mut rounds);
+    let colonies = season
+        .colonies
+        .iter()
+        .zip(&master.givers)
+        .zip(&solution.colonies);
+    let colonies = colonies.map(|((colony, giver), &at)| {
+        let levels: Vec<_> = giver.columns[at]
+            .levels
+            .iter()
+            .map(|&level| (level, giver.levels[level]))
+            .collect();
+        course(season, colony, &levels, giver.columns[at].honey)
+    });
+    let colonies: Vec<Course> = colonies.collect();
+    let wants = found.wants.iter().enumerate().map(|(want, (most, binds))| {
+        let count = value(Figure::Want(want));
+        let whole = season.wants[want]
+            .count
+            .is_some_and(|wanted| count >= i64::from(wanted));
+        Met {
+            count,
+            most: *most,
+            binds: if whole { Vec::new() } else { binds.clone() },
+        }
+    });
+    let wants: Vec<Met> = wants.collect();
+    let queens = queens(season, &rounds, &wants);
+    Outlook {
+        honey: colonies.iter().map(|course| course.honey).sum(),
+        rounds,
+        colonies,
+        wants,
+        queens,
+        cost: master.recount(solution).0,
+        least_cost: found.least_cost,
+    }
+}
+
+/// What goes in, and what is given for it.
+fn sums(season: &Season, master: &Master, solution: &Solution, rounds: &mut [Stocked]) {
+    for (round, of) in rounds.iter_mut().enumerate() {
+        let mut add = |need: super::Need, count: i64| {
+            let loose = if need.loose { need.bees } else { 0 };
+            for (sum, each) in of.needed.iter_mut().zip([need.brood, need.bees, loose]) {
+                *sum += each * count;
+            }
+        };
+        for (at, kind) in season.kinds.iter().enumerate() {
+            add(kind.need, of.new[at]);
+            add(master.lacks[at][round].unwrap_or_default(), of.next[at]);
+        }
+        for (want, &count) in season.wants.iter().zip(&of.nuclei) {
+            if let What::Nuclei { need, .. } = &want.what {
+                add(*need, count);
+            }
+        }
+        for (giver, &at) in master.givers.iter().zip(&solution.colonies) {
+            let given = of.given.iter_mut().zip(giver.columns[at].gives[round]);
+            given.for_each(|(sum, gives)| *sum += gives);
+        }
+    }
+}
+
+/// A colony through the season.
+fn course(
+    season: &Season,
+    colony: &super::Colony,
+    levels: &[(usize, super::walk::Level)],
+    honey: i64,
+) -> Course {
+    let (mut with, mut without) = (Walk::new(season, colony), Walk::new(season, colony));
+    let mut course = Course {
+        draws: Vec::new(),
+        before: Vec::new(),
+        undrawn: Vec::new(),
+        recovery: Vec::new(),
+        honey,
+        winter: None,
+    };
+    for (round, (of, &(at, level))) in season.rounds.iter().zip(levels).enumerate() {
+        let _ = with.until(of.day);
+        let _ = without.until(of.day);
+        course.before.push(with.strength());
+        course.undrawn.push(without.strength());
+        let drawn = with.draw(round, at, level).unwrap_or_default();
+        let recovery = (drawn.frames > 0).then(|| {
+            let brood = course.before[round].brood;
+            let beside = super::Setting {
+                mortality: super::MORTALITY_BESIDE,
+                ..season.setting
+            };
+            (
+                back(season, &with, brood, &season.setting),
+                back(season, &with, brood, &beside),
+            )
+        });
+        course.recovery.push(recovery);
+        course.draws.push(drawn);
+    }
+    let last = horizon(season);
+    let _ = with.until(last);
+    let _ = without.until(last);
+    course.winter = season.winter.map(|_| (with.winter, without.winter));
+    course
+}
+
+/// Days until there is so much brood again.
+fn back(season: &Season, at: &Walk, brood: f64, setting: &super::Setting) -> Option<i32> {
+    let mut model = at.model;
+    let days = horizon(season) - model.day();
+    for day in 0..=days.max(0) {
+        if model.brood() >= brood {
+            return Some(day);
+        }
+        model.step(setting);
+    }
+    None
+}
+
+/// Queens by day.
+fn queens(season: &Season, rounds: &[Stocked], wants: &[Met]) -> Vec<Counted> {
+    let usable = |round: &Stocked| round.day + season.days.usable;
+    let mut days: BTreeSet<i32> = rounds.iter().map(usable).collect();
+    days.extend(season.wants.iter().map(|want| want.by));
+    days.extend(season.queens.iter().map(|ready| ready.day.max(0)));
+    let counted = |day: i32| {
+        let through = rounds
+            .iter()
+            .filter(|round| usable(round) <= day)
+            .map(Stocked::cells)
+            .sum::<i64>();
+        let there = season.queens.iter().filter(|ready| ready.day <= day);
+        let (mut sure, mut unsure) = (0, through);
+        for ready in there {
+            *(if ready.mated { &mut sure } else { &mut unsure }) += i64::from(ready.count);
+        }
+        let mut used = 0;
+        for (at, (want, met)) in season.wants.iter().zip(wants).enumerate() {
+            used += match want.what {
+                What::Nuclei { .. } => {
+                    let by = rounds.iter().filter(|round| round.day <= day);
+                    by.map(|round| round.nuclei[at]).sum()
+                }
+                What::Queens if want.by <= day => met.count,
+                What::Kept if day >= horizon(season) => met.count,
+                _ => 0,
+            };
+        }
+        Counted {
+            day,
+            through: unsure,
+            queens: sure + (unsure * i64::from(season.success)).div_euclid(100),
+            used,
+        }
+    };
+    days.into_iter().map(counted).collect()
+}

@@ -1,0 +1,405 @@
+//! A colony from round to round, by what it gives in each.
+
+use spareframe_colony::Colony as Model;
+
+use super::outlook::{Drawn, Strength};
+use super::season::{Colony, MOST_FRAMES, Season, WINTER_BEES, What};
+
+/// Trajectories of all colonies that are listed; where one has more than its part, its levels of most frames are left out
+/// (a choice).
+const LISTED: usize = 240_000;
+/// The part of a colony, at least and at most (a choice).
+const PART: (usize, usize) = (1000, 10_000);
+/// Lots of bees alone that a colony gives in a round, at most (a choice).
+const MOST_LOTS: u32 = 6;
+
+/// What a colony may give in a round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Level {
+    /// Brood frames.
+    pub frames: u32,
+    /// Bees that are to stay in the boxes.
+    pub bees: f64,
+}
+
+/// A sequence of draws, and what it comes to.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Trajectory {
+    /// By round: which level.
+    pub levels: Vec<usize>,
+    /// By round: brood frames in hundredths, bees that stay, loose ones of them.
+    pub gives: Vec<[i64; 3]>,
+    /// Honey given up, in grams.
+    pub honey: i64,
+    /// Its cost, in grams.
+    pub cost: i64,
+}
+
+/// The levels of a colony: frames up to `most` with the bees that each kind of box asks for, and bees alone.
+pub(crate) fn levels(season: &Season, colony: &Colony, lots: f64, most: u32) -> Vec<Level> {
+    let nuclei = season.wants.iter().filter_map(|want| match &want.what {
+        What::Nuclei { need, comb, .. } => Some((*need, *comb)),
+        _ => None,
+    });
+    let boxes = season.kinds.iter().map(|kind| (kind.need, kind.comb));
+    let of_size = boxes
+        .chain(nuclei)
+        .filter(|(need, comb)| *comb == colony.comb && need.brood > 0);
+    let mut each: Vec<f64> = of_size
+        .map(|(need, _)| need.bees as f64 * 100.0 / need.brood as f64)
+        .collect();
+    each.sort_by(f64::total_cmp);
+    each.dedup();
+    let mut levels = vec![Level {
+        frames: 0,
+        bees: 0.0,
+    }];
+    for frames in 1..=most {
+        levels.extend(each.iter().map(|each| Level {
+            frames,
+            bees: each * f64::from(frames),
+        }));
+    }
+    if lots > 0.0 {
+        let lots = (1..=most.min(MOST_LOTS)).map(|of| Level {
+            frames: 0,
+            bees: lots * f64::from(of),
+        });
+        levels.extend(lots);
+    }
+    levels
+}
+
+/// A colony under way.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Walk<'a> {
+    season: &'a Season,
+    colony: &'a Colony,
+    pub model: Model,
+    laying: f64,
+    day: i32,
+    drawn: bool,
+    /// Foragers summed over the days of the flow.
+    pub foraged: f64,
+    /// Bees that winter.
+    pub winter: f64,
+}
+
+impl<'a> Walk<'a> {
+    pub fn new(season: &'a Season, colony: &'a Colony) -> Self {
+        let mut model = Model::counted(colony.bees, colony.open, colony.sealed, &season.setting);
+        if let Some(laying) = colony.laying {
+            model.laying = laying;
+        }
+        Self {
+            season,
+            colony,
+            laying: model.laying,
+            model,
+            day: 0,
+            drawn: false,
+            foraged: 0.0,
+            winter: 0.0,
+        }
+    }
+
+    pub fn strength(&self) -> Strength {
+        Strength {
+            bees: self.model.bees(),
+            brood: self.model.brood(),
+        }
+    }
+
+    /// Goes on to a day. `None` where its floors do not hold at the start of its flow after it has given.
+    pub fn until(&mut self, day: i32) -> Option<()> {
+        while self.day < day {
+            let now = self.day;
+            if let Some(crop) = &self.colony.crop {
+                if now == crop.from && self.drawn && now > 0 && !self.floors() {
+                    return None;
+                }
+                if (crop.from..=crop.to).contains(&now) {
+                    self.foraged += self.model.foragers();
+                }
+            }
+            let without = self.colony.broodless;
+            let without = without.is_some_and(|(from, to)| (from..=to).contains(&now));
+            self.model.laying = if without { 0.0 } else { self.laying };
+            if let Some(winter) = &self.season.winter
+                && now < winter.on
+            {
+                if now == (winter.on - WINTER_BEES).max(0) {
+                    self.winter = self.model.brood();
+                }
+                if now >= winter.on - WINTER_BEES {
+                    self.winter += self.model.eggs_a_day(&self.season.setting);
+                }
+            }
+            self.model.step(&self.season.setting);
+            self.day += 1;
+            if self
+                .season
+                .winter
+                .is_some_and(|winter| self.day == winter.on)
+            {
+                self.winter -= self.model.brood();
+            }
+        }
+        Some(())
+    }
+
+    fn floors(&self) -> bool {
+        let keep = &self.colony.keep;
+        self.colony.apart || self.model.bees() >= keep.bees && self.model.brood() >= keep.brood
+    }
+
+    /// What leaves at a level, if there is so much.
+    fn wanted(&self, round: usize, level: Level) -> Option<Drawn> {
+        let (colony, model) = (self.colony, &self.model);
+        let (bees, brood) = (model.bees(), model.brood());
+        let mut drawn = Drawn {
+            frames: level.frames,
+            ..Drawn::default()
+        };
+        let today = round == 0 && self.day == 0;
+        if today && level.frames > 0 {
+            let taken = colony.today.get(level.frames as usize - 1)?;
+            (drawn.open, drawn.sealed, drawn.riding) = (taken.open, taken.sealed, taken.bees);
+        } else if level.frames > 0 {
+            let cells = colony.frame_cells * f64::from(level.frames);
+            // The queen's own brood frame stays.
+            let there = if colony.apart {
+                brood
+            } else {
+                brood - colony.frame_cells
+            };
+            if colony.frame_cells <= 0.0 || cells > there {
+                return None;
+            }
+            drawn.open = cells * model.open() / brood;
+            drawn.sealed = cells * model.sealed() / brood;
+            drawn.riding = (colony.frame_bees * f64::from(level.frames)).min(bees * cells / brood);
+        }
+        drawn.bees = drawn.riding.max(level.bees * 100.0 / colony.stay as f64);
+        (drawn.bees <= bees).then_some(drawn)
+    }
+
+    /// Takes what a level says, if floors and caps allow it; what left.
+    pub fn draw(&mut self, round: usize, at: usize, level: Level) -> Option<Drawn> {
+        let (colony, before) = (self.colony, self.strength());
+        if at == 0 {
+            return Some(Drawn::default());
+        }
+        if self.season.last_draw.is_some_and(|last| self.day > last) {
+            return None;
+        }
+        let drawn = Drawn {
+            level: at,
+            ..self.wanted(round, level)?
+        };
+        let cells = drawn.open + drawn.sealed;
+        let caps = &colony.caps;
+        let within = caps.frames.is_none_or(|most| drawn.frames <= most)
+            && caps.brood.is_none_or(|most| cells <= most)
+            && caps.bees.is_none_or(|most| drawn.bees <= most);
+        if !within {
+            return None;
+        }
+        let kept = (before.bees - drawn.bees, before.brood - cells);
+        let covered = kept.0 * 100.0 >= colony.keep.covered * colony.cover * kept.1
+            || kept.0 * before.brood >= before.bees * kept.1;
+        let floors = kept.0 >= colony.keep.bees && kept.1 >= colony.keep.brood && covered;
+        if !(floors || colony.apart) {
+            return None;
+        }
+        if self
+            .season
+            .winter
+            .is_some_and(|winter| self.day > winter.on - WINTER_BEES)
+        {
+            self.winter -= cells + drawn.bees;
+        }
+        self.model.take(drawn.bees, drawn.open, drawn.sealed);
+        self.drawn = true;
+        Some(drawn)
+    }
+
+    /// Points for how great a share of its bees or brood it gives.
+    pub fn burden(colony: &Colony, before: Strength, drawn: &Drawn) -> i64 {
+        if colony.apart || drawn.level == 0 {
+            return 0;
+        }
+        let share = |part: f64, of: f64| {
+            if of > 0.0 {
+                (100.0 * part / of - 1e-9).ceil() as i64
+            } else {
+                0
+            }
+        };
+        let cells = drawn.open + drawn.sealed;
+        let p = share(drawn.bees, before.bees)
+            .max(share(cells, before.brood))
+            .min(100);
+        p + [20, 40, 60, 80]
+            .iter()
+            .map(|from| (p - from).max(0))
+            .sum::<i64>()
+    }
+
+    /// What of it is given to boxes: brood frames in hundredths, bees that stay, loose ones of them.
+    pub fn gives(colony: &Colony, drawn: &Drawn) -> [i64; 3] {
+        let stay = |bees: f64| (bees * colony.stay as f64 / 100.0 + 1e-6).floor() as i64;
+        [
+            i64::from(drawn.frames) * 100,
+            stay(drawn.bees),
+            stay(drawn.bees - drawn.riding),
+        ]
+    }
+}
+
+/// The last day that anything is counted on.
+pub(crate) fn horizon(season: &Season) -> i32 {
+    let rounds = season
+        .rounds
+        .iter()
+        .map(|round| round.day + season.days.usable);
+    let wants = season.wants.iter().map(|want| want.by);
+    let winter = season.winter.iter().map(|winter| winter.on);
+    rounds.chain(wants).chain(winter).max().unwrap_or(0).max(0)
+}
+
+fn last_day(season: &Season, colony: &Colony) -> i32 {
+    let flow = colony.crop.map_or(0, |crop| crop.to.min(365) + 1);
+    horizon(season).max(flow)
+}
+
+/// Honey given up by a colony that foraged so much, of what it would have without a draw.
+fn honey(colony: &Colony, foraged: f64, without: f64) -> f64 {
+    match &colony.crop {
+        Some(crop) if without > 0.0 => crop.grams * (1.0 - foraged / without).clamp(0.0, 1.0),
+        _ => 0.0,
+    }
+}
+
+/// All sequences of draws that a colony's floors and caps allow, those left out that another dominates: it gives no
+/// less in any round and costs no more. The first is to give nothing. With the levels.
+pub(crate) fn list(season: &Season, colony: &Colony, lots: f64) -> (Vec<Level>, Vec<Trajectory>) {
+    let mut most = MOST_FRAMES;
+    loop {
+        let levels = levels(season, colony, lots, most);
+        let mut listing = Listing::new(season, colony, &levels);
+        let whole = listing.go(Walk::new(season, colony), &mut Vec::new());
+        let found = listing.found;
+        if whole || most <= 1 {
+            return (levels, undominated(found));
+        }
+        most -= 1;
+    }
+}
+
+struct Listing<'a> {
+    season: &'a Season,
+    colony: &'a Colony,
+    levels: &'a [Level],
+    without: Walk<'a>,
+    last: i32,
+    most: usize,
+    found: Vec<Trajectory>,
+}
+
+/// What a draw on the way gives, and burdens.
+type Step = (usize, [i64; 3], i64);
+
+impl<'a> Listing<'a> {
+    fn new(season: &'a Season, colony: &'a Colony, levels: &'a [Level]) -> Self {
+        let last = last_day(season, colony);
+        let mut without = Walk::new(season, colony);
+        let _ = without.until(last);
+        Self {
+            season,
+            colony,
+            levels,
+            without,
+            last,
+            most: (LISTED / season.colonies.len().max(1)).clamp(PART.0, PART.1),
+            found: Vec::new(),
+        }
+    }
+
+    /// Goes on from a round; whether all was listed.
+    fn go(&mut self, at: Walk<'a>, steps: &mut Vec<Step>) -> bool {
+        let mut here = at;
+        let round = steps.len();
+        let Some(day) = self.season.rounds.get(round).map(|round| round.day) else {
+            self.end(here, steps);
+            return self.found.len() <= self.most;
+        };
+        if here.until(day).is_none() {
+            return true;
+        }
+        for (level, of) in self.levels.iter().enumerate() {
+            let mut next = here;
+            let Some(drawn) = next.draw(round, level, *of) else {
+                continue;
+            };
+            let prices = &self.season.prices;
+            let burden = match level {
+                0 => 0,
+                _ => {
+                    prices.opened
+                        + prices.burden * Walk::burden(self.colony, here.strength(), &drawn)
+                }
+            };
+            steps.push((level, Walk::gives(self.colony, &drawn), burden));
+            let whole = self.go(next, steps);
+            steps.pop();
+            if !whole {
+                return false;
+            }
+        }
+        true
+    }
+
+    fn end(&mut self, mut at: Walk<'a>, steps: &[Step]) {
+        if at.until(self.last).is_none() {
+            return;
+        }
+        let weak = |winter: super::Winter| at.winter < winter.bees;
+        if at.drawn && !self.colony.apart && self.season.winter.is_some_and(weak) {
+            return;
+        }
+        let honey = honey(self.colony, at.foraged, self.without.foraged);
+        if at.drawn && self.colony.caps.honey.is_some_and(|most| honey > most) {
+            return;
+        }
+        let honey = (honey + 0.5).floor() as i64;
+        self.found.push(Trajectory {
+            levels: steps.iter().map(|step| step.0).collect(),
+            gives: steps.iter().map(|step| step.1).collect(),
+            honey,
+            cost: honey + steps.iter().map(|step| step.2).sum::<i64>(),
+        });
+    }
+}
+
+/// Those of which no other gives as much in every round and costs no more; nothing first.
+fn undominated(mut all: Vec<Trajectory>) -> Vec<Trajectory> {
+    let sum = |of: &Trajectory| of.gives.iter().flatten().sum::<i64>();
+    all.sort_by_cached_key(|of| (-sum(of), of.cost, of.levels.clone()));
+    let mut kept: Vec<Trajectory> = Vec::new();
+    // What each gives, with the cost counted negative, one after another.
+    let mut flat: Vec<i64> = Vec::new();
+    for one in all {
+        let gives = one.gives.iter().flatten().copied();
+        let own: Vec<i64> = std::iter::once(-one.cost).chain(gives).collect();
+        let beaten = flat
+            .chunks_exact(own.len())
+            .any(|by| by.iter().zip(&own).all(|(by, own)| by >= own));
+        if !beaten {
+            flat.extend(own);
+            kept.push(one);
+        }
+    }
+    kept.reverse();
+    kept
+}

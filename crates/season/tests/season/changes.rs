@@ -1,0 +1,210 @@
+//! What must hold when a season changes, and of every season.
+
+use super::brute::{cases, small};
+use super::yard::{Rng, season};
+use spareframe_colony::Colony as Model;
+use spareframe_season::*;
+
+/// Counts of the first want, which alone is free of all others: what is found and at most.
+fn first(season: &Season) -> (i64, i64) {
+    let found = plan(season, 2_000).expect("nothing is asked of today");
+    assert_eq!(check(season, &found), []);
+    found
+        .wants
+        .first()
+        .map_or((0, 0), |met| (met.count, met.most))
+}
+
+#[test]
+fn more_of_anything_is_never_worth_less() {
+    for seed in 1..=cases(60) {
+        let season = small(seed);
+        let (count, most) = first(&season);
+        let rng = &mut Rng::new(seed);
+        let mut richer = [
+            season.clone(),
+            season.clone(),
+            season.clone(),
+            season.clone(),
+        ];
+        let round = rng.of(0, season.rounds.len() as i64 - 1) as usize;
+        richer[0].rounds[round].cells = season.rounds[round].cells.map(|cells| cells + 1);
+        richer[1].kinds[0].compartments += 1;
+        let mut another = season.colonies[0].clone();
+        another.name = "another".into();
+        richer[2].colonies.push(another);
+        richer[3].wants[0].by += 28;
+        for (at, more) in richer.iter().enumerate() {
+            // Floors at the season's end move with it.
+            if at == 3 && more.wants[0].by > 147 {
+                continue;
+            }
+            let (now, bound) = first(more);
+            assert!(bound >= count, "seed {seed}, {at}: {bound} {count}");
+            assert!(
+                now >= count - (most - count),
+                "seed {seed}, {at}: {now} {count}"
+            );
+        }
+    }
+}
+
+#[test]
+fn every_season_passes_its_check_and_is_the_same_again() {
+    for seed in 1..=cases(60) {
+        let rng = &mut Rng::new(1000 + seed);
+        let (colonies, rounds) = (rng.of(1, 8) as usize, rng.of(1, 4) as usize);
+        let season = season(rng, colonies, rounds);
+        let found = plan(&season, 100).expect("nothing is asked of today");
+        assert_eq!(check(&season, &found), [], "seed {seed}");
+        assert_eq!(plan(&season, 100).expect("again"), found, "seed {seed}");
+    }
+}
+
+#[test]
+fn what_is_said_too_much_is_found() {
+    let mut found_any = 0;
+    for seed in 1..=30 {
+        let season = small(seed);
+        let found = plan(&season, 400).expect("a season");
+        let Some(round) = found
+            .rounds
+            .iter()
+            .position(|round| round.new.iter().any(|&new| new > 0))
+        else {
+            continue;
+        };
+        found_any += 1;
+        let mut more = found.clone();
+        more.rounds[round].new[0] += 20;
+        assert!(!check(&season, &more).is_empty());
+        let mut more = found.clone();
+        more.wants[0].count += 50;
+        assert!(!check(&season, &more).is_empty());
+        let mut more = found.clone();
+        for course in &mut more.colonies {
+            course.draws[round].frames += 9;
+        }
+        assert!(!check(&season, &more).is_empty());
+    }
+    assert!(found_any > 10);
+}
+
+/// Without deaths, what a colony has gained in bees is what emerged of it: nothing is counted twice where brood leaves.
+#[test]
+fn bees_and_brood_are_conserved() {
+    let mut drawn_any = 0;
+    for seed in 1..=cases(60) {
+        let mut season = small(seed);
+        season.setting.mortality = 0.0;
+        season.winter = None;
+        season.wants.retain(|want| want.what != What::Kept);
+        let found = plan(&season, 400).expect("a season");
+        for (colony, course) in season.colonies.iter().zip(&found.colonies) {
+            let mut hive = Model::counted(colony.bees, colony.open, colony.sealed, &season.setting);
+            let (mut laid, mut gone, mut day) = (0.0, 0.0, 0);
+            let start = hive.bees() + hive.brood();
+            for ((round, draw), before) in
+                season.rounds.iter().zip(&course.draws).zip(&course.before)
+            {
+                while day < round.day {
+                    laid += hive.eggs_a_day(&season.setting);
+                    hive.step(&season.setting);
+                    day += 1;
+                }
+                assert!(
+                    (before.bees - hive.bees()).abs() < 0.01
+                        && (before.brood - hive.brood()).abs() < 0.01
+                );
+                hive.take(draw.bees, draw.open, draw.sealed);
+                gone += draw.bees + draw.open + draw.sealed;
+                drawn_any += i32::from(draw.level > 0);
+                let now = hive.bees() + hive.brood();
+                assert!((start + laid - gone - now).abs() < 0.01, "seed {seed}");
+            }
+        }
+    }
+    assert!(drawn_any > 10);
+}
+
+#[test]
+fn a_second_round_planned_from_what_is_expected_does_no_worse() {
+    for seed in 1..=cases(40) {
+        let mut season = small(seed);
+        season.kinds.truncate(1);
+        season.kinds[0].standing.clear();
+        season.kinds[0].again = Need::default();
+        season.queens.clear();
+        season.winter = None;
+        season.last_draw = None;
+        let last = season.rounds.last().map_or(0, |round| round.day);
+        season.wants = vec![Want {
+            what: What::Queens,
+            count: None,
+            by: last + 30,
+        }];
+        let found = plan(&season, 4_000).expect("a season");
+        let second = season.rounds[1].day;
+        let mut later = season.clone();
+        let first = found.rounds[0].clone();
+        later.rounds.remove(0);
+        later
+            .rounds
+            .iter_mut()
+            .for_each(|round| round.day -= second);
+        later.wants[0].by -= second;
+        later.kinds[0].compartments -= first.new[0] as u32;
+        later.kinds[0].standing = (0..first.cells())
+            .map(|_| Stands {
+                free: season.days.free - second,
+                lacks: Need::default(),
+            })
+            .collect();
+        later.queens = vec![Ready {
+            day: season.days.usable - second,
+            count: first.cells() as u32,
+            mated: false,
+        }];
+        if let Some(year) = &mut later.setting.season {
+            year.counted += second;
+        }
+        for (colony, course) in later.colonies.iter_mut().zip(&found.colonies) {
+            let mut hive = Model::counted(colony.bees, colony.open, colony.sealed, &season.setting);
+            let draw = course.draws[0];
+            hive.take(draw.bees, draw.open, draw.sealed);
+            hive.run(&season.setting, second as u32);
+            // What the model cannot be told: ages of brood are spread evenly at a count.
+            let spare = 1.02;
+            (colony.bees, colony.open, colony.sealed) = (
+                hive.bees() * spare,
+                hive.open() * spare,
+                hive.sealed() * spare,
+            );
+            let ratio = season.setting.season.map_or(1.0, |year| year.ratio(second));
+            colony.laying = Some(hive.laying * ratio * spare);
+            let frames = (hive.brood() / colony.frame_cells - 1.0).max(0.0) as usize;
+            let each = |of: f64| of * colony.frame_cells / hive.brood();
+            colony.today = (1..=frames)
+                .map(|of| {
+                    let of = of as f64;
+                    let bees = (colony.frame_bees * of).min(each(hive.bees()) * of);
+                    Taken {
+                        open: each(hive.open()) * of,
+                        sealed: each(hive.sealed()) * of,
+                        bees,
+                        fewest: bees,
+                    }
+                })
+                .collect();
+            colony.crop = None;
+            let _ = &course;
+        }
+        let again = plan(&later, 4_000).expect("a season");
+        assert!(
+            again.wants[0].count + 1 >= found.wants[0].count,
+            "seed {seed}: {} {}",
+            again.wants[0].count,
+            found.wants[0].count
+        );
+    }
+}

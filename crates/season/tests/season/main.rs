@@ -1,0 +1,7 @@
+//! Seasons held against other ways to decide them.
+
+mod brute;
+mod changes;
+mod mating;
+mod speed;
+mod yard;
