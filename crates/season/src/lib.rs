@@ -23,6 +23,7 @@ pub use season::{
 pub mod inside {
     pub use super::check::{Simulated, simulate};
     pub use super::compartment::{lacks, united};
+    pub use super::plan::{Linear, linear};
 }
 
 use spareframe_colony::{MORTALITY_BESIDE, Setting};

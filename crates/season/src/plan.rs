@@ -311,3 +311,54 @@ fn queens(season: &Season, rounds: &[Stocked], wants: &[Met]) -> Vec<Counted> {
     };
     days.into_iter().map(counted).collect()
 }
+
+/// The season as rows of whole numbers, for solvers of others.
+#[derive(Debug, Clone, Default)]
+pub struct Linear {
+    /// Most of each column.
+    pub columns: Vec<i64>,
+    /// Cost of one of each.
+    pub costs: Vec<i64>,
+    /// Entries, whether equal (else at least), right-hand side.
+    pub rows: Vec<(Vec<(usize, i64)>, bool, i64)>,
+    /// By want: its column.
+    pub wants: Vec<usize>,
+}
+
+/// The rows of a season; one column for each trajectory and each whole number.
+#[must_use]
+pub fn linear(season: &Season) -> Linear {
+    let mut master = Master::new(season);
+    master.goal = Goal::Cost;
+    let mut found = Linear::default();
+    let rows = master.rows.iter();
+    found.rows = rows.map(|row| (Vec::new(), row.equal, row.rhs)).collect();
+    for (set, giver) in master.givers.iter().enumerate() {
+        let first = found.columns.len();
+        for at in 0..giver.columns.len() {
+            for &(row, by) in &giver.entries[at] {
+                found.rows[row].0.push((found.columns.len(), by));
+            }
+            found
+                .costs
+                .push(master.cost(set, Objective::Cost, &(at as i64)));
+            found.columns.push(1);
+        }
+        let one = (first..found.columns.len()).map(|column| (column, 1));
+        found.rows.push((one.collect(), true, 1));
+    }
+    found.wants = vec![0; season.wants.len()];
+    for (at, whole) in master.wholes.iter().enumerate() {
+        if let Figure::Want(want) = whole.figure {
+            found.wants[want] = found.columns.len();
+        }
+        for &(row, by) in &whole.entries {
+            found.rows[row].0.push((found.columns.len(), by));
+        }
+        found
+            .costs
+            .push(master.cost(master.givers.len() + at, Objective::Cost, &1));
+        found.columns.push(whole.most);
+    }
+    found
+}

@@ -2,6 +2,7 @@
 
 mod brute;
 mod changes;
+mod general;
 mod mating;
 mod speed;
 mod yard;
