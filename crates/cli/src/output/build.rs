@@ -6,6 +6,7 @@ use super::carry::carry;
 use super::counted::counted_on;
 use super::donors::{colony, simulated_total};
 use super::figures::counted;
+use super::filled::Route;
 use super::next_cells::left_in_peace;
 use super::report::{
     Answer, AtMost, Caution, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds,
@@ -110,6 +111,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
             colony(scenario, notes, account, draw, own)
         })
         .collect();
+    let route = Route::of(scenario, &colonies);
     let headline = Headline {
         proof,
         honey_given_up_simulated_g: estimated(scenario, simulated_total(scenario, &draws)),
@@ -134,10 +136,11 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         queens: None,
         colonies,
         on_hold: on_hold(scenario),
-        carry: carry(scenario, plan, &gaps),
+        carry: carry(scenario, plan, &gaps, &route),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };
+    route.say(scenario, plan, &mut report.compartments);
     report.queens = queens::queens(scenario, notes, &mut report.compartments);
     let on = cells_in(notes, &report).2.map(|day| day.to_string());
     let on = on.filter(|_| queens::given(&report).next().is_some());

@@ -208,6 +208,9 @@ fn carry(out: &mut String, report: &Report, words: &Words) {
             }
         }
         let items = words.load(load).join("; ");
+        if items.is_empty() {
+            continue;
+        }
         loads.push(format!(
             "To {to} {}: {}",
             text(&words.from(load)),

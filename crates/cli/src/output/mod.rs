@@ -12,6 +12,7 @@ mod data;
 mod done;
 mod donors;
 mod figures;
+mod filled;
 mod gaps;
 mod hands;
 mod headline;

@@ -43,6 +43,7 @@ pub(super) fn compartment(
         box_no: c.box_no.saturating_add(1),
         compartment: c.place.saturating_add(1),
         site: site(scenario, kind.site.0),
+        filled_at: None,
         donor_colonies: donors(scenario, c),
         frames: frames
             .filter_map(|placed| placed_frames(scenario, notes, &asked.lines, placed, record))
@@ -67,16 +68,19 @@ pub(super) fn compartment(
 
 /// Colonies that any frame or bee of a compartment is from, in the order of the scenario.
 fn donors(scenario: &Scenario, c: &Compartment) -> Vec<String> {
+    let named = donor_ids(c).into_iter();
+    named
+        .filter_map(|id| Some(scenario.colonies.get(id.0)?.name.clone()))
+        .collect()
+}
+
+pub(super) fn donor_ids(c: &Compartment) -> Vec<ColonyId> {
     let frames = c.frames.iter().filter_map(|placed| match placed.origin {
         Origin::Colony(id, _) => Some(id),
         Origin::StoreRoom(_) => None,
     });
     let donors = frames.chain(c.bees.iter().map(|placed| placed.colony));
-    let donors: Vec<ColonyId> = donors.sorted().dedup().collect();
-    let named = donors.into_iter();
-    named
-        .filter_map(|id| Some(scenario.colonies.get(id.0)?.name.clone()))
-        .collect()
+    donors.sorted().dedup().collect()
 }
 
 /// What is already in a compartment.

@@ -225,9 +225,11 @@ fn carry(page: &mut Page, report: &Report) {
                 page.item("  - ", &boxes);
             }
         }
-        let from = page.words.from(load);
-        page.item("  ", &format!("{from}:"));
-        for item in page.words.load(load) {
+        let (from, items) = (page.words.from(load), page.words.load(load));
+        if !items.is_empty() {
+            page.item("  ", &format!("{from}:"));
+        }
+        for item in items {
             page.item("  - ", &item);
         }
     }

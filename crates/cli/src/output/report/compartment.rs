@@ -161,6 +161,9 @@ pub struct CompartmentReport {
     pub compartment: u32,
     /// Where the box stands.
     pub site: String,
+    /// Site where it is filled, beside its first donor, where that is not its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub filled_at: Option<String>,
     /// Colonies that any of its frames or bees are from.
     pub donor_colonies: Vec<String>,
     /// Its frames.

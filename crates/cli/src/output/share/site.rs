@@ -7,11 +7,11 @@ use super::sheet::day;
 use crate::output::build::site;
 use crate::output::calendar::{cells_in, long_day};
 use crate::output::figures::{counted, weight};
+use crate::output::filled::Route;
 use crate::output::queens;
 use crate::output::report::{CompartmentReport, Progress, Report};
 use crate::output::words::{Words, clean};
 use itertools::Itertools;
-use spareframe_solver::Scenario;
 use std::collections::BTreeMap;
 
 /// One site, with the work at it.
@@ -44,12 +44,12 @@ pub(super) fn sites(shared: &Shared, words: &Words, names: &Names) -> Vec<SiteSh
         let at = scenario.sites.iter().position(|known| known.name == name);
         homes.entry(at.unwrap_or(0)).or_default().push(line);
     }
-    let order = order(scenario, report);
-    let view = |(nth, id): (usize, usize)| {
+    let route = Route::of(scenario, &report.colonies);
+    let view = |id: usize| {
         let raw = site(scenario, id);
         let opened = report.colonies.iter();
         let colonies: Vec<usize> = opened.positions(|c| c.site == raw).collect();
-        let filled = filled_at(report, &order, nth, scenario);
+        let filled = filled_at(report, &raw);
         let here: Vec<&CompartmentReport> =
             compartments(report).filter(|c| c.site == raw).collect();
         SiteSheet {
@@ -68,7 +68,7 @@ pub(super) fn sites(shared: &Shared, words: &Words, names: &Names) -> Vec<SiteSh
     };
     let busy =
         |s: &SiteSheet| !(s.colonies.is_empty() && s.rounds.is_empty() && s.queens.is_empty());
-    let sites = order.iter().copied().enumerate().map(view);
+    let sites = route.sites().iter().copied().map(view);
     sites.filter(busy).collect()
 }
 
@@ -83,35 +83,9 @@ fn standing(c: &CompartmentReport, words: &Words, names: &Names) -> Option<Strin
     (!parts.is_empty()).then(|| format!("{name}, {}", parts.join("; ")))
 }
 
-/// Sites in the order of the day.
-fn order(scenario: &Scenario, report: &Report) -> Vec<usize> {
-    let opened = |id: &usize| {
-        let name = site(scenario, *id);
-        report.colonies.iter().any(|c| c.site == name)
-    };
-    (0..scenario.sites.len())
-        .sorted_by_key(|id| !opened(id))
-        .collect()
-}
-
-/// Compartments that are filled first at this site: beside their first donor, or where they stand.
-fn filled_at<'a>(
-    report: &'a Report,
-    order: &[usize],
-    nth: usize,
-    scenario: &Scenario,
-) -> Vec<&'a CompartmentReport> {
-    let home: BTreeMap<&str, &str> = report
-        .colonies
-        .iter()
-        .map(|c| (c.colony.as_str(), c.site.as_str()))
-        .collect();
-    let at = |name: &str| order.iter().position(|&id| site(scenario, id) == name);
-    let filled = |c: &&CompartmentReport| {
-        let donors = c.donor_colonies.iter().filter(|_| c.stands.is_none());
-        let first = donors.filter_map(|d| at(home.get(d.as_str())?)).min();
-        first.or_else(|| at(&c.site)) == Some(nth)
-    };
+/// Compartments that are filled at this site.
+fn filled_at<'a>(report: &'a Report, site: &str) -> Vec<&'a CompartmentReport> {
+    let filled = |c: &&CompartmentReport| c.filled_at.as_ref().unwrap_or(&c.site) == site;
     let open = report
         .compartments
         .iter()

@@ -67,9 +67,10 @@ fn a_load_names_frames_that_look_alike_once() {
         .iter_mut()
         .find(|c| c.from_site.is_some())
         .unwrap();
-    let mut twin = load.frames[0].clone();
+    let brood = load.frames.iter().find(|f| f.each_holds.brood_share > 0.0);
+    let mut twin = brood.unwrap().clone();
+    let both = 2 * twin.frames;
     twin.each_holds.bees /= 2;
-    let both = twin.frames + load.frames[0].frames;
     load.frames.push(twin);
     let text = output::table(&report, TableOptions::default());
     let carry = &text[text.find("What to carry").unwrap()..];
