@@ -121,6 +121,9 @@ fn the_page_draws_what_fills_a_gap() {
         assert_eq!(hive.matches(part).count(), times, "{part}: {hive}");
     }
     assert!(page.contains("1 frame from the store room</b><small>comb 90% drawn"));
+    // The first compartment that stays empty says what would stock it.
+    let lack = "<p class=\"lack\">lacks 1 frame (brood 50%)</p>";
+    assert_eq!(page.matches(lack).count(), 1);
 }
 
 #[test]

@@ -59,7 +59,10 @@ fn boxes_that_stand_are_not_carried_again_and_a_cell_comes_for_each() {
     let table = spareframe(&["stock", &scenario])
         .stdout("Stocking plan...")
         .check();
-    assert!(table.contains("- 1 box, mating box, to fill here, for far meadow\n"), "{table}");
+    assert!(
+        table.contains("- 1 box, mating box, to fill here, for far meadow\n"),
+        "{table}"
+    );
     assert!(table.contains("- 5 cells or queens"), "{table}");
     assert!(
         table.contains("take\n   the queen out of mating box 3.2"),

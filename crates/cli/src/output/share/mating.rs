@@ -40,6 +40,8 @@ pub(super) struct Half {
     pub note: String,
     /// Places that stay empty.
     pub empty: Vec<()>,
+    /// What it lacks, where it stays empty and one thing would do.
+    pub lacks: String,
     /// What goes in, in a sentence.
     pub says: String,
 }
@@ -117,7 +119,28 @@ pub(super) fn stands(
         }
     };
     let there = report.headline.kinds.iter();
-    there.filter(|k| k.boxes_in_all > 0).map(view).collect()
+    let mut stands: Vec<Stand> = there.filter(|k| k.boxes_in_all > 0).map(view).collect();
+    lack(report, &mut stands);
+    stands
+}
+
+/// Says in the first compartment that stays empty which frames would stock one more, where only one kind of box has any.
+fn lack(report: &Report, stands: &mut [Stand]) {
+    let supply = report
+        .held_back_by
+        .iter()
+        .filter(|limit| limit.rule == "supply");
+    let mut more = supply.filter_map(|limit| limit.text.split_once(" more "));
+    let Some((count, frames)) = more.next() else {
+        return;
+    };
+    let mut with_room = stands.iter_mut().filter_map(|stand| {
+        let halves = stand.boxes.iter_mut().flat_map(|of| &mut of.halves);
+        halves.into_iter().find(|half| !half.empty.is_empty())
+    });
+    if let (Some(half), None) = (with_room.next(), with_room.next()) {
+        half.lacks = format!("lacks {count} {frames}");
+    }
 }
 
 fn nothing(name: String) -> Half {
@@ -128,6 +151,7 @@ fn nothing(name: String) -> Half {
         bees: Vec::new(),
         note: "stays empty".to_owned(),
         empty: vec![(); 3],
+        lacks: String::new(),
         says: String::new(),
     }
 }
@@ -182,6 +206,7 @@ fn half(
         bees: added(report, c),
         note: note(c),
         empty: Vec::new(),
+        lacks: String::new(),
     }
 }
 
@@ -258,6 +283,7 @@ fn left_in_peace(s: &LeftReport, names: &Names, combs: &mut Combs) -> Half {
             None => "stands".to_owned(),
         },
         empty: Vec::new(),
+        lacks: String::new(),
         says: String::new(),
     }
 }

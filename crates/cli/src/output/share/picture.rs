@@ -10,7 +10,7 @@ use super::sheet::{ColonySheet, colonies, day};
 use crate::output::figures::counted;
 use crate::output::headline;
 use crate::output::svg::{
-    ACCENT, About, Anchor, CARD, INK, MARGIN, MUTED, Sheet, WIDTH, WOOD, attributes,
+    ACCENT, About, Anchor, CARD, INK, MARGIN, MUTED, Sheet, WARN, WIDTH, WOOD, attributes,
 };
 use crate::output::words::{Words, clean};
 use itertools::Itertools;
@@ -302,7 +302,7 @@ fn wide(half: &Half, comb: f64) -> f64 {
     let name = letters(&half.name, TEXT) + letters(&half.note, SMALL) + 8.0;
     let bees = half.bees.iter().map(|bees| letters(&added(bees), SMALL));
     let inside = if half.frames.is_empty() {
-        frames.max(name)
+        frames.max(name).max(letters(&half.lacks, SMALL))
     } else {
         bees.fold(frames, f64::max)
     };
@@ -333,6 +333,10 @@ fn compartment(sheet: &mut Sheet, half: &Half, (left, top): (f64, f64), comb: f6
     for bees in &half.bees {
         y += SMALL + 2.0;
         sheet.small(&added(bees), (x, y), Anchor::Start, &INK);
+    }
+    if !half.lacks.is_empty() {
+        y += SMALL;
+        sheet.small(&half.lacks, (x, y), Anchor::Start, &WARN);
     }
     y + 5.0
 }
