@@ -35,7 +35,7 @@ fn all_crates() -> Vec<(PathBuf, String)> {
     let crates = fs::read_dir(root().join("crates")).unwrap();
     let folders = crates.map(|entry| entry.unwrap().path());
     let folders: Vec<PathBuf> = folders.filter(|path| !path.ends_with("oracles")).collect();
-    assert_eq!(folders.len(), 7, "{folders:?}");
+    assert_eq!(folders.len(), 8, "{folders:?}");
     let folders = folders.iter();
     folders
         .flat_map(|folder| sources(&folder.join("src")))

@@ -1,6 +1,7 @@
 //! Spareframe: plans the stocking of mating boxes. Reads a scenario, writes a plan.
 
 pub mod app;
+mod desk;
 mod editing;
 pub mod inspect;
 mod look;

@@ -8,8 +8,14 @@
     try { if (v) localStorage.setItem(key + k, v); else localStorage.removeItem(key + k); } catch (e) { kept[k] = v; }
   }
 
-  // Ticks, notes and what was found instead are kept on this device, for this plan.
-  var ticks = all('[data-tick]');
+  // Ticks, notes and what was found instead are kept on this device, for this plan. On the live page the plan changes under
+  // them: there a tick goes by what it says.
+  var live = !!one('#hand'), sheets = [], found = [];
+  function named(e, own) {
+    if (!live) return own;
+    var sheet = e.closest('.sheet,.site'), row = e.closest('.do,li') || e;
+    return (sheet.dataset.name || sheet.id) + '|' + row.textContent.replace(/\s+/g, ' ').trim();
+  }
   function progress() {
     all('.site').forEach(function (site) {
       var own = all('[data-tick]', site), done = own.filter(function (t) { return t.checked; }).length;
@@ -21,52 +27,67 @@
       one('.prog i', sheet).style.width = (own.length ? 100 * done / own.length : 0) + '%';
     });
   }
-  ticks.forEach(function (tick) {
-    tick.checked = get('t' + tick.dataset.tick) === '1';
-    tick.addEventListener('change', function () { put('t' + tick.dataset.tick, tick.checked ? '1' : ''); progress(); });
-  });
-  all('[data-note]').forEach(function (note) {
-    note.value = get('n' + note.dataset.note) || '';
-    note.addEventListener('input', function () { put('n' + note.dataset.note, note.value); });
-  });
-  var found = all('[data-found]');
   function place(input) { return 'f' + input.dataset.found + '/' + (input.dataset.group || input.dataset.count); }
-  found.forEach(function (input) {
-    input.value = get(place(input)) || '';
-    input.addEventListener('input', function () { put(place(input), input.value); });
-  });
-  all('.pbar,.prog,.tools,.touch').forEach(function (e) { e.hidden = false; });
-  progress();
+  function sheeted() {
+    all('[data-tick]').forEach(function (tick) {
+      var own = 't' + named(tick, tick.dataset.tick);
+      tick.checked = get(own) === '1';
+      tick.addEventListener('change', function () { put(own, tick.checked ? '1' : ''); progress(); });
+    });
+    all('[data-note]').forEach(function (note) {
+      var own = 'n' + named(note, note.dataset.note);
+      note.value = get(own) || '';
+      note.addEventListener('input', function () { put(own, note.value); });
+    });
+    found = all('[data-found]');
+    found.forEach(function (input) {
+      input.value = get(place(input)) || '';
+      input.addEventListener('input', function () { put(place(input), input.value); });
+    });
+    all('.pbar,.prog,.tools').forEach(function (e) { e.hidden = false; });
+    progress();
+    folds();
+    picks();
+  }
 
   // Sheets fold on the screen; paper shows them all.
-  var sheets = all('.sheet'), fold = one('#fold');
-  function open(yes) { sheets.forEach(function (s) { s.open = yes; }); if (fold) fold.textContent = yes ? 'Fold all' : 'Unfold all'; }
-  if (sheets.length > 1) {
-    open(false);
-    var next = sheets.find(function (s) { return all('[data-tick]', s).some(function (t) { return !t.checked; }); });
-    if (next) next.open = true;
+  function open(yes) { var fold = one('#fold'); sheets.forEach(function (s) { s.open = yes; }); if (fold) fold.textContent = yes ? 'Fold all' : 'Unfold all'; }
+  function folds() {
+    var was = sheets.filter(function (s) { return s.open; }).map(function (s) { return s.dataset.name; }), fold = one('#fold');
+    var again = sheets.length > 0;
+    sheets = all('.sheet');
+    if (sheets.length > 1) {
+      open(false);
+      var next = sheets.find(function (s) { return all('[data-tick]', s).some(function (t) { return !t.checked; }); });
+      if (again) sheets.forEach(function (s) { s.open = was.indexOf(s.dataset.name) >= 0; });
+      else if (next) next.open = true;
+    }
+    if (fold) fold.addEventListener('click', function () { open(fold.textContent !== 'Fold all'); });
   }
-  if (fold) fold.addEventListener('click', function () { open(fold.textContent !== 'Fold all'); });
   var before = [];
   addEventListener('beforeprint', function () { before = sheets.map(function (s) { return s.open; }); open(true); if (one('#all').checked) all('.rest details').forEach(function (d) { d.open = true; }); });
   addEventListener('afterprint', function () { sheets.forEach(function (s, i) { s.open = before[i]; }); });
 
   // One site, or one colony.
-  all('.chips button').forEach(function (chip) {
-    chip.addEventListener('click', function () {
-      all('.chips button').forEach(function (c) { c.setAttribute('aria-pressed', String(c === chip)); });
-      all('.site').forEach(function (s) { s.hidden = !!chip.dataset.site && s.id !== chip.dataset.site; });
+  function picks() {
+    all('.chips button').forEach(function (chip) {
+      chip.addEventListener('click', function () {
+        all('.chips button').forEach(function (c) { c.setAttribute('aria-pressed', String(c === chip)); });
+        all('.site').forEach(function (s) { s.hidden = !!chip.dataset.site && s.id !== chip.dataset.site; });
+      });
     });
-  });
-  var seek = one('#seek');
-  if (seek) seek.addEventListener('input', function () {
-    var text = seek.value.trim().toLowerCase();
-    sheets.forEach(function (s) {
-      var hit = s.dataset.name.toLowerCase().indexOf(text) >= 0;
-      s.hidden = !!text && !hit;
-      if (text && hit) s.open = true;
+    var seek = one('#seek');
+    if (seek) seek.addEventListener('input', function () {
+      var text = seek.value.trim().toLowerCase();
+      sheets.forEach(function (s) {
+        var hit = s.dataset.name.toLowerCase().indexOf(text) >= 0;
+        s.hidden = !!text && !hit;
+        if (text && hit) s.open = true;
+      });
     });
-  });
+    var exported = one('#export');
+    if (exported) exported.addEventListener('click', exports);
+  }
 
   // What was found, as a table that `inspect` reads: frame groups by number, quick counts by kind.
   function cell(text) { return /[",\n]/.test(text) ? '"' + text.replace(/"/g, '""') + '"' : text; }
@@ -76,8 +97,7 @@
     link.download = name;
     link.click();
   }
-  var exported = one('#export');
-  if (exported) exported.addEventListener('click', function () {
+  function exports() {
     var filled = found.filter(function (i) { return i.value !== ''; });
     var groups = filled.filter(function (i) { return i.dataset.group; });
     var counts = filled.filter(function (i) { return i.dataset.count; });
@@ -92,8 +112,8 @@
         return [name].concat(kinds.map(function (k) { return rows[name][k] || ''; }));
       })));
     }
-    exported.textContent = filled.length ? 'Saved' : 'Nothing found otherwise yet';
-  });
+    one('#export').textContent = filled.length ? 'Saved' : 'Nothing found otherwise yet';
+  }
 
   // The picture: touch a colony or a compartment, and its frames light up at the other end.
   var pic = one('#pic'), lit = one('#lit'), pinned = null;
@@ -123,7 +143,14 @@
     if (far.length && !seen) far[0].scrollIntoView({ block: 'center', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
   }
   function show() { if (pinned) light(pinned); else clear(); }
-  all('.colony,.half[data-half]', pic).forEach(function (area) {
+  function pictured() {
+    pic = one('#pic'); lit = one('#lit'); pinned = null;
+    document.body.classList.remove('telling');
+    all('.touch').forEach(function (e) { e.hidden = false; });
+    all('.colony,.half[data-half]', pic).forEach(touched);
+    threads();
+  }
+  function touched(area) {
     var button = one('[data-says]', area);
     button.setAttribute('aria-pressed', 'false');
     area.addEventListener('pointerenter', function (e) { if (e.pointerType === 'mouse') light(area); });
@@ -137,7 +164,7 @@
       show();
       if (pinned) reach(pinned);
     });
-  });
+  }
   document.addEventListener('keydown', function (e) { if (e.key === 'Escape') { pinned = null; clear(); } });
 
   // A thread from each colony to each box, thick by frames. The names say the same without them.
@@ -174,5 +201,12 @@
   }
   var later;
   addEventListener('resize', function () { clearTimeout(later); later = setTimeout(threads, 80); });
-  threads();
+  sheeted();
+  pictured();
+  // The live page draws parts anew, and lights a colony that is opened.
+  document.addEventListener('shown', function (e) {
+    if (e.detail === 'sheets') sheeted();
+    if (e.detail === 'picture') pictured();
+  });
+  document.addEventListener('light', function (e) { pinned = e.detail; show(); });
 })();

@@ -27,11 +27,23 @@ pub(super) fn answer(
     let limit = Limit::of(options.time_limit);
     let near = earlier.map(|earlier| &earlier.plan);
     let options = &SolveOptions { near, ..*options };
-    let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
     let outcome = solve(scenario, options);
     let goals = checked_near(scenario, &outcome, near)?;
     let mut report = output::build(scenario, notes, &outcome, &goals);
     report.headline.at_most = output::at_most(&options.most);
+    hold_back((scenario, notes), &outcome, &mut report, limit, detail);
+    Ok((outcome, report))
+}
+
+/// Says in a report what keeps compartments empty, where that is soon found or asked for.
+pub(super) fn hold_back(
+    (scenario, notes): (&Scenario, &Notes),
+    outcome: &Outcome,
+    report: &mut Report,
+    limit: Limit,
+    detail: Detail,
+) {
+    let quick = scenario.colonies.len() <= MOST_COLONIES && scenario.boxes.len() <= MOST_KINDS;
     let headline = &report.headline;
     let empty = u64::from(headline.compartments_stocked) < headline.may_be_stocked();
     let asked = detail == Detail::Verbose || headline.answer == Answer::NothingPossible;
@@ -41,9 +53,8 @@ pub(super) fn answer(
     );
     // Where a ceiling was set, it is what keeps compartments empty.
     if empty && known && (quick || asked) && headline.at_most.is_none() {
-        report.held_back_by = output::held_back_by(scenario, notes, &outcome, limit.left());
+        report.held_back_by = output::held_back_by(scenario, notes, outcome, limit.left());
     }
-    Ok((outcome, report))
 }
 
 /// The independent check of every plan before anyone sees it. Where nothing is stocked, the figures are
@@ -53,7 +64,7 @@ pub(super) fn checked(scenario: &Scenario, outcome: &Outcome) -> Result<Goals, S
 }
 
 /// The same near to an earlier plan, whose frames drawn otherwise are a part of the cost.
-fn checked_near(
+pub(super) fn checked_near(
     scenario: &Scenario,
     outcome: &Outcome,
     near: Option<&Plan>,

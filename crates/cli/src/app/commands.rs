@@ -5,7 +5,8 @@ use super::ended::{Exit, Stop, note};
 use super::files::{label, may_write, print, write};
 use super::task::Task;
 use super::{
-    calendar, compare, curve, inspect, onward, probe, share, standing, stock, verify, when, why,
+    calendar, compare, curve, desk, inspect, onward, probe, share, standing, stock, verify, when,
+    why,
 };
 use crate::output::plan_schema;
 use crate::scenario;
@@ -26,6 +27,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Standing(task) => standing::perform(task),
         Task::Calendar(task) => calendar::perform(task),
         Task::Share(task) => share::perform(task),
+        Task::Desk(task) => desk::perform(task),
         Task::Verify(task) => verify::perform(task),
         Task::Start { file, force } => start(file, *force),
         Task::Schema { plan } => schema(*plan),

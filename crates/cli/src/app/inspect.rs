@@ -5,14 +5,12 @@ use super::delivery::{MARK, out_file};
 use super::detail::Detail;
 use super::ended::{Exit, Stop, note};
 use super::files::{deliver, is_stdin, label, may_write, print, read, write};
+use super::held::held;
 use super::load::show;
-use super::whole::folder_of;
 use crate::inspect::{By, Inspected, inspect, look, table};
 use crate::reading::plain;
 use similar::{Algorithm, TextDiff};
-use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 /// What `inspect` is to do.
 #[derive(Debug)]
@@ -191,29 +189,6 @@ fn say(task: &InspectTask, found: &Inspected, (read, before): (&[u8], &[u8])) ->
         Some(_) => Ok(()),
         None => Err(Stop::Reported),
     }
-}
-
-/// How often, and for how long each time, a run waits for another that changes the same scenario (a choice: ten
-/// seconds in all; a run takes far less than one).
-const WAITS: (u32, Duration) = (200, Duration::from_millis(50));
-
-/// Holds the folder of a scenario against other runs, until it is dropped. Where a folder cannot be held, the
-/// comparison before writing is all there is.
-fn held(scenario: &Path) -> Result<Option<File>, Stop> {
-    let real = scenario.canonicalize();
-    let Ok(folder) = File::open(folder_of(real.as_deref().unwrap_or(scenario))) else {
-        return Ok(None);
-    };
-    for _ in 0..WAITS.0 {
-        match folder.try_lock() {
-            Err(TryLockError::WouldBlock) => std::thread::sleep(WAITS.1),
-            Ok(()) | Err(TryLockError::Error(_)) => return Ok(Some(folder)),
-        }
-    }
-    Err(Stop::Said(format!(
-        "{} is being changed by another run; try again when it is done",
-        label(scenario)
-    )))
 }
 
 /// What changes, line by line, in the unified format.

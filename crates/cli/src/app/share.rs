@@ -22,6 +22,7 @@ use crate::output::when::WhenReport;
 use crate::output::{Format, Notes, Report, TableOptions};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::PathBuf;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 /// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
@@ -97,7 +98,17 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         curve,
         reasons,
         when,
-    } = beside(task, &scenario, &notes, (&outcome, &report))?;
+    } = match task.to.is_some() || task.shown.format == Format::Html {
+        true => with_progress(task.shown.detail, |_| {
+            beside(
+                (&scenario, &notes),
+                (&outcome, &report),
+                task.time_limit,
+                None,
+            )
+        })?,
+        false => Beside::default(),
+    };
     let calendar = build_calendar(&scenario, &notes, &report);
     let shared = Shared {
         notes: &notes,
@@ -116,26 +127,26 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
 
 /// What the page shows beside the plan.
 #[derive(Default)]
-struct Beside {
-    curve: Option<CurveReport>,
-    reasons: Option<WhyReport>,
-    when: Option<WhenReport>,
+pub(super) struct Beside {
+    pub(super) curve: Option<CurveReport>,
+    pub(super) reasons: Option<WhyReport>,
+    pub(super) when: Option<WhenReport>,
 }
 
-/// Curve, reasons and later days, where the page is written and the yard is of usual size.
-fn beside(
-    task: &ShareTask,
-    scenario: &Scenario,
-    notes: &Notes,
+/// Curve, reasons and later days, where the yard is of usual size; until they are called off.
+pub(super) fn beside(
+    (scenario, notes): (&Scenario, &Notes),
     (outcome, report): (&Outcome, &Report),
+    time_limit: Limit,
+    cancel: Option<&AtomicBool>,
 ) -> Result<Beside, Stop> {
-    let page = task.to.is_some() || task.shown.format == Format::Html;
-    if !page || scenario.colonies.len() > MOST_COLONIES {
+    if scenario.colonies.len() > MOST_COLONIES {
         return Ok(Beside::default());
     }
-    let limit = task.time_limit.at_most(BESIDE);
+    let limit = time_limit.at_most(BESIDE);
     let options = SolveOptions {
         time_limit: limit.left(),
+        cancel,
         ..SolveOptions::default()
     };
     let ahead = Ahead {
@@ -147,17 +158,15 @@ fn beside(
     let today = notes.day.as_deref().and_then(|day| day.parse().ok());
     // With something done, later days begin where the day is closed.
     let today = today.filter(|_| scenario.done.is_empty());
-    let ((found, reasons), when) = with_progress(task.shown.detail, |_| {
-        rayon::join(
-            || {
-                rayon::join(
-                    || spareframe_solver::curve(scenario, &options),
-                    || why::reasons((scenario, notes), report, outcome, limit),
-                )
-            },
-            || today.map(|today| ahead.report(today, &DAYS)).transpose(),
-        )
-    });
+    let ((found, reasons), when) = rayon::join(
+        || {
+            rayon::join(
+                || spareframe_solver::curve(scenario, &options),
+                || why::reasons((scenario, notes), report, outcome, limit),
+            )
+        },
+        || today.map(|today| ahead.report(today, &DAYS)).transpose(),
+    );
     curve::checked(scenario, &found)?;
     let curve = build(scenario, notes, &found);
     let plan = &report.headline;

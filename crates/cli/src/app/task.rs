@@ -4,6 +4,7 @@ use super::args::{Args, Command};
 use super::calendar::CalendarTask;
 use super::compare::CompareTask;
 use super::curve::CurveTask;
+use super::desk::DeskTask;
 use super::ended::Stop;
 use super::files::label;
 use super::inspect::InspectTask;
@@ -31,6 +32,7 @@ pub(super) enum Task {
     Standing(StandingTask),
     Calendar(CalendarTask),
     Share(ShareTask),
+    Desk(DeskTask),
     Verify(VerifyTask),
     Start { file: PathBuf, force: bool },
     Schema { plan: bool },
@@ -51,6 +53,7 @@ impl Task {
             Command::Standing(a) => Self::Standing(StandingTask::from_args(a)?),
             Command::Calendar(a) => Self::Calendar(CalendarTask::from_args(a)?),
             Command::Share(a) => Self::Share(ShareTask::from_args(a)?),
+            Command::Desk(a) => Self::Desk(DeskTask::from_args(a)?),
             Command::Compare(a) => Self::Compare(CompareTask::from_args(a)?),
             Command::Verify(a) => Self::Verify(VerifyTask::from_args(a)?),
             Command::Start(a) => Self::Start {

@@ -35,7 +35,7 @@ pub(crate) enum What {
     /// A new key comes behind another.
     Behind(&'static str, String, New),
     /// A key goes.
-    Gone(&'static str),
+    Gone(Cow<'static, str>),
     /// Entries go out of a list, by index; some stay.
     Out(Vec<usize>),
     /// Entries come to the end of a list that has some.
@@ -120,7 +120,7 @@ fn make(node: &mut Node<'static>, what: &What) -> Option<()> {
             let at = map.iter().position(|(known, _)| word(known) == *other)?;
             map.insert(at + 1, (scalar(key), value(new)?));
         }
-        (What::Gone(key), Value::Map(map)) => map.retain(|(known, _)| word(known) != *key),
+        (What::Gone(key), Value::Map(map)) => map.retain(|(known, _)| word(known) != key),
         (What::Out(gone), Value::List(list)) => {
             let mut at = 0;
             list.retain(|_| {
@@ -145,7 +145,7 @@ fn edit(edits: &mut Edits, node: &Node, all: &[&What]) {
     for what in all {
         match what {
             What::Set(key, new) => set.push((key.clone(), new.clone())),
-            What::Gone(key) => gone.push(*key),
+            What::Gone(key) => gone.push(key.as_ref()),
             What::Behind(other, key, new) => {
                 let there = entries(node).iter().find(|(key, _)| word(key) == *other);
                 if let Some((at, value)) = there {

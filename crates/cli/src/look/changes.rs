@@ -36,7 +36,7 @@ pub(crate) fn put_in(
     let named = gone.iter().filter_map(|&at| names.get(at).cloned());
     let changed = [changed, named.collect()];
     if gone.len() == loaded.standing.len() && !gone.is_empty() {
-        changes = vec![Change::at([], What::Gone("standing"))];
+        changes = vec![Change::at([], What::Gone("standing".into()))];
     } else if !gone.is_empty() {
         changes.push(Change::at([Step::from("standing")], What::Out(gone)));
     }
@@ -95,7 +95,7 @@ fn changes_of(cx: &mut Cx, root: &Node, loaded: &Loaded, look: &Look) -> Vec<Cha
         let then = glance.unwrap_or_else(|| on(loaded, was, look, day));
         let usual = loaded.counted.unwrap_or(day).max(was.since);
         whats.push(match look.day == usual {
-            true => What::Gone("counted"),
+            true => What::Gone("counted".into()),
             false => set("counted", look.day.to_string()),
         });
         whats.extend(restated(&loaded.scenario, kind, &Filled::of(&then)));
@@ -135,7 +135,7 @@ fn queen(was: &Stands, seen: Seen, look: &Look, whats: &mut Vec<What>) {
     whats.push(set("seen", look.day.to_string()));
     match was.eggs.filter(|_| lays(now)) {
         Some(eggs) => whats.push(set("eggs", eggs.to_string())),
-        None => whats.push(What::Gone("eggs")),
+        None => whats.push(What::Gone("eggs".into())),
     }
     // A cell keeps the day that it went in.
     if was.queen == Queen::Cell && was.round != was.since {
@@ -148,13 +148,13 @@ fn queen(was: &Stands, seen: Seen, look: &Look, whats: &mut Vec<What>) {
         whats.push(set("taken", was.taken.saturating_add(1).to_string()));
     }
     if seen == Seen::Taken || mated {
-        whats.push(What::Gone("failed"));
+        whats.push(What::Gone("failed".into()));
         whats.extend(was.failed_before_now().map(|n| set("failed before", n)));
     } else if lost && open {
         whats.push(set("failed", (was.failed + 1).to_string()));
     }
     if !lost {
-        whats.push(What::Gone("next cell"));
+        whats.push(What::Gone("next cell".into()));
     }
 }
 

@@ -121,7 +121,7 @@ fn days(root: &Node, something: bool, (day, to): (Date, Date)) -> Vec<Change> {
     let mut changes = Vec::new();
     let mut top = |what| changes.push(Change::at([], what));
     if something && root.get("done").is_some() {
-        top(What::Gone("done"));
+        top(What::Gone("done".into()));
     }
     if to != day {
         top(What::Set("day".to_owned(), New::Scalar(to.to_string())));

@@ -41,14 +41,17 @@ pub(super) fn queens(
             let path = || [Step::from("colonies"), Step::Key(colony.name.clone())];
             let requeened = What::Set("requeened".to_owned(), date(day));
             out.changes.push(Change::at(path(), requeened));
-            out.changes.push(Change::at(path(), What::Gone("lays")));
+            out.changes
+                .push(Change::at(path(), What::Gone("lays".into())));
         } else if colony.prepared.is_none() && gets.old_out <= day {
             let prepared = What::Set("prepared".to_owned(), date(day));
             out.changes.push(Change::at(path, prepared));
         }
     }
     match gone.len() == loaded.queens.requeen.len() {
-        true if !gone.is_empty() => out.changes.push(Change::at([], What::Gone("requeen"))),
+        true if !gone.is_empty() => out
+            .changes
+            .push(Change::at([], What::Gone("requeen".into()))),
         false if !gone.is_empty() => {
             let path = [Step::from("requeen")];
             out.changes.push(Change::at(path, What::Out(gone)));
@@ -100,7 +103,7 @@ impl Queens {
         let now = restated(scenario, kind, &Filled::of(stood));
         now.into_iter().for_each(&mut change);
         for key in ["next cell", "failed", "eggs"] {
-            change(What::Gone(key));
+            change(What::Gone(key.into()));
         }
     }
 

@@ -41,7 +41,7 @@ pub(super) fn store_room(root: &Node, loaded: &Loaded, done: &Done) -> Vec<Chang
     let all = root.get("store room").is_none() || out.len() == shelf.len();
     match (all, new.is_empty()) {
         (true, true) if out.is_empty() => {}
-        (true, true) => return vec![Change::at([], What::Gone("store room"))],
+        (true, true) => return vec![Change::at([], What::Gone("store room".into()))],
         (true, false) => {
             let new = What::Set("store room".to_owned(), New::List(new));
             return vec![Change::at([], new)];

@@ -114,7 +114,7 @@ pub(crate) fn restated(scenario: &Scenario, kind: &BoxKind, filled: &Filled) -> 
     let new = contents(scenario, kind, filled);
     let what = |key: &'static str| match new.iter().find(|(known, _)| *known == key) {
         Some((_, new)) => What::Set(key.to_owned(), new.clone()),
-        None => What::Gone(key),
+        None => What::Gone(key.into()),
     };
     ["frames", "extra bees"].map(what).into()
 }
@@ -268,7 +268,7 @@ fn again(
     }
     for (key, out) in [("next cell", true), ("eggs", laid), ("failed", laid)] {
         if out {
-            change(What::Gone(key));
+            change(What::Gone(key.into()));
         }
     }
     changes

@@ -37,7 +37,7 @@ mod svg;
 mod table;
 pub mod when;
 mod wishes;
-mod words;
+pub(crate) mod words;
 mod written;
 
 pub(crate) use build::decimal;

@@ -285,7 +285,7 @@ fn combs(report: &Report) -> BTreeSet<&str> {
 }
 
 /// Text from a file, safe to show: control characters cannot reach the terminal.
-pub(super) fn clean(text: &str) -> String {
+pub(crate) fn clean(text: &str) -> String {
     plain(text).replace('\t', " ")
 }
 

@@ -128,6 +128,37 @@ pub fn question<'a>(
     (question.filter(|_| !bad), remarks)
 }
 
+/// A scenario as it is in the file and as it is with changes.
+#[derive(Debug)]
+pub(crate) struct Changed<'a> {
+    pub before: Node<'a>,
+    pub now: Node<'a>,
+    pub loaded: Loaded,
+}
+
+/// A scenario with changes, each of one value; `None` where anything is wrong with it, for [`question`] to say what.
+pub(crate) fn changed<'a>(bytes: &'a [u8], typed: &'a Typed) -> Option<Changed<'a>> {
+    let mut cx = Cx::new("", SECTIONS);
+    let before = tree(&mut cx, bytes)?;
+    let asked = typed::read(&mut cx, (Some(&before), bytes.len()), typed);
+    let mut changes = Vec::new();
+    for varied in &asked.varied {
+        let [wanted] = varied.values.as_slice() else {
+            return None;
+        };
+        let path = &varied.path;
+        changes.push(Change { path, wanted });
+    }
+    let mut now = before.clone();
+    graft(&mut cx, &mut now, &changes);
+    let loaded = convert(&mut cx, &now).filter(|_| !cx.failed() && asked.unread.is_empty())?;
+    Some(Changed {
+        before,
+        now,
+        loaded,
+    })
+}
+
 fn failed(findings: &[Finding]) -> bool {
     findings.iter().any(|f| f.severity == Severity::Error)
 }

@@ -110,7 +110,7 @@ section! { COLONY = "colony" {
     "rides": Share, [0.0, 1.0], "of the role", "of the bees on a brood frame that leaves, the share that leaves on it at least", since 2;
 } }
 section! { FRAME = "frame" {
-    "count": Count, [1.0, COUNT], "1", "how many such frames";
+    "count": Count, [0.0, COUNT], "1", "how many such frames; 0 where none is left of those that were counted";
     "place": Text, "none", "where they hang or lie, as `upper box, frames 3 to 6`; shown in the plan";
     "comb": Name, "of the colony; in the store room that of all colonies, if they have one, else Langstroth deep", "frame size";
     "brood": Share, [0.0, 1.0], "0", "brood";

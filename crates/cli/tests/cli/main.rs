@@ -7,6 +7,7 @@ mod compare;
 mod curve;
 mod curve_picture;
 mod days;
+mod desk;
 mod done;
 mod done_table;
 mod inspect;

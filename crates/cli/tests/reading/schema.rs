@@ -67,7 +67,7 @@ fn the_schema_refuses_what_the_reader_refuses() {
         ("crop: 20 kg", "crop: -20 kg"),
         ("count: 5, brood: 80 %", "count: 6, brood: 80 kg"),
         ("count: 5, brood: 80 %", "count: 5, brood: 1.5"),
-        ("count: 5, brood: 80 %", "count: 0, brood: 80 %"),
+        ("count: 5, brood: 80 %", "count: 10001, brood: 80 %"),
         ("count: 5, brood: 80 %", "count: '6.5', brood: 80 %"),
         ("count: 5, brood: 80 %", "count: 6, brood: [80]"),
         ("at: [48.10, 11.50]", "at: [98.10, 11.50]"),

@@ -57,6 +57,8 @@ pub(super) enum Command {
     Calendar(Calendar),
     /// Write a plan to hand on: a page with field sheets, a table, a calendar
     Share(Share),
+    /// Put a scenario on the desk: its page, live in the browser, to try changes, work by and save
+    Desk(Desk),
     /// Write a commented starter scenario to NAME.yaml
     Start(Start),
     /// Print the JSON schema of a scenario, or of a plan
@@ -346,6 +348,26 @@ pub(super) struct Share {
     pub(super) quiet: Quiet,
     #[command(flatten)]
     pub(super) mark: Mark,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(super) struct Desk {
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    /// Stay near a plan that is loaded already (YAML, JSON or page)
+    #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+    pub(super) near: Option<PathBuf>,
+    /// Port of this machine to serve at [default: 47817, or any that is free]
+    #[arg(long, value_name = "PORT")]
+    pub(super) port: Option<u16>,
+    /// Do not open the browser
+    #[arg(long)]
+    pub(super) no_open: bool,
+    /// Let telephones of the same network in: shows a code to scan. Whoever has it can change and save the file
+    #[arg(long)]
+    pub(super) phone: bool,
+    #[command(flatten)]
+    pub(super) quiet: Quiet,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -10,3 +10,4 @@ pub use report::{
     ColonyChange, Difference, Draws, FORMAT_VERSION, KindCount, ProbeReport, Row, Taken, build, row,
 };
 pub use table::table;
+pub(crate) use words::notes as changes;

@@ -176,7 +176,7 @@ fn numbers(rows: &[&Row]) -> String {
 }
 
 /// What is otherwise than in the plan as it is, colony by colony, and how sure the row is.
-fn notes(row: &Row) -> Vec<String> {
+pub(crate) fn notes(row: &Row) -> Vec<String> {
     let mut notes = row.days.clone();
     match row.answer {
         _ if row.number == 0 => {}

@@ -2,7 +2,7 @@
 
 use crate::output::report::Holds;
 use spareframe_solver::Scenario;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 /// Left, right, upper and lower edge of the comb in a frame of 100 by 60.
@@ -34,10 +34,21 @@ struct Look {
     queen: bool,
 }
 
+impl Look {
+    /// The same on every page, so that parts of one that are drawn anew need no new drawings.
+    fn name(self) -> String {
+        let steps = |share: u8| u32::from(share / STEP);
+        let shares = [self.brood, self.stores, self.drawn].map(steps);
+        let packed = shares.iter().fold(0, |sum, share| sum * 21 + share);
+        let packed = packed * u32::from(PARTS + 1) + u32::from(self.bees);
+        format!("k{:x}{}", packed, if self.queen { "q" } else { "" })
+    }
+}
+
 /// All combs of a page, each look once.
 #[derive(Debug, Default)]
 pub(super) struct Combs {
-    looks: BTreeMap<Look, usize>,
+    looks: BTreeSet<Look>,
     full: BTreeMap<String, i64>,
 }
 
@@ -45,7 +56,7 @@ impl Combs {
     pub(super) fn of(scenario: &Scenario) -> Self {
         let full = scenario.combs.iter();
         Self {
-            looks: BTreeMap::new(),
+            looks: BTreeSet::new(),
             full: full
                 .map(|comb| (comb.name.clone(), comb.bees.0.saturating_mul(100)))
                 .collect(),
@@ -62,15 +73,14 @@ impl Combs {
             bees: parts(bees, full),
             queen,
         };
-        let next = self.looks.len();
-        format!("k{}", self.looks.entry(look).or_insert(next))
+        self.looks.insert(look);
+        look.name()
     }
 
     /// The drawings, by name.
     pub(super) fn drawings(&self) -> Vec<(String, String)> {
         let all = self.looks.iter();
-        all.map(|(look, at)| (format!("k{at}"), drawn(*look)))
-            .collect()
+        all.map(|look| (look.name(), drawn(*look))).collect()
     }
 }
 

@@ -42,6 +42,8 @@ pub(super) struct Half {
     pub empty: Vec<()>,
     /// What it lacks, where it stays empty and one thing would do.
     pub lacks: String,
+    /// Something is still to be put in.
+    pub open: bool,
     /// What goes in, in a sentence.
     pub says: String,
 }
@@ -152,6 +154,7 @@ fn nothing(name: String) -> Half {
         note: "stays empty".to_owned(),
         empty: vec![(); 3],
         lacks: String::new(),
+        open: false,
         says: String::new(),
     }
 }
@@ -207,6 +210,7 @@ fn half(
         note: note(c),
         empty: Vec::new(),
         lacks: String::new(),
+        open: c.done != Some(Progress::Finished) && report.compartments.contains(c),
     }
 }
 
@@ -284,6 +288,7 @@ fn left_in_peace(s: &LeftReport, names: &Names, combs: &mut Combs) -> Half {
         },
         empty: Vec::new(),
         lacks: String::new(),
+        open: false,
         says: String::new(),
     }
 }

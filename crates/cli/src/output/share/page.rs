@@ -3,6 +3,7 @@
 use super::comb::Combs;
 use super::embed::{digest, safe};
 use super::label::{HalfLabel, LabelView, labels};
+use super::live::{self, Live};
 use super::mating::{Half, Stand, stands};
 use super::names::Names;
 use super::sheet::{ColonySheet, colonies, day};
@@ -18,6 +19,7 @@ use crate::output::words::{Words, clean};
 use crate::output::{Notes, cautions, headline, next_cells, queens};
 use askama::Template;
 use spareframe_solver::Scenario;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// All that is handed on.
 #[derive(Debug, Clone, Copy)]
@@ -68,9 +70,11 @@ const STYLE: &str = include_str!("../../../templates/page.css");
 const SCRIPT: &str = include_str!("../../../templates/page.js");
 
 #[derive(Template)]
-#[template(path = "page.html")]
+#[template(path = "page.html", blocks = ["combs", "band", "picture", "sheets", "after", "rest"])]
 struct Page<'a> {
     report: &'a Report,
+    /// What only the live page has.
+    live: Option<Live>,
     title: String,
     day: String,
     figures: Vec<Figure>,
@@ -86,8 +90,8 @@ struct Page<'a> {
     stands: Vec<Stand>,
     sites: Vec<SiteSheet>,
     labels: Vec<LabelView>,
-    /// Colonies that are not opened, and why.
-    shut: Vec<(String, String)>,
+    /// Colonies that are not opened, and why; for the live page each by itself.
+    shut: Vec<Shut>,
     combs: Vec<(String, String)>,
     peace: &'static str,
     standing: Vec<String>,
@@ -102,7 +106,9 @@ struct Page<'a> {
     key: String,
     style: &'static str,
     script: &'static str,
-    script_hash: String,
+    live_style: &'static str,
+    live_script: &'static str,
+    script_hashes: Vec<String>,
 }
 
 impl Page<'_> {
@@ -112,6 +118,9 @@ impl Page<'_> {
         self.stands.get(stand)?.boxes.get(no)?.halves.get(half)
     }
 }
+
+/// Colonies that are not opened: their names, why, and for the live page each by its place in the scenario.
+type Shut = (String, String, Vec<(usize, String)>);
 
 /// A figure that leads the page.
 struct Figure {
@@ -161,24 +170,74 @@ struct CurveView<'a> {
 /// # Errors
 /// If a writer refuses; a bug if it ever happens.
 pub fn html(shared: &Shared) -> Result<String, String> {
-    let page = page(shared)?;
+    let page = page(shared, None)?;
     page.render().map_err(|error| error.to_string())
 }
 
-fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
+/// The page as it is served, with the digests of its scripts.
+pub(crate) fn served(
+    shared: &Shared,
+    asked: &live::Asked,
+) -> Result<(String, Vec<String>), String> {
+    let page = page(shared, Some(asked))?;
+    let html = page.render().map_err(|error| error.to_string())?;
+    let scripts = page.script_hashes.iter();
+    Ok((html, scripts.map(|hash| format!("sha256-{hash}")).collect()))
+}
+
+/// Parts of the page as they are served, by the id of the element that they fill.
+pub(crate) fn parts(
+    shared: &Shared,
+    asked: &live::Asked,
+    wanted: &[&'static str],
+) -> Result<BTreeMap<&'static str, String>, String> {
+    let page = page(shared, Some(asked))?;
+    let part = |&name: &&'static str| {
+        let text = match name {
+            "combs" => page.as_combs().render(),
+            "head" => page.as_band().render(),
+            "yard" => Ok(page
+                .live
+                .as_ref()
+                .map_or(String::new(), |live| live.yard.clone())),
+            "picture" => page.as_picture().render(),
+            "sheets" => page.as_sheets().render(),
+            "after" => page.as_after().render(),
+            "rest" => page.as_rest().render(),
+            "hand" => match page.live.as_ref().and_then(|live| live.hand.as_ref()) {
+                Some(hand) => hand.render(),
+                None => Ok(String::new()),
+            },
+            _ => return Err(format!("no part {name}")),
+        };
+        text.map(|text| (name, text)).map_err(|e| e.to_string())
+    };
+    wanted.iter().map(part).collect()
+}
+
+fn page<'a>(shared: &Shared<'a>, asked: Option<&live::Asked>) -> Result<Page<'a>, String> {
     let (report, scenario) = (shared.report, shared.scenario);
     let words = Words::of_whole_colonies(report, scenario);
     let json = |error: serde_json::Error| error.to_string();
-    let plan_json = safe(&serde_json::to_string_pretty(report).map_err(json)?);
+    // The served page asks for what it needs; what is handed on has it all in it.
+    let (plan_json, scenario_json) = match asked {
+        Some(_) => (String::new(), String::new()),
+        None => (
+            safe(&serde_json::to_string_pretty(report).map_err(json)?),
+            safe(&serde_json::to_string(shared.source).map_err(json)?),
+        ),
+    };
     let mut combs = Combs::of(scenario);
     let touched = report.compartments.iter().chain(&report.begun);
     let names = Names::of(&report.headline, touched, &words);
     let colonies = colonies(shared, &words, &names, &mut combs);
     let stands = stands(report, &words, &names, &mut combs);
     let sites = sites(shared, &words, &names);
+    let live = asked.map(|asked| live::live(shared, asked, &names, &mut combs));
+    let live = live.transpose()?;
     let sections = shared
         .reasons
-        .map_or(Vec::new(), |r| reasons::sections(r, false));
+        .map_or(Vec::new(), |r| reasons::sections(r, asked.is_some()));
     let h = &report.headline;
     let costs = [headline::cost(h), headline::work(report)];
     Ok(Page {
@@ -216,17 +275,30 @@ fn page<'a>(shared: &Shared<'a>) -> Result<Page<'a>, String> {
         when: shared.when.map(when_view).transpose()?,
         reasons: sections,
         calendar: shared.calendar.map(calendar_view),
-        scenario_json: safe(&serde_json::to_string(shared.source).map_err(json)?),
-        key: digest(plan_json.as_bytes())
-            .chars()
-            .filter(char::is_ascii_alphanumeric)
-            .take(12)
-            .collect(),
+        scenario_json,
+        key: match asked {
+            Some(asked) => key(asked.place.as_bytes()),
+            None => key(plan_json.as_bytes()),
+        },
+        live,
         plan_json,
         style: STYLE,
         script: SCRIPT,
-        script_hash: digest(SCRIPT.as_bytes()),
+        live_style: live::STYLE,
+        live_script: live::SCRIPT,
+        script_hashes: [SCRIPT, live::SCRIPT]
+            .iter()
+            .take(1 + usize::from(asked.is_some()))
+            .map(|script| digest(script.as_bytes()))
+            .collect(),
     })
+}
+
+/// A short name for something, by what it is.
+fn key(bytes: &[u8]) -> String {
+    let all = digest(bytes);
+    let plain = all.chars().filter(char::is_ascii_alphanumeric);
+    plain.take(12).collect()
 }
 
 /// Without the marks of a terminal around what is to be typed.
@@ -278,23 +350,29 @@ fn lead(colonies: &[ColonySheet]) -> String {
 }
 
 /// Colonies that are not opened, those with one reason together.
-fn shut(shared: &Shared, sections: &[reasons::Section]) -> Vec<(String, String)> {
-    let none = sections.iter().find(|s| s.title == reasons::GIVE_NOTHING);
-    if let Some(section) = none {
+fn shut(shared: &Shared, sections: &[reasons::Section]) -> Vec<Shut> {
+    let none = Vec::new;
+    let of_reasons = sections.iter().find(|s| s.title == reasons::GIVE_NOTHING);
+    if let Some(section) = of_reasons {
         let items = section.items.iter();
         let parts = items.map(|item| item.text.split_once(": ").unwrap_or((&item.text, "")));
         return parts
-            .map(|(names, why)| (names.to_owned(), why.to_owned()))
+            .map(|(names, why)| (names.to_owned(), why.to_owned(), none()))
             .collect();
     }
-    let held = shared.report.on_hold.iter();
-    let held = held.map(|h| (clean(&h.colony), format!("on hold: {}", clean(&h.reason))));
-    let others = shared.scenario.colonies.iter().filter(|colony| {
-        let opened = shared.report.colonies.iter();
-        colony.hold.is_none() && !opened.map(|c| &c.colony).any(|name| *name == colony.name)
+    let colonies = || shared.scenario.colonies.iter().enumerate();
+    let opened: BTreeSet<&str> = shared.report.colonies.iter().map(|c| &*c.colony).collect();
+    let held = colonies().filter(|(_, c)| c.hold.is_some() && !opened.contains(&*c.name));
+    let held = held.map(|(at, c)| {
+        let reason = clean(c.hold.as_deref().unwrap_or(""));
+        let name = clean(&c.name);
+        (name.clone(), format!("on hold: {reason}"), vec![(at, name)])
     });
-    let others: Vec<String> = others.map(|colony| clean(&colony.name)).collect();
-    let rest = (!others.is_empty()).then(|| (others.join(", "), "nothing is taken".to_owned()));
+    let others = colonies().filter(|(_, c)| c.hold.is_none() && !opened.contains(&*c.name));
+    let others: Vec<(usize, String)> = others.map(|(at, c)| (at, clean(&c.name))).collect();
+    let names: Vec<&str> = others.iter().map(|(_, name)| &**name).collect();
+    let names = names.join(", ");
+    let rest = (!others.is_empty()).then(|| (names, "nothing is taken".to_owned(), others));
     held.chain(rest).collect()
 }
 

@@ -18,6 +18,8 @@ use std::collections::BTreeMap;
 /// One colony that is opened.
 pub(super) struct ColonySheet {
     pub id: usize,
+    /// Its place in the scenario, from 0.
+    pub at: usize,
     pub name: String,
     pub role: String,
     pub site: String,
@@ -105,13 +107,13 @@ pub(super) fn colonies(
             groups(colony, (scenario, words), at_a_glance)
         });
         let steps = steps(c, words, (names, combs));
-        sheets.push(colony(id, c, bodies, steps, groups, words, names));
+        sheets.push(colony((id, at), c, bodies, steps, groups, words, names));
     }
     sheets
 }
 
 fn colony(
-    id: usize,
+    (id, at): (usize, usize),
     c: &ColonyReport,
     bodies: Vec<Body>,
     steps: Vec<StepView>,
@@ -138,6 +140,7 @@ fn colony(
     let name = clean(&c.colony);
     ColonySheet {
         id,
+        at,
         role: clean(&c.role),
         site: clean(&c.site),
         counted: c.counted.as_deref().map(day),
@@ -157,7 +160,7 @@ fn colony(
 }
 
 /// What a colony gives and where to: `Colony 6 gives 10 frames to 3.2, 4.1, and bees to 5.2.`
-fn says(name: &str, c: &ColonyReport, leaves: i64, names: &Names) -> String {
+pub(super) fn says(name: &str, c: &ColonyReport, leaves: i64, names: &Names) -> String {
     let short = |kind: &str, no, at| names.short(kind, no, at);
     let frames = c.leaving.iter().flat_map(|l| &l.goes_to);
     let frames = frames
@@ -326,7 +329,26 @@ fn counts(colony: &Colony) -> Vec<GroupView> {
 }
 
 fn levels(c: &ColonyReport) -> Vec<LevelView> {
-    let level = |name, of: &Level, [before, after, keep]: [String; 3]| LevelView {
+    let parts = [&c.brood_frames, &c.bees, &c.stores_kg, &c.drawn_frames].map(|level| *level);
+    let mut levels = levels_of(&parts);
+    let covered = c.brood_covered_percent.as_ref();
+    levels.extend(covered.map(|of| level("Brood covered", of, figures::percent_parts(of))));
+    levels
+}
+
+/// Brood, bees, stores and drawn combs, in this order.
+pub(super) fn levels_of([brood, bees, stores, drawn]: &[Level; 4]) -> Vec<LevelView> {
+    let decimals = |name, of: &Level, decimals| level(name, of, figures::level_parts(of, decimals));
+    vec![
+        decimals("Brood frames", brood, 3),
+        decimals("Bees", bees, 0),
+        decimals("Stores kg", stores, 3),
+        decimals("Drawn combs", drawn, 3),
+    ]
+}
+
+fn level(name: &'static str, of: &Level, [before, after, keep]: [String; 3]) -> LevelView {
+    LevelView {
         name,
         before,
         after,
@@ -336,17 +358,7 @@ fn levels(c: &ColonyReport) -> Vec<LevelView> {
         },
         stays: hundredths(of.after, of.before),
         line: hundredths(of.must_keep, of.before),
-    };
-    let decimals = |name, of: &Level, decimals| level(name, of, figures::level_parts(of, decimals));
-    let mut levels = vec![
-        decimals("Brood frames", &c.brood_frames, 3),
-        decimals("Bees", &c.bees, 0),
-        decimals("Stores kg", &c.stores_kg, 3),
-        decimals("Drawn combs", &c.drawn_frames, 3),
-    ];
-    let covered = c.brood_covered_percent.as_ref();
-    levels.extend(covered.map(|of| level("Brood covered", of, figures::percent_parts(of))));
-    levels
+    }
 }
 
 /// A part of a whole in hundredths, 0 to 100.
