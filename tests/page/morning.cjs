@@ -57,6 +57,8 @@ const shut = async (page) => { await page.keyboard.press('Escape'); await page.l
 // A dial, by what it is called.
 const dial = (page, name, turn) => page.getByRole('button', { name: `${turn > 0 ? 'more' : 'less'}: ${name}`, exact: true });
 async function turn(page, by, name, by1) {
+  const fold = page.locator('.turns:not([open]) summary');
+  if (!/^colony/.test(name) && (await fold.count())) await by.press(page, fold);
   await by.press(page, dial(page, name, by1));
   await settled(page);
 }

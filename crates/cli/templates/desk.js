@@ -6,6 +6,9 @@
   var desk = data('desk'), near0 = data('near'), colonies = desk.colonies;
   var place = 'spareframe.desk.' + document.body.dataset.key;
   var page = Math.random().toString(36).slice(2), number = 0;
+  // On a telephone the dials of the yard are folded: the picture comes first.
+  var turns = innerWidth >= 720;
+  document.addEventListener('toggle', function (e) { if (e.target.matches('.turns')) turns = e.target.open; }, true);
   // How long nothing is turned before reasons and curve are looked for, in milliseconds (a choice: they take the machine).
   var PAUSE = 900;
   // What is tried, one act for each tap; what was shown last, and before the last act.
@@ -70,6 +73,7 @@
       hand.scrollTop = top;
     }
     if (wide && one('.roles')) one('.roles').open = true;
+    if (parts.yard !== undefined && one('.turns')) one('.turns').open = turns;
     if (where && !focused.isConnected) { var again = one(where); if (again) again.focus({ preventScroll: true }); }
     room();
   }
@@ -342,6 +346,7 @@
       body.textContent = '';
       reply.lines.forEach(function (line) {
         var row = body.insertRow(), changed = line.old !== line.new;
+        if (!changed) row.className = 'same';
         row.insertCell().textContent = line.number;
         [line.old, line.new].forEach(function (text, i) {
           var cell = row.insertCell();
@@ -378,6 +383,7 @@
   one('#print').addEventListener('click', function () { print(); });
 
   addEventListener('resize', room);
+  if (one('.turns')) one('.turns').open = turns;
   room();
   acts = kept();
   shown = { combs: one('#combs').innerHTML };
