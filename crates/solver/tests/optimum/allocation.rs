@@ -7,8 +7,8 @@
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
-use super::support::enumerate::place;
-use super::support::{checked, for_seeds, generate, seeds};
+use super::support::enumerate::{place, stay};
+use super::support::{checked, for_seeds, generate, plain, seeds};
 use spareframe_solver::*;
 
 /// What is counted over all yards.
@@ -34,6 +34,10 @@ struct Figures {
     could_ride: u32,
     /// Colonies that covered their brood before and not after.
     left_cold: u32,
+    /// Two compartments, each with loose bees of a colony whose brood is in the other, as many of which would stay there;
+    /// and likewise with frames without brood.
+    crossed_bees: u32,
+    crossed_frames: u32,
 }
 
 /// Frames of one group, or of one entry of the store room.
@@ -67,6 +71,16 @@ impl Figures {
         self.could_ride += could_ride(scenario, plan) as u32;
         self.wasteful += u32::from(wastes_brood(scenario, plan));
         self.left_cold += left_cold(scenario, plan);
+        self.crossed(scenario, plan);
+    }
+
+    fn crossed(&mut self, scenario: &Scenario, plan: &Plan) {
+        for (at, one) in plan.compartments.iter().enumerate() {
+            for other in &plan.compartments[at + 1..] {
+                self.crossed_bees += u32::from(crossed_bees(scenario, one, other));
+                self.crossed_frames += u32::from(crossed_frames(scenario, one, other));
+            }
+        }
     }
 
     fn brood(&mut self, scenario: &Scenario, compartment: &Compartment) {
@@ -289,6 +303,54 @@ fn left_cold(scenario: &Scenario, plan: &Plan) -> u32 {
     cold
 }
 
+fn has_brood(scenario: &Scenario, compartment: &Compartment, id: ColonyId) -> bool {
+    on_brood(scenario, compartment).any(|(of, _)| of == id)
+}
+
+/// Loose bees in one compartment of a colony whose brood is in the other alone.
+fn astray(scenario: &Scenario, one: &Compartment, other: &Compartment) -> Vec<ColonyId> {
+    let loose = one.bees.iter().filter(|lot| lot.loose.0 > 0);
+    let astray = loose.map(|lot| lot.colony);
+    let astray =
+        astray.filter(|&id| has_brood(scenario, other, id) && !has_brood(scenario, one, id));
+    astray.collect()
+}
+
+fn crossed_bees(scenario: &Scenario, one: &Compartment, other: &Compartment) -> bool {
+    let sites = [one, other].map(|of| scenario.boxes[of.kind.0].site);
+    let stays = |id: ColonyId| sites.map(|site| stay(scenario, &scenario.colonies[id.0], site));
+    let back = astray(scenario, other, one);
+    let mut astray = astray(scenario, one, other).into_iter();
+    astray.any(|id| back.iter().any(|&other| stays(id) == stays(other)))
+}
+
+fn crossed_frames(scenario: &Scenario, one: &Compartment, other: &Compartment) -> bool {
+    let of = |compartment: &Compartment, placed: &PlacedFrames, into: &PlacedFrames| {
+        let line = &scenario.boxes[compartment.kind.0].lines[into.line];
+        place(line, frame(scenario, placed.origin))
+    };
+    let astray = |one: &Compartment, other: &Compartment| -> Vec<PlacedFrames> {
+        let goes = |placed: &&PlacedFrames| match placed.origin {
+            Origin::Colony(id, _) => {
+                frame(scenario, placed.origin).brood.0 == 0
+                    && has_brood(scenario, other, id)
+                    && !has_brood(scenario, one, id)
+            }
+            Origin::StoreRoom(_) => false,
+        };
+        one.frames.iter().filter(goes).cloned().collect()
+    };
+    let back = astray(other, one);
+    astray(one, other).iter().any(|a| {
+        back.iter().any(|b| {
+            let then = of(other, a, b).zip(of(one, b, a));
+            let now = of(one, a, a).zip(of(other, b, b));
+            then.zip(now)
+                .is_some_and(|(then, now)| then.0 + then.1 <= now.0 + now.1)
+        })
+    })
+}
+
 fn measured(yard: impl Fn(u64) -> Scenario + Sync) -> Figures {
     let figures = Mutex::new(Figures::default());
     for_seeds(seeds(100), |seed| {
@@ -321,6 +383,7 @@ fn bees_and_brood_together(percent: u32, yard: impl Fn(u64) -> Scenario + Sync) 
     at_least(99, all.ride, all.ride + all.could_ride);
     at_least(55, all.loose_lots - all.small_lots, all.loose_lots);
     assert_eq!((all.lots_below_a_hundred, all.left_cold), (0, 0));
+    assert_eq!((all.crossed_bees, all.crossed_frames), (0, 0));
 }
 
 #[test]
@@ -352,4 +415,43 @@ fn with_few_boxes(seed: u64) -> Scenario {
 #[test]
 fn where_bees_abound_all_ride_that_can_at_no_cost() {
     bees_and_brood_together(95, with_few_boxes);
+}
+
+/// Two colonies, each near the boxes of the other's site alone by drift: brood goes where no bees fly home. Each box gets
+/// the honey comb of its brood's colony.
+#[test]
+fn honey_combs_go_where_brood_of_their_colony_goes() {
+    let colony = |name: &str, site: usize| Colony {
+        name: name.into(),
+        site: SiteId(site),
+        ..plain::colony(
+            vec![
+                plain::group(4, plain::frame(600, 0, 20)),
+                plain::group(2, plain::frame(0, 800, 10)),
+            ],
+            0,
+        )
+    };
+    let lines = || vec![plain::line("brood", 400, 0), plain::line("food", 0, 500)];
+    let mut yard = plain::yard(colony("a", 0), plain::kind(2, lines(), 2000));
+    let far = |site: usize| BoxKind {
+        name: "far".into(),
+        site: SiteId(site),
+        ..plain::kind(2, lines(), 2000)
+    };
+    yard.colonies.push(colony("b", 1));
+    yard.boxes.push(far(1));
+    yard.sites.push(Site { name: "far".into() });
+    yard.distances = vec![vec![0, 9000], vec![9000, 0]];
+    let stocking = checked(&yard, &SolveOptions::default());
+    let plan = stocking.expect("sound").expect("stocked").plan;
+    assert_eq!(plan.compartments.len(), 4);
+    for compartment in &plan.compartments {
+        let of = compartment.frames.iter().map(|placed| match placed.origin {
+            Origin::Colony(id, _) => id,
+            Origin::StoreRoom(_) => unreachable!("there is none"),
+        });
+        let of: Vec<ColonyId> = of.collect();
+        assert_eq!(of[0], of[1], "{plan:#?}");
+    }
 }

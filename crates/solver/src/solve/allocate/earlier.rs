@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::plan::{Compartment, Origin, Plan};
-use crate::solve::instance::{Done, Kind, Place};
+use crate::solve::instance::{Done, Instance, Kind, Place};
 
 /// What an earlier plan puts where, without what is done. It may name what there is no more.
 #[derive(Default)]
@@ -36,6 +36,24 @@ impl Earlier {
     /// What it puts into one compartment.
     pub fn compartment(&self, place: Place) -> Option<&Compartment> {
         self.compartments.get(&place)
+    }
+
+    /// Hundreds of bees that it takes, by donor and site.
+    pub fn bees(&self, instance: &Instance) -> BTreeMap<(usize, usize), i64> {
+        let mut bees = BTreeMap::new();
+        for (key, compartment) in &self.compartments {
+            let kind = instance.kinds.iter().find(|kind| kind.id == key.0);
+            for (kind, placed) in kind
+                .into_iter()
+                .flat_map(|kind| compartment.bees.iter().map(move |placed| (kind, placed)))
+            {
+                let mut donors = instance.donors.iter();
+                if let Some(donor) = donors.position(|donor| donor.id == placed.colony) {
+                    *bees.entry((donor, kind.site)).or_default() += placed.taken().0;
+                }
+            }
+        }
+        bees
     }
 
     /// The places (box, compartment) of a kind that it stocks, each with how many of its frames are not

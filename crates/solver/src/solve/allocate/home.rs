@@ -4,13 +4,22 @@
 use std::collections::BTreeMap;
 
 use super::Totals;
+use super::earlier::Earlier;
 use crate::solve::instance::Instance;
 
 /// Exchanges loose bees of two colonies between two sites, hundred for hundred, where as many stay of both, so that
-/// more fit on brood frames of their own.
-pub(super) fn bring_home(instance: &Instance, totals: &Totals) -> Totals {
+/// more fit on brood frames of their own; with an earlier plan, more are where that has them.
+pub(super) fn bring_home(instance: &Instance, totals: &Totals, earlier: &Earlier) -> Totals {
     let mut totals = totals.clone();
-    let room = room(instance, &totals);
+    let then = earlier.bees(instance);
+    let room = match then.is_empty() {
+        true => room(instance, &totals),
+        false => {
+            let rides = |of: &(usize, usize)| totals.bees.get(of).map_or(0, |bees| bees.0);
+            let beyond = then.iter().map(|(of, bees)| (*of, bees - rides(of)));
+            beyond.collect()
+        }
+    };
     let fits = |totals: &Totals, of: (usize, usize)| {
         let loose = totals.bees.get(&of).map_or(0, |bees| bees.1);
         (loose, room.get(&of).copied().unwrap_or(0))

@@ -2,11 +2,13 @@
 //! totals say what is taken.
 
 mod bees;
+mod beside;
 mod earlier;
 mod exchange;
 mod frames;
 mod hands;
 mod home;
+mod pair;
 mod piles;
 mod repair;
 mod slots;
@@ -20,10 +22,12 @@ use super::instance::Instance;
 use crate::plan::Plan;
 
 use bees::deal_bees;
+use beside::beside_their_own;
 use earlier::Earlier;
 use frames::{fill, keep};
 use hands::ease;
 use home::bring_home;
+use pair::pair;
 use piles::Piles;
 use slots::slots;
 pub(crate) use spare::spare;
@@ -57,8 +61,15 @@ pub(crate) fn allocate(
     for slot in &mut slots {
         fill(instance, slot, &mut piles)?;
     }
-    deal_bees(instance, &bring_home(instance, totals), &mut slots)?;
+    deal_bees(
+        instance,
+        &bring_home(instance, totals, &earlier),
+        &mut slots,
+    )?;
+    pair(instance, &mut slots);
     ease(instance, totals, &mut slots);
+    pair(instance, &mut slots);
+    beside_their_own(instance, &mut slots);
     let compartments = slots.into_iter().map(|slot| slot.finished(instance));
     Some(instance.done.complete(Plan {
         compartments: compartments.collect(),

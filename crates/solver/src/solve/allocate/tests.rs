@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::*;
 use crate::check::check;
-use crate::plan::{Compartment, Cost};
+use crate::plan::{Compartment, Cost, Origin, PlacedFrames};
 use crate::scenario::{Colony, Scenario};
 use crate::solve::Ceiling;
 use crate::solve::master::Clock;
@@ -125,14 +125,33 @@ fn all_bees_of_a_brood_frame_ride_where_that_costs_no_more() {
     assert_eq!(of(solved(&yard, None).2), [(17, 0)]);
 }
 
+/// Frames without brood and bees may have gone round between sites; `solve` answers with the earlier plan itself.
 #[test]
-fn near_to_itself_a_plan_is_the_same_again() {
+fn near_to_itself_a_plan_has_the_same_brood_again() {
     for seed in 0..YARDS / 3 {
         let scenario = apiary(seed);
         let (_, totals, plan) = solved(&scenario, None);
         let instance = Instance::new(&scenario, Some(&plan), &Ceiling::default());
         let mut again = allocate(&instance, &totals, Some(&plan)).expect("as before");
         again.put_in_order();
-        assert_eq!(again, plan, "seed {seed}");
+        assert_eq!(
+            brood(&scenario, &again),
+            brood(&scenario, &plan),
+            "seed {seed}"
+        );
     }
+}
+
+/// Each compartment with the brood in it.
+fn brood(scenario: &Scenario, plan: &Plan) -> Vec<Compartment> {
+    let with_brood = |placed: &PlacedFrames| match placed.origin {
+        Origin::Colony(id, group) => scenario.colonies[id.0].frames[group].frame.brood.0 > 0,
+        Origin::StoreRoom(_) => false,
+    };
+    let mut compartments = plan.compartments.clone();
+    for compartment in &mut compartments {
+        compartment.bees.clear();
+        compartment.frames.retain(with_brood);
+    }
+    compartments
 }
