@@ -64,7 +64,7 @@ class Decision:
         }  # fmt: skip
 
     def colony(self, index, colony):
-        """None where it cannot be opened: on hold, or below a floor already."""
+        """None where it cannot be opened: on hold. Below a floor, it gives none of what that is under."""
         rate = colony.get("rates") or rates(
             self.data["combs"], colony, self.data.get("mortality", 154), self.data.get("year")
         )
@@ -72,8 +72,8 @@ class Decision:
         have = {what: sum(g["n"] * g[what] for g in groups) for what in (*LIMITED, "cells", "cover")}
         have["bees"] += colony["extra_bees"]
         keep, draw = colony["keep"], colony["draw"]
-        room = {what: have[what] - keep.get(what, 0) for what in LIMITED}
-        if colony.get("hold") or min(room.values()) < 0:
+        room = {what: max(0, have[what] - keep.get(what, 0)) for what in LIMITED}
+        if colony.get("hold"):
             return None
         if not colony.get("apart", False):
             room["bees"] = min(room["bees"], sum(g["n"] * g["bees"] for g in groups if not g["queen"]))

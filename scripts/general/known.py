@@ -119,6 +119,13 @@ def covered_worse():
     return covered(50, 1700), (0, 0, 0, 0, 0, 0)
 
 
+def below_a_floor():
+    """Short of bees, it gives neither bees nor the brood they ride on, but an empty comb; the nucleus its brood, 11 hundreds of
+    bees and 20 % of its cells. Two opened."""
+    weak = colony("weak", [frame(1, 10), frame(1, 0, brood=0)], 0, keep={"bees": 11})
+    return decision([weak, nucleus()], [box(2, 0, line(BROOD), line(EMPTY))]), (1000, 5 * 20 + 40, 0, 20, 0, 2)
+
+
 def loose(rides, expected):
     """One box with brood and one without, 1000 bees each, and 20 hundreds that may leave."""
     one = colony("one", [frame(1, 30), frame(9, 0, queen=True)], 70, rides=rides, draw={"bees": 20})
@@ -230,7 +237,7 @@ def left_alone():
 
 KNOWN = (
     worked_example, all_ride, two_colonies, bees_beside_frames_stay, bees_beside_frames_taken_apart,
-    covered_just, covered_not, covered_as_before, covered_worse, loose_too_few, loose_enough, near_the_hive, substitutes, taken_apart, whole_boxes, from_each, wished,
+    covered_just, covered_not, covered_as_before, covered_worse, below_a_floor, loose_too_few, loose_enough, near_the_hive, substitutes, taken_apart, whole_boxes, from_each, wished,
     wished_too_many, wished_of_the_queen, at_most_one, at_most_worth, honey_caps,
     next_cell_beside_a_new_one, next_cell_with_brood, left_alone,
 )  # fmt: skip

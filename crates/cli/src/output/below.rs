@@ -1,4 +1,4 @@
-//! Colonies that give nothing, as they have less than they must keep.
+//! Colonies that have less of something than they must keep, and so give none of it.
 
 use super::build::decimal;
 use super::reasons::kept;
@@ -6,25 +6,19 @@ use super::report::{BelowFloor, FloorReport, Report};
 use super::words::clean;
 use itertools::Itertools;
 use spareframe_solver::why::{Floor, below_floors};
-use spareframe_solver::{Colony, ColonyId, Origin, Plan, Scenario};
-use std::collections::BTreeSet;
+use spareframe_solver::{Colony, Scenario};
 
 /// Most colonies that are named (a choice: what is read in one go).
 const MOST_NAMED: usize = 20;
 
 /// By role and what is kept, in the order of the scenario; none where all is stocked.
-pub(super) fn below(scenario: &Scenario, plan: &Plan, all_stocked: bool) -> Vec<BelowFloor> {
+pub(super) fn below(scenario: &Scenario, all_stocked: bool) -> Vec<BelowFloor> {
     let mut found: Vec<BelowFloor> = Vec::new();
     if all_stocked {
         return found;
     }
-    let givers: BTreeSet<ColonyId> = givers(plan).collect();
     for (id, floors) in &below_floors(scenario).into_iter().chunk_by(|(id, _)| *id) {
-        let Some(colony) = scenario
-            .colonies
-            .get(id.0)
-            .filter(|_| !givers.contains(&id))
-        else {
+        let Some(colony) = scenario.colonies.get(id.0) else {
             continue;
         };
         let floors: Vec<FloorReport> = floors
@@ -44,17 +38,6 @@ pub(super) fn below(scenario: &Scenario, plan: &Plan, all_stocked: bool) -> Vec<
     found
 }
 
-/// Colonies that give frames or bees.
-fn givers(plan: &Plan) -> impl Iterator<Item = ColonyId> {
-    plan.touched().flat_map(|c| {
-        let frames = c.frames.iter().filter_map(|placed| match placed.origin {
-            Origin::Colony(id, _) => Some(id),
-            Origin::StoreRoom(_) => None,
-        });
-        frames.chain(c.bees.iter().map(|placed| placed.colony))
-    })
-}
-
 /// What a colony must keep by a floor.
 fn kept_by(colony: &Colony, floor: Floor) -> Option<FloorReport> {
     let keep = &colony.keep;
@@ -69,7 +52,7 @@ fn kept_by(colony: &Colony, floor: Floor) -> Option<FloorReport> {
     Some(FloorReport { of, amount })
 }
 
-/// All of them in a sentence: `Give nothing, below what they must keep: Alder, Fir (production: 10 kg of stores).`
+/// All of them in a sentence: `Below what they must keep, so give none of it: Alder, Fir (production: 10 kg of stores).`
 pub(super) fn sentence(report: &Report) -> Option<String> {
     let item = |below: &BelowFloor| {
         let names = below.colonies.iter().map(|name| clean(name));
@@ -94,8 +77,8 @@ pub(super) fn sentence(report: &Report) -> Option<String> {
     let items: Vec<String> = report.below_floor.iter().map(item).collect();
     let colonies = report.below_floor.iter().map(|below| below.colonies.len());
     let lead = match colonies.sum::<usize>() {
-        1 => "Gives nothing, below what it must keep",
-        _ => "Give nothing, below what they must keep",
+        1 => "Below what it must keep, so gives none of it",
+        _ => "Below what they must keep, so give none of it",
     };
     (!items.is_empty()).then(|| format!("{lead}: {}.", items.join("; ")))
 }

@@ -128,7 +128,7 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         kept: None,
         wishes: super::wishes::wishes(scenario, outcome),
         held_back_by: Vec::new(),
-        below_floor: below(scenario, plan, all_stocked),
+        below_floor: below(scenario, all_stocked),
         steps: Vec::new(),
         compartments: plan.compartments.iter().filter_map(of).collect(),
         begun: plan.begun.iter().filter_map(of).map(begun).collect(),

@@ -216,7 +216,7 @@ fn names_and_entries_can_be_added_and_removed_as_in_the_file() {
         edit(&mut file);
         same(&file, set);
     };
-    let colony = json!({"site": "home", "role": "nucleus", "brood": 5, "bees": "9 frames"});
+    let colony = json!({"site": "home", "role": "nucleus", "brood": "5 combs", "bees": "9 frames"});
     change(
         "colonies.New one={site: home, role: nucleus, brood: 5 combs, bees: 9 frames}",
         &|file| file["colonies"]["New one"] = colony.clone(),

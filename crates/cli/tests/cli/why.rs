@@ -186,12 +186,9 @@ fn every_change_on_offer_as_a_setting_yields_what_was_promised() {
 fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
     let path = file("forty");
     let text = spareframe(&["why", &path, "--time-limit", "0.000001", "-v"])
-        .code(1)
         .stdout("...")
         .check();
-    let open = text.contains("Some searches were cut short")
-        || text.contains("The time limit came before any plan was found");
-    assert!(open, "{text}");
+    assert!(text.contains("Some searches were cut short"), "{text}");
     for claim in [
         "What does not limit it\n",
         "No single change",
@@ -201,27 +198,25 @@ fn what_time_leaves_open_is_left_out_and_said_and_never_a_claim() {
     }
 }
 
-/// Producers that are short of stores, and one that is short of brood.
+/// Producers that are short of stores, of which a box needs those of several, and one that is short of brood.
 const SHORT: &str = "\
 spareframe: 2
 day: 2031-05-27
-settings: {honey cap: 8 kg}
 sites:
   avenue: {at: [50.00, 14.40]}
   wood: {at: [50.10, 14.42]}
 colonies:
-  K1: {site: avenue, brood: 8 combs, stores: 4 combs, bees: 40_000, crop: 30 kg, flow: [2031-06-14, 2031-07-05]}
-  K2: {site: avenue, brood: 8 combs, stores: 5 combs, bees: 34_000, crop: 26 kg, flow: [2031-06-14, 2031-07-05]}
-  K4: {site: avenue, brood: 6 combs, stores: 6 combs, bees: 24_000, crop: 15 kg, flow: [2031-06-14, 2031-07-05]}
+  K1: {site: avenue, brood: 8 combs, stores: 4 combs, bees: 40_000}
+  K2: {site: avenue, brood: 8 combs, stores: 5 combs, bees: 34_000}
+  K4: {site: avenue, brood: 6 combs, stores: 6 combs, bees: 24_000}
 store room:
   - {count: 12, drawn: 0}
-  - {count: 6, stores: 80 %}
 recipes:
   split:
     bees: 8000
     lines:
       - {name: brood, count: 2, brood: 60 %}
-      - {name: stores, stores: 60 %, no brood: yes}
+      - {name: stores, count: 3, stores: 60 %, no brood: yes}
 boxes:
   box: {count: 8, site: wood, recipe: split}
 ";
@@ -235,10 +230,9 @@ fn what_several_colonies_hold_back_together_is_said_alike_by_plan_and_reasons() 
     let (plan, reasons) = (said("stock"), said("why"));
     let eased = "\n  - less of the stores that colonies must keep, in one colony or more\n";
     assert!(plan.contains(eased), "{plan}");
-    let eased = "To stock anything, any one of these would do\n\
-                 - less of the stores that colonies must keep, in several colonies at once: all\n  lifted, ";
+    let eased = "\n- less of the stores that colonies must keep, in several colonies at once: all\n  lifted, ";
     assert!(reasons.contains(eased), "{reasons}");
-    let others = "\nNo other single change stocks anything; these together would\n";
+    let others = "\nWith nothing from outside, these together would\n";
     assert!(reasons.contains(others), "{reasons}");
     assert!(
         !reasons.contains("only together: without them"),
@@ -248,7 +242,7 @@ fn what_several_colonies_hold_back_together_is_said_alike_by_plan_and_reasons() 
 
 #[test]
 fn colonies_that_are_below_a_floor_are_named_in_one_line() {
-    let short = "\nGive nothing, below what they must keep: K1, K2 (production: 10 kg of stores);\nK4 (production: 4 brood frames).\n";
+    let short = "\nBelow what they must keep, so give none of it: K1, K2 (production: 10 kg of\nstores); K4 (production: 4 brood frames).\n";
     let plan = spareframe(&["stock", "-", "-q"]).stdin(SHORT).code(1);
     let plan = plan.stdout("...").check();
     assert!(plan.contains(short), "{plan}");
@@ -263,7 +257,7 @@ fn colonies_that_are_below_a_floor_are_named_in_one_line() {
     assert!(
         page.stdout("...")
             .check()
-            .contains("\n\nGive nothing, below")
+            .contains("\n\nBelow what they must keep")
     );
 }
 
@@ -310,7 +304,7 @@ fn a_change_has_one_cost_wherever_it_is_named() {
 day: 2031-05-08
 sites: {bog: {at: [58.20, 15.00]}, island: {at: [58.30, 15.10]}}
 roles:
-  production: {keep: {brood: 3 combs, bees: 5 frames, stores: 2 kg}, draw: {frames: 2}}
+  production: {keep: {brood: 3 combs, bees: 5 frames, stores: 2 kg}, draw: {frames: 1}}
 colonies:
   Sif: {site: bog, comb: Langstroth medium, brood: 6 combs at 50 %, stores: 3 combs at 40 %, bees: 7 frames}
   Tyr: {site: bog, comb: Langstroth medium, brood: 5 combs at 55 %, stores: 4 combs at 50 %, bees: 6 frames}

@@ -1,6 +1,6 @@
 //! Rules keep and draw: floors and caps of each colony.
 
-use super::account::Account;
+use super::account::{Account, Drawn};
 use super::breach::{
     self, Amount, Breaches, Fault, Place, Rule, brood, drawn, honey, hundreds, narrow, stores,
 };
@@ -23,13 +23,15 @@ fn giving<'a>(
 pub(super) fn keep(scenario: &Scenario, accounts: &[Account], breaches: &mut Breaches) {
     for (id, colony, account) in giving(scenario, accounts) {
         let (left, keep, place) = (account.after(), &colony.keep, Place::Colony(id));
-        let mut floor = |left: i128, least: i64, amount: fn(i64) -> Amount| {
-            breaches.floor(Rule::Keep, place, (left, least.into()), amount);
+        // Where it had less before, or had after what is done, that is enough.
+        let done = account.after_done();
+        let mut floor = |left: i128, done: i128, least: i64, amount: fn(i64) -> Amount| {
+            breaches.floor(Rule::Keep, place, (left, done.min(least.into())), amount);
         };
-        floor(left.brood, keep.brood.0, brood);
-        floor(left.bees, keep.bees.0, hundreds);
-        floor(left.stores, keep.stores.0, stores);
-        floor(left.drawn, keep.drawn.0, drawn);
+        floor(left.brood, done.brood, keep.brood.0, brood);
+        floor(left.bees, done.bees, keep.bees.0, hundreds);
+        floor(left.stores, done.stores, keep.stores.0, stores);
+        floor(left.drawn, done.drawn, keep.drawn.0, drawn);
         covered(place, keep.covered.0.into(), account, breaches);
     }
 }
@@ -59,16 +61,22 @@ fn covered(place: Place, percent: i128, account: &Account, breaches: &mut Breach
 
 pub(super) fn draw(scenario: &Scenario, accounts: &[Account], breaches: &mut Breaches) {
     for (id, colony, account) in giving(scenario, accounts) {
-        let (taken, caps, place) = (&account.drawn, &colony.draw, Place::Colony(id));
-        let mut cap = |taken: i128, most: Option<i64>, amount: fn(i64) -> Amount| {
+        let (caps, place) = (&colony.draw, Place::Colony(id));
+        let mut cap = |of: fn(&Drawn) -> i128, most: Option<i64>, amount: fn(i64) -> Amount| {
             if let Some(most) = most {
-                breaches.cap(Rule::Draw, place, (taken, most.into()), amount);
+                // What is done is within each cap.
+                let most = of(&account.done).max(most.into());
+                breaches.cap(Rule::Draw, place, (of(&account.drawn), most), amount);
             }
         };
-        cap(taken.frames, caps.frames.map(i64::from), Amount::Frames);
-        cap(taken.content.brood, caps.brood.map(|b| b.0), brood);
-        cap(taken.bees.all(), caps.bees.map(|b| b.0), hundreds);
-        cap(taken.honey, caps.honey.map(|h| h.0), honey);
+        cap(
+            |drawn| drawn.frames,
+            caps.frames.map(i64::from),
+            Amount::Frames,
+        );
+        cap(|drawn| drawn.content.brood, caps.brood.map(|b| b.0), brood);
+        cap(|drawn| drawn.bees.all(), caps.bees.map(|b| b.0), hundreds);
+        cap(|drawn| drawn.honey, caps.honey.map(|h| h.0), honey);
     }
     of_all(scenario, accounts, breaches);
 }

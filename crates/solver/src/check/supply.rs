@@ -90,7 +90,8 @@ fn off_combs(accounts: &[Account], breaches: &mut Breaches) {
     let giving = accounts.iter().enumerate();
     for (id, account) in giving.filter(|(_, account)| account.gives_more) {
         let place = Place::Colony(ColonyId(id));
-        let taken = (account.drawn.bees.all(), account.can_be_taken);
+        let can_be_taken = account.can_be_taken.max(account.done.bees.all());
+        let taken = (account.drawn.bees.all(), can_be_taken);
         breaches.cap(RULE, place, taken, hundreds);
     }
 }

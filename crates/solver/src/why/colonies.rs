@@ -18,7 +18,7 @@ use crate::{Origin, check, remains};
 pub enum Because {
     /// It is on hold.
     OnHold,
-    /// It has less than it must keep of this, so it gives nothing.
+    /// It has less than it must keep of this, so it gives none of it.
     Below(Floor),
     /// It has no frame that any line could use, and no bees to give.
     NothingFits,
@@ -67,8 +67,8 @@ pub(super) fn colonies(
         .collect()
 }
 
-/// Colonies that give nothing, as they have less than they must keep, though a line could use what they have; each floor
-/// that one is below is an entry of its own. Colonies on hold are left out. Known without any search.
+/// Colonies that have less of something than they must keep, and so give none of it, though a line could use what they
+/// have; each floor that one is below is an entry of its own. Colonies on hold are left out. Known without any search.
 ///
 /// ```
 /// use spareframe_solver::why::{Floor, below_floors};

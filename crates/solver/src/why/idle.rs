@@ -17,7 +17,7 @@ pub(super) fn idle(scenario: &Scenario, limit: &Limit) -> bool {
     let yields = Yields { scenario, colony };
     match *limit {
         Limit::Hold(_) => false,
-        _ if colony.hold.is_some() || yields.below_another(limit) => true,
+        _ if colony.hold.is_some() => true,
         Limit::Floor(_, floor) => yields.above(floor),
         Limit::Cap(_, cap) => yields.below(cap),
         _ => false,
@@ -31,16 +31,6 @@ struct Yields<'a> {
 }
 
 impl Yields<'_> {
-    /// Whether the colony gives nothing for a floor other than this limit.
-    fn below_another(&self, limit: &Limit) -> bool {
-        let keep = &self.colony.keep;
-        Floor::TO_GIVE.iter().any(|&floor| {
-            let other = !matches!(limit, Limit::Floor(_, this) if *this == floor);
-            let held = held(self.scenario, self.colony, floor);
-            other && held.is_some_and(|held| held < floor.of(keep))
-        })
-    }
-
     /// Whether a floor holds whatever is given.
     fn above(&self, floor: Floor) -> bool {
         let (keep, draw) = (&self.colony.keep, &self.colony.draw);

@@ -22,7 +22,7 @@ pub enum Floor {
 }
 
 impl Floor {
-    /// The floors that a colony must be above before the draw, or it gives nothing.
+    /// Floors of which a colony below them before the draw gives nothing.
     pub(super) const TO_GIVE: [Self; 4] = [Self::Brood, Self::Bees, Self::Stores, Self::Drawn];
     /// All floors.
     pub(super) const ALL: [Self; 5] = [

@@ -34,6 +34,20 @@ fn keep_each_floor_to_the_last_unit() {
     holds(&scenario, &plan());
 }
 
+#[test]
+fn keep_of_a_colony_below_a_floor_is_what_it_has() {
+    let mut scenario = scenario();
+    scenario.colonies[0].keep.stores = Grams(1_000_000);
+    only(&scenario, &plan(), Rule::Keep, 1);
+    // Brood without stores leaves as much of them as there is.
+    for group in &mut scenario.colonies[0].frames {
+        if group.frame.brood.0 > 0 {
+            group.frame.stores = Milli(0);
+        }
+    }
+    holds(&scenario, &plan());
+}
+
 /// Colony a is to keep its brood covered whole; so many loose hundreds more are taken.
 fn covered(extra_bees: i64, each: i64, more: i64) -> (Scenario, Plan) {
     let mut scenario = scenario();

@@ -56,6 +56,27 @@ fn what_small_boxes_hold_beyond_their_fewest_is_no_help_where_those_with_brood_a
     assert_eq!(worth(&scenario), 3000);
 }
 
+/// A producer with 6 hundreds of bees of 8 that it is to keep gives none, nor its brood, but its empty comb; a
+/// nucleus gives the brood.
+#[test]
+fn a_colony_below_its_floor_of_bees_gives_a_comb_that_it_has_plenty_of() {
+    let weak = vec![group(1, frame(500, 0, 6)), group(2, frame(0, 0, 0))];
+    let mut scenario = yard(
+        colony(weak, 0),
+        kind(2, vec![line("brood", 500, 0), line("comb", 0, 0)], 300),
+    );
+    scenario.boxes[0].lines[1].ask.brood.most = Milli(0);
+    scenario.colonies[0].keep.bees = Hundreds(8);
+    let nucleus = colony(vec![group(2, frame(500, 0, 20))], 0);
+    scenario.colonies.push(Colony {
+        name: "nucleus".into(),
+        ..nucleus
+    });
+    assert_eq!(worth(&scenario), 2000);
+    scenario.colonies[0].keep.drawn = Milli(3000);
+    assert_eq!(worth(&scenario), 0);
+}
+
 /// Shares of brood and stores in percent of fourteen frames, all different, and of seven lines: two boxes
 /// take every frame there is, in one way or a few.
 const FRAMES: [(i64, i64); 14] = [

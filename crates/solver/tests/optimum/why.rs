@@ -302,7 +302,9 @@ fn the_reason_of_a_colony_is_what_solving_shows() {
             for because in &reason.because {
                 match because {
                     Because::OnHold => same("hold", colony.hold.is_some(), true)?,
-                    Because::Below(_) | Because::NothingFits => {
+                    Because::Below(Floor::Bees) => same("gives no bees", reason.bees.0, 0)?,
+                    Because::Below(_) => {}
+                    Because::NothingFits => {
                         let given = (reason.frames, reason.bees.0);
                         same("gives nothing", given, (0, 0))?;
                     }

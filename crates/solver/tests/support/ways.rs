@@ -302,22 +302,30 @@ impl<'a> Donor<'a> {
         let (all, gone) = (&self.all, &self.gone);
         let (keep, draw) = (&self.colony.keep, &self.colony.draw);
         let cap = |cap: Option<i64>| cap.unwrap_or(i64::MAX);
-        let taken = self.bees_gone + bees;
         let (before, cover) = (all.bees - self.bees_gone, all.cover - gone.cover);
         let (left, cover_left) = (before - bees, cover - new.cover);
         let covered = 100_000 * left >= keep.covered.0 * cover_left
             || left * all.cover >= all.bees * cover_left
             || left * cover >= before * cover_left;
-        all.brood - gone.brood - new.brood >= keep.brood.0
-            && all.bees - taken >= keep.bees.0.max(0)
-            && all.stores - gone.stores - new.stores >= keep.stores.0
-            && all.drawn - gone.drawn - new.drawn >= keep.drawn.0
+        // A floor asks for no more than there is, a cap allows what is done.
+        let keeps =
+            |all: i64, gone: i64, new: i64, keep: i64| all - gone - new >= keep.min(all - gone);
+        let within = |gone: i64, new: i64, most: i64| gone + new <= most.max(gone);
+        let honey = self.honey(&[], 0);
+        keeps(all.brood, gone.brood, new.brood, keep.brood.0)
+            && keeps(all.bees, self.bees_gone, bees, keep.bees.0)
+            && keeps(all.stores, gone.stores, new.stores, keep.stores.0)
+            && keeps(all.drawn, gone.drawn, new.drawn, keep.drawn.0)
             && covered
-            && gone.frames + new.frames <= cap(draw.frames.map(i64::from))
-            && gone.brood + new.brood <= cap(draw.brood.map(|b| b.0))
-            && taken <= cap(draw.bees.map(|b| b.0))
-            && taken <= self.at_hand
-            && self.honey_with(new, bees) <= cap(draw.honey.map(|h| h.0))
+            && within(gone.frames, new.frames, cap(draw.frames.map(i64::from)))
+            && within(gone.brood, new.brood, cap(draw.brood.map(|b| b.0)))
+            && within(self.bees_gone, bees, cap(draw.bees.map(|b| b.0)))
+            && within(self.bees_gone, bees, self.at_hand)
+            && within(
+                honey,
+                self.honey_with(new, bees) - honey,
+                cap(draw.honey.map(|h| h.0)),
+            )
     }
 
     fn honey_with(&self, new: &Frames, bees: i64) -> i64 {

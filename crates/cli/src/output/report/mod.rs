@@ -46,7 +46,7 @@ pub struct Report {
     /// for unasked in yards of usual size; else where nothing is possible, and with `--verbose`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub held_back_by: Vec<HeldBack>,
-    /// Colonies that give nothing, as they have less than they must keep, though their frames or bees would serve; absent
+    /// Colonies that give none of what they have less of than they must keep, though their frames or bees would serve; absent
     /// where there are none, or all is stocked.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub below_floor: Vec<BelowFloor>,

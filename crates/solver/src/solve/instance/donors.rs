@@ -43,8 +43,8 @@ impl Yard<'_> {
             .collect()
     }
 
-    /// `None` for a colony on hold, one that is below its floors or beyond its caps already, or one
-    /// with nothing to give.
+    /// `None` for a colony on hold, or one with nothing to give. Of what it is below a floor of, or beyond a cap, it gives
+    /// no more.
     fn donor(
         &self,
         id: ColonyId,
@@ -59,18 +59,20 @@ impl Yard<'_> {
         let there = self.there(id, colony);
         let bees = all_bees(colony).saturating_sub(gone.bees);
         let (keep, draw) = (colony.keep, colony.draw);
-        let cap = |most: Option<i64>, gone: i64| most.map_or(i64::MAX, |most| most - gone);
+        let room = |most: i64, gone: i64| (most - gone).max(0);
+        let cap = |most: Option<i64>, gone: i64| most.map_or(i64::MAX, |most| room(most, gone));
         let donor = Donor {
             id,
             items: self.items(id, colony, rates, class_of),
             frames: cap(draw.frames.map(i64::from), gone.frames).min(i64::from(u32::MAX)),
-            brood: (there.brood - keep.brood.0).min(cap(draw.brood.map(|most| most.0), gone.brood)),
-            stores: there.stores - keep.stores.0,
-            drawn: there.drawn - keep.drawn.0,
-            bees: (bees - keep.bees.0)
+            brood: room(there.brood, keep.brood.0)
+                .min(cap(draw.brood.map(|most| most.0), gone.brood)),
+            stores: room(there.stores, keep.stores.0),
+            drawn: room(there.drawn, keep.drawn.0),
+            bees: room(bees, keep.bees.0)
                 .min(cap(draw.bees.map(|most| most.0), gone.bees))
-                .min(can_be_taken(colony) - gone.bees),
-            honey: draw.honey.map(|most| most.0 - gone.charge),
+                .min(room(can_be_taken(colony), gone.bees)),
+            honey: draw.honey.map(|most| room(most.0, gone.charge)),
             hundred: honey::hundred_charge(rates).0,
             stay: self.stay(colony),
             covered: covered(
@@ -82,7 +84,7 @@ impl Yard<'_> {
             opened: self.done.opened(id),
             give: self.wish(id, None),
         };
-        (!donor.beyond() && (!donor.items.is_empty() || donor.bees > 0)).then_some(donor)
+        (!donor.items.is_empty() || donor.bees > 0).then_some(donor)
     }
 
     fn stay(&self, colony: &Colony) -> Vec<i64> {
@@ -230,12 +232,6 @@ impl Donor {
             }
         }
         most
-    }
-
-    /// Whether what is done has left it below a floor or taken it beyond a cap, or it was so before.
-    fn beyond(&self) -> bool {
-        let rooms = [self.frames, self.brood, self.stores, self.drawn, self.bees];
-        rooms.into_iter().chain(self.honey).any(|room| room < 0)
     }
 }
 

@@ -38,24 +38,40 @@ fn frames_that_hold_the_same_are_one_item_unless_there_is_a_wish_for_some() {
 }
 
 #[test]
-fn a_colony_on_hold_below_a_floor_or_beyond_a_cap_gives_nothing() {
-    let changes: [fn(&mut Colony); 5] = [
-        |colony| colony.hold = Some("sick".into()),
-        |colony| colony.keep.brood = Milli(4001),
-        |colony| colony.keep.bees = Hundreds(95),
-        |colony| colony.keep.drawn = Milli(4001),
-        |colony| colony.keep.stores = Grams(1),
+fn a_colony_gives_nothing_on_hold_and_none_of_what_it_is_below_a_floor_of() {
+    let rooms = |scenario: &Scenario| {
+        let of = |donor: &Donor| {
+            [
+                donor.brood,
+                donor.bees,
+                donor.drawn,
+                donor.stores,
+                donor.frames,
+            ]
+        };
+        instance(scenario).donors.first().map(of)
+    };
+    let mut held = yard();
+    held.colonies[0].hold = Some("sick".into());
+    assert_eq!(rooms(&held), None);
+    let floors: [fn(&mut Keep); 4] = [
+        |keep| keep.brood = Milli(4001),
+        |keep| keep.bees = Hundreds(95),
+        |keep| keep.drawn = Milli(4001),
+        |keep| keep.stores = Grams(1),
     ];
-    assert_eq!(instance(&yard()).donors.len(), 1);
-    for change in changes {
+    let all = rooms(&yard()).unwrap();
+    for (at, floor) in floors.into_iter().enumerate() {
         let mut scenario = yard();
-        change(&mut scenario.colonies[0]);
-        assert!(instance(&scenario).donors.is_empty());
+        floor(&mut scenario.colonies[0].keep);
+        let mut left = all;
+        left[at] = 0;
+        assert_eq!(rooms(&scenario), Some(left));
     }
     let mut scenario = yard();
     scenario.done = vec![record(0, 15)];
     scenario.colonies[0].draw.bees = Some(Hundreds(14));
-    assert!(instance(&scenario).donors.is_empty());
+    assert_eq!(rooms(&scenario).map(|of| of[1]), Some(0));
 }
 
 #[test]

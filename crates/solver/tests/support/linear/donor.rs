@@ -37,7 +37,7 @@ impl<'a> Donor<'a> {
 
     pub fn rows(&self, rows: &mut Rows, filled: &mut Filled) {
         let mut given = Given::default();
-        if self.may_open() {
+        if self.colony.hold.is_none() {
             self.columns(rows, filled, &mut given);
             self.limits(rows, &given);
         }
@@ -96,21 +96,16 @@ impl<'a> Donor<'a> {
         let frames = self.total(&|_| 1);
         let gone = self.gone().bees;
         let bees = self.bees_before() - gone - keep.bees.0;
-        [
+        let left = [
             floor(brood, keep.brood.0).min(cap(draw.brood.map(|b| b.0), brood.1)),
             floor(self.total(&|frame| self.stores(frame)), keep.stores.0),
             floor(self.total(&|frame| frame.drawn.0), keep.drawn.0),
             (frames.0 - frames.1).min(cap(draw.frames.map(i64::from), frames.1)),
             bees.min(cap(draw.bees.map(|b| b.0), gone))
                 .min(self.at_hand() - gone),
-        ]
-    }
-
-    /// A colony on hold, below a floor or beyond a cap gives no more.
-    fn may_open(&self) -> bool {
-        let honey = self.colony.draw.honey;
-        let honey = honey.is_none_or(|cap| self.honey_gone() <= cap.0);
-        self.colony.hold.is_none() && honey && self.left().iter().all(|&left| left >= 0)
+        ];
+        // Below a floor or beyond a cap it gives no more of that.
+        left.map(|left| left.max(0))
     }
 
     fn columns(&self, rows: &mut Rows, filled: &mut Filled, given: &mut Given) {
