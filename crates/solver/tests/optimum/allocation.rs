@@ -417,6 +417,38 @@ fn where_bees_abound_all_ride_that_can_at_no_cost() {
     bees_and_brood_together(95, with_few_boxes);
 }
 
+/// A nucleus has honey combs to give, and so has the shelf; the nucleus keeps its own.
+#[test]
+fn the_shelf_gives_before_a_colony_where_it_serves_as_well() {
+    let frames = vec![
+        plain::group(4, plain::frame(600, 0, 20)),
+        plain::group(2, plain::frame(0, 600, 10)),
+        plain::group(2, plain::frame(0, 0, 10)),
+    ];
+    let mut lines = vec![
+        plain::line("brood", 400, 0),
+        plain::line("food", 0, 500),
+        plain::line("comb", 0, 0),
+    ];
+    lines[2].ask.brood.most = Milli(0);
+    let mut yard = plain::yard(plain::colony(frames, 0), plain::kind(2, lines, 1000));
+    yard.store_room = vec![
+        SpareFrames {
+            count: 2,
+            frame: plain::frame(0, 900, 0),
+        },
+        SpareFrames {
+            count: 2,
+            frame: plain::frame(0, 0, 0),
+        },
+    ];
+    let stocking = checked(&yard, &SolveOptions::default());
+    let plan = stocking.expect("sound").expect("stocked").plan;
+    assert_eq!(plan.compartments.len(), 2);
+    let taken: u64 = plan.drawn().values().sum();
+    assert_eq!(taken, 2, "{plan:#?}");
+}
+
 /// Two colonies, each near the boxes of the other's site alone by drift: brood goes where no bees fly home. Each box gets
 /// the honey comb of its brood's colony.
 #[test]

@@ -24,6 +24,14 @@ impl Source {
             Self::Shelf(_) => None,
         }
     }
+
+    /// Position in [`Instance::classes`].
+    pub fn class(self, instance: &Instance) -> usize {
+        match self {
+            Self::Item(donor, item) => instance.donors[donor].items[item].class,
+            Self::Shelf(class) => class,
+        }
+    }
 }
 
 /// What of each source serves each need, and where it is.

@@ -1,5 +1,5 @@
-//! Brood is spared where comb serves as well and costs no more, and stores where less full comb does: ties that the
-//! totals leave open.
+//! Brood is spared where comb serves as well and costs no more, stores where less full comb does, and colonies' frames
+//! where those of the shelf do: ties that the totals leave open.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,13 +7,14 @@ use itertools::Itertools;
 
 use super::Totals;
 use super::piles::Source;
+use crate::plan::Cost;
 use crate::scenario::{FrameState, Scenario};
 use crate::solve::instance::{Instance, Item};
-use crate::solve::master::cost_of;
+use crate::solve::master::{cost_of, cost_of_donor};
 
 /// Exchanges frames with brood for frames without, then those with stores, where none are asked for, for such with
-/// less; of the shelf or of the same colony, those of the shelf also of colonies that are opened, as far as that breaks
-/// no rule and costs no more. Bees that would have ridden are taken all the same.
+/// less, then those of colonies for such of the shelf; of the shelf or of the same colony, those of the shelf also of
+/// colonies that are opened, as far as that breaks no rule and costs no more. Bees that would have ridden are taken all the same.
 pub(crate) fn spare(scenario: &Scenario, instance: &Instance, mut totals: Totals) -> Totals {
     let of_frames = totals.frames.keys().map(|&(donor, _, _)| donor);
     let opened = of_frames.chain(totals.bees.keys().map(|&(donor, _)| donor));
@@ -24,10 +25,7 @@ pub(crate) fn spare(scenario: &Scenario, instance: &Instance, mut totals: Totals
     };
     for used in served(&totals) {
         for comb in combs.as_good(used) {
-            while combs.spares(&totals, used, comb)
-                && let Some(spared) = exchanged(instance, &totals, used, comb)
-            {
-                totals = spared;
+            while combs.spares(&totals, used, comb) && exchange(instance, &mut totals, used, comb) {
             }
         }
     }
@@ -54,16 +52,9 @@ struct Combs<'a> {
 }
 
 impl Combs<'_> {
-    fn class(&self, source: Source) -> usize {
-        match source {
-            Source::Item(donor, item) => self.instance.donors[donor].items[item].class,
-            Source::Shelf(class) => class,
-        }
-    }
-
     /// Without brood, and serves the same need as well, the emptiest first.
     fn as_good(&self, (source, need): Served) -> Vec<Source> {
-        let place = |source: Source| self.instance.classes[self.class(source)][need];
+        let place = |source: Source| self.instance.classes[source.class(self.instance)][need];
         let shelf = (0..self.instance.shelf.len()).map(Source::Shelf);
         let donors = match source.donor() {
             Some(donor) => BTreeSet::from([donor]),
@@ -82,15 +73,19 @@ impl Combs<'_> {
         found.sorted_by_key(stores).collect()
     }
 
-    /// Whether a frame that is left of `comb` spares brood or stores.
+    /// Whether a frame that is left of `comb` spares brood, or stores, or a frame of a colony.
     fn spares(&self, totals: &Totals, (source, need): Served, comb: Source) -> bool {
         let last = used(totals, source).checked_sub(1);
         let own = last.and_then(|last| self.frame(source, last));
-        let Some((own, comb)) = own.zip(self.frame(comb, used(totals, comb))) else {
+        let Some((own, other)) = own.zip(self.frame(comb, used(totals, comb))) else {
             return false;
         };
-        let stores = || self.asks_for_no_stores(own, need) && comb.stores < own.stores;
-        own.brood.0 > 0 || stores()
+        let plain = self.asks_for_no_stores(own, need) && self.asks_for_no_stores(other, need);
+        let spent = |source: Source, frame: &FrameState| {
+            let stores = if plain { frame.stores.0 } else { 0 };
+            (frame.brood.0 > 0, stores, source.donor().is_some())
+        };
+        spent(comb, other) < spent(source, own)
     }
 
     /// Whether what is asked for, the line or the substitute that a frame fits, may be without stores.
@@ -147,39 +142,89 @@ fn used(totals: &Totals, source: Source) -> u32 {
     }
 }
 
-/// The totals with one frame exchanged; `None` where that breaks a rule or costs more.
-fn exchanged(
+/// Exchanges one frame, unless that breaks a rule or costs more; whether it did.
+fn exchange(
     instance: &Instance,
-    totals: &Totals,
+    totals: &mut Totals,
     (source, need): Served,
     comb: Source,
-) -> Option<Totals> {
-    let mut other = totals.clone();
-    match source {
-        Source::Item(donor, item) => one_less(&mut other.frames, (donor, item, need))?,
-        Source::Shelf(class) => one_less(&mut other.shelf, (class, need))?,
+) -> bool {
+    let donors: BTreeSet<usize> = [source, comb]
+        .into_iter()
+        .filter_map(Source::donor)
+        .collect();
+    let prices = &instance.prices;
+    let place = |of: Source| instance.classes[of.class(instance)][need].map_or(0, i64::from);
+    let costs = |totals: &Totals, place: i64| {
+        let of_donors = donors.iter().map(|&at| cost_of_own(instance, totals, at));
+        of_donors.fold((0, prices.substitute.0 * place), |sum, cost| {
+            (sum.0 + cost.honey.0, sum.1 + cost.total(prices).0)
+        })
+    };
+    let before = costs(totals, place(source));
+    if !replace(instance, totals, need, (source, comb)) {
+        return false;
     }
-    *match comb {
-        Source::Item(donor, at) => other.frames.entry((donor, at, need)).or_default(),
-        Source::Shelf(class) => other.shelf.entry((class, need)).or_default(),
+    let after = costs(totals, place(comb));
+    let honey = |room| {
+        after.0 <= before.0 || cost_of(instance, totals).honey.0 - instance.base.honey.0 <= room
+    };
+    let may = after.1 <= before.1
+        && instance.honey_room.is_none_or(honey)
+        && donors
+            .iter()
+            .all(|&donor| may_give(instance, totals, donor));
+    if !may {
+        replace(instance, totals, need, (comb, source));
+    }
+    may
+}
+
+/// Puts one frame in the place of another. Bees that would have ridden are loose then. `false`, and nothing is done, where the
+/// frame is not among the totals.
+fn replace(
+    instance: &Instance,
+    totals: &mut Totals,
+    need: usize,
+    (from, to): (Source, Source),
+) -> bool {
+    let gone = match from {
+        Source::Item(donor, item) => one_less(&mut totals.frames, (donor, item, need)),
+        Source::Shelf(class) => one_less(&mut totals.shelf, (class, need)),
+    };
+    if gone.is_none() {
+        return false;
+    }
+    *match to {
+        Source::Item(donor, item) => totals.frames.entry((donor, item, need)).or_default(),
+        Source::Shelf(class) => totals.shelf.entry((class, need)).or_default(),
     } += 1;
-    if let Source::Item(donor, item) = source {
-        let least = instance.donors[donor].items[item].least;
-        if least > 0 {
-            let site = instance.kinds[instance.needs[need].kind].site;
-            let bees = other.bees.get_mut(&(donor, site))?;
-            *bees = (bees.0 - least, bees.1 + least);
+    let site = instance.kinds[instance.needs[need].kind].site;
+    for (of, sign) in [(from, -1), (to, 1)] {
+        if let Source::Item(donor, item) = of
+            && let Some(bees) = totals.bees.get_mut(&(donor, site))
+        {
+            let least = sign * instance.donors[donor].items[item].least;
+            *bees = (bees.0 + least, bees.1 - least);
         }
     }
-    let mut donors = [source, comb].into_iter().filter_map(Source::donor);
-    if !donors.all(|donor| may_give(instance, &other, donor)) {
-        return None;
+    true
+}
+
+/// What it costs that one colony gives what the totals take of it.
+fn cost_of_own(instance: &Instance, totals: &Totals, at: usize) -> Cost {
+    let mut frames: BTreeMap<usize, u32> = BTreeMap::new();
+    for (&(_, item, _), &count) in totals.frames.range((at, 0, 0)..(at + 1, 0, 0)) {
+        *frames.entry(item).or_default() += count;
     }
-    let (before, after) = (cost_of(instance, totals), cost_of(instance, &other));
-    let given_up = after.honey.0 - instance.base.honey.0;
-    let cheap = after.total(&instance.prices) <= before.total(&instance.prices)
-        && instance.honey_room.is_none_or(|room| given_up <= room);
-    cheap.then_some(other)
+    let frames: Vec<(usize, u32)> = frames.into_iter().collect();
+    let bees = totals.bees.range((at, 0)..(at + 1, 0));
+    let taken = bees.map(|(_, (riding, loose))| riding + loose).sum();
+    let mut cost = cost_of_donor(&instance.donors[at], &frames, taken);
+    if !instance.near {
+        cost.otherwise = 0;
+    }
+    cost
 }
 
 fn one_less<K: Ord>(counts: &mut BTreeMap<K, u32>, key: K) -> Option<()> {
