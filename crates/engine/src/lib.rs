@@ -110,6 +110,11 @@ pub trait Model {
     fn allows(&self, set: usize, tag: &Self::Tag) -> bool;
     /// Whether to stop: the time limit came, or it was called off.
     fn stop(&self) -> bool;
+    /// What searches for columns have taken since this was last asked, in the unit of [`Limits::work`]: about as long as a
+    /// set takes in a relaxation where its columns are at hand; default: nothing worth counting.
+    fn searched(&self) -> usize {
+        0
+    }
 }
 
 /// The Lagrangian bound at these prices, in multiples of 2^-[`SHIFT`]; of sets whose least reduced cost is known

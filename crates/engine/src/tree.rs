@@ -64,7 +64,7 @@ pub struct Limits {
     pub below: i64,
     /// How near to the least a cost will do.
     pub near: Near,
-    /// Work to do at most, in relaxations times sets; deterministic.
+    /// Work to do at most, in relaxations times sets, with [`Model::searched`]; deterministic.
     pub work: usize,
     /// Any solution will do.
     pub first: bool,
@@ -169,6 +169,7 @@ pub fn branch_and_bound<B: Branching>(
         heap: BinaryHeap::new(),
         nodes: Vec::new(),
     };
+    model.searched();
     let all = Rc::new(model.domains());
     queue.push(
         i64::MIN,
@@ -195,6 +196,7 @@ pub fn branch_and_bound<B: Branching>(
             model.enter(&node.domains, node.split.as_ref());
             simplex.take_up(model, Objective::Cost);
             let end = simplex.search(model, cutoff(below, model.step()));
+            found.work += model.searched();
             let bound = bound.max(stepped(whole(simplex.bound), model.step()));
             if end == End::Stopped {
                 found.bound = found.bound.min(bound);
@@ -277,7 +279,7 @@ pub fn branch_and_bound<B: Branching>(
                 _ if nodes <= PLAIN && limits.near.within > 1 => Choice::first(candidates),
                 _ => gains.choose(model, simplex, at, candidates),
             };
-            found.work += std::mem::take(&mut gains.tried) * model.sets();
+            found.work += std::mem::take(&mut gains.tried) * model.sets() + model.searched();
             match choice {
                 Choice::Both([first, second]) => {
                     queue.push(bound, child(second));

@@ -258,9 +258,9 @@ fn nothing_possible_is_exit_1_in_every_format() {
 #[test]
 fn a_time_limit_that_comes_first_says_so() {
     let args = ["curve", &file("forty"), "--time-limit", "0.000001"];
-    let shown = spareframe(&args).code(1).stdout("...").check();
+    let shown = spareframe(&args).stdout("...").check();
     assert!(
-        shown.contains("Stopped before any plan was found."),
+        shown.contains("Points may be missing: a search was stopped."),
         "{shown}"
     );
     let usual = spareframe(&["curve", &file("forty")]).stdout("...").check();

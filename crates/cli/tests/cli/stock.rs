@@ -144,11 +144,19 @@ fn a_limit_is_named_only_where_lifting_it_helps() {
 }
 
 #[test]
-fn a_time_limit_that_comes_first_is_exit_1_and_an_ample_one_changes_nothing() {
-    spareframe(&["stock", &file("forty"), "--time-limit", "0.000001"])
-        .code(1)
-        .stdout("...")
-        .check();
+fn a_time_limit_that_comes_first_leaves_a_plan_and_an_ample_one_changes_nothing() {
+    let args = [
+        "stock",
+        &file("forty"),
+        "--time-limit",
+        "0.000001",
+        "-q",
+        "--format",
+        "json",
+    ];
+    let found = spareframe(&args).json();
+    assert_eq!(found["headline"]["proof"]["state"], "stopped_by_time_limit");
+    assert!(found["headline"]["worth"].as_f64() > Some(0.0));
     let proved = spareframe(&["stock", &file("first-round")])
         .stdout("...")
         .check();

@@ -180,6 +180,7 @@ impl Again {
         Beat {
             worth: now.worth.0,
             cost: (self.notable < WHATEVER).then(|| now.total.0 - self.notable.0 + 1),
+            in_hand: None,
             no_more: false,
             any: false,
             near: Near {
@@ -293,6 +294,7 @@ fn above(worth: i64) -> Beat {
     Beat {
         worth,
         cost: None,
+        in_hand: None,
         no_more: false,
         any: true,
         near: Near::EXACT,

@@ -2,6 +2,7 @@
 
 use super::cheapest::{MOST_WORK, cheapest};
 use super::engine::{Limits, Model, Near, Objective, Simplex, branch_and_bound, whole};
+use super::greedy::greedy;
 use super::instance::Instance;
 use super::master::{Clock, Master, Solution, Tag};
 use super::{Goal, Proof};
@@ -63,6 +64,8 @@ pub(crate) struct Beat {
     pub worth: i64,
     /// or as much and costs less than this, in grams with what is done; `None`: more worth alone counts.
     pub cost: Option<i64>,
+    /// A plan of so much worth is in hand, thousandths: none that is worth less is looked for.
+    pub in_hand: Option<i64>,
     /// No plan is worth more: so much is known.
     pub no_more: bool,
     /// Any such plan will do.
@@ -78,6 +81,7 @@ impl Beat {
         Self {
             worth: -1,
             cost: Some(i64::MAX),
+            in_hand: None,
             no_more: false,
             any: false,
             near: Near::EXACT,
@@ -104,7 +108,21 @@ impl Beat {
 /// downwards, and the search for a plan of it is the search for the least cost; see [`Range`] where that takes
 /// long.
 pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
-    beating(Master::new(instance, clock), Beat::nothing())
+    let master = Master::new(instance, clock);
+    let in_hand = match clock.called_off() {
+        true => None,
+        false => greedy(&master),
+    };
+    let beat = Beat {
+        in_hand: in_hand.as_ref().map(|own| own.worth),
+        ..Beat::nothing()
+    };
+    let mut minimum = beating(master, beat);
+    let price = |s: &Solution| (-s.worth, s.cost.total(&instance.prices));
+    let found = minimum.best.as_ref().map(price);
+    let better = |own: &Solution| found.is_none_or(|found| price(own) < found);
+    minimum.best = in_hand.filter(better).or(minimum.best);
+    minimum
 }
 
 /// The same of plans that beat another; where there is none, no worth is named.
@@ -147,14 +165,16 @@ pub(crate) fn beating(mut master: Master, beat: Beat) -> Minimum {
         }
         return minimum;
     }
+    let in_hand = beat.in_hand.map(|worth| worth / master.unit);
     let mut range = Range {
         high: top,
-        low: (beat.worth >= 0).then_some(least),
+        low: (beat.worth >= 0).then_some(least).or(in_hand),
         asked: 0,
     };
     // The greatest worth that is neither reached nor excluded.
     let mut open = None;
     let lowest = least + i64::from(beat.cost.is_none());
+    let lowest = lowest.max(in_hand.unwrap_or(0));
     while range.high >= lowest.max(0) {
         master
             .clock

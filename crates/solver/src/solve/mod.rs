@@ -8,6 +8,7 @@ mod columns;
 mod curve;
 mod direct;
 mod flow;
+mod greedy;
 mod instance;
 mod kind_by_kind;
 mod master;

@@ -15,7 +15,7 @@ mod tests;
 pub(crate) use listing::Listing;
 pub(crate) use pricing::Draw;
 use pricing::View;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -84,6 +84,8 @@ pub(crate) struct Columns<'a> {
     pub choices: Rc<Choices>,
     /// Prices as seen last; kept so that no memory is asked for again.
     seen: RefCell<View>,
+    /// Slots that searches have gone through since this was last asked.
+    pub searched: Cell<usize>,
 }
 
 impl<'a> Columns<'a> {
@@ -119,6 +121,7 @@ impl<'a> Columns<'a> {
             listing: None,
             whole: false,
             seen: RefCell::default(),
+            searched: Cell::default(),
         }
     }
 

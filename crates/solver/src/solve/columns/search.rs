@@ -221,6 +221,8 @@ impl Columns<'_> {
             take,
         };
         let ended = self.walk(&order, &mut visit);
+        let slots = WORK.saturating_sub(visit.bounds.steps * order.len());
+        self.searched.set(self.searched.get() + slots);
         (ended, visit.bounds.open)
     }
 }

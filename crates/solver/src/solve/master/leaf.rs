@@ -156,7 +156,7 @@ impl Master<'_> {
     }
 
     /// Whether so many compartments of each kind are within ceilings and cells.
-    fn fit(&self, compartments: &[i64]) -> bool {
+    pub fn fit(&self, compartments: &[i64]) -> bool {
         let instance = self.instance;
         let all: i64 = compartments.iter().sum();
         let worth = instance

@@ -51,6 +51,9 @@ pub(super) enum Set<'a> {
     Pool(Pool),
 }
 
+/// Slots that a search for a column goes through while a set with its columns at hand is priced (a choice).
+const SLOTS: usize = 500;
+
 /// What a column stands for.
 #[derive(Debug, Clone)]
 pub(crate) enum Tag {
@@ -120,10 +123,12 @@ impl Clock<'_> {
     }
 
     pub fn over(&self) -> bool {
-        self.until.is_some_and(|until| Instant::now() >= until)
-            || self
-                .cancel
-                .is_some_and(|cancel| cancel.load(Ordering::Relaxed))
+        self.until.is_some_and(|until| Instant::now() >= until) || self.called_off()
+    }
+
+    pub fn called_off(&self) -> bool {
+        let cancel = self.cancel;
+        cancel.is_some_and(|cancel| cancel.load(Ordering::Relaxed))
     }
 
     pub fn tell(&self, change: impl FnOnce(&mut Reached)) {
@@ -287,5 +292,10 @@ impl Model for Master<'_> {
 
     fn stop(&self) -> bool {
         self.clock.over()
+    }
+
+    fn searched(&self) -> usize {
+        let slots = self.colonies().map(|columns| columns.searched.take());
+        slots.sum::<usize>() / SLOTS
     }
 }
