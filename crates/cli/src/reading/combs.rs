@@ -74,6 +74,15 @@ pub(crate) fn combs(text: &str, usual: i64) -> Option<(Exact, Combs)> {
     ))
 }
 
+/// The share of each comb as it is written, where it is more than a whole one.
+fn beyond_full(text: &str) -> Option<&str> {
+    let (_, unit) = text::number(text)?;
+    let share = way(unit)?.1?;
+    let (number, unit) = text::number(share)?;
+    let exact = Exact::read(number, text::factor(Kind::Share, unit)?)?;
+    (!exact.within((0.0, 1.0))).then_some(share)
+}
+
 impl Cx {
     /// Combs of a key, see [`combs`].
     pub fn combs(&mut self, map: &Map, key: &str, usual: i64) -> Option<Combs> {
@@ -85,6 +94,16 @@ impl Cx {
     pub fn combs_of(&mut self, node: &Node, range: (f64, f64), usual: i64) -> Option<Combs> {
         let text = word(node);
         let Some((figure, combs)) = combs(text, usual) else {
+            if let Some(share) = beyond_full(text) {
+                self.error(
+                    "out-of-range",
+                    node.at,
+                    describe(node),
+                    "at most 100 %: then a comb is full on both sides",
+                    format!("correct `{share}`, or say how many combs there are"),
+                );
+                return None;
+            }
             self.error(
                 "wrong-type",
                 node.at,

@@ -194,16 +194,21 @@ impl Cx {
         );
     }
 
-    /// Where a key of another section belongs.
+    /// Where a key of another section belongs: `a substitute`, `an entry of `gone``.
     fn home(&self, name: &str) -> Option<String> {
         let has = |s: &&&Section| s.fields.iter().any(|f| f.key == name);
         let top = self.sections.first().map(|s| s.name);
         let place = |s: &&Section| match s.name {
             of if Some(of) == top => "the top of the file".to_owned(),
-            of => format!("a {of}"),
+            of => part(of),
         };
         let homes: Vec<String> = self.sections.iter().filter(has).map(place).collect();
-        (!homes.is_empty()).then(|| format!("`{name}` belongs to {}", homes.join(" or ")))
+        let homes = match homes.as_slice() {
+            [] => return None,
+            [one] => one.clone(),
+            [first @ .., last] => format!("{} or {last}", first.join(", ")),
+        };
+        Some(format!("`{name}` belongs to {homes}"))
     }
 
     pub fn entries<'a>(&mut self, node: &'a Node<'a>) -> Option<&'a [(Node<'a>, Node<'a>)]> {
@@ -388,6 +393,20 @@ fn blank_lacks(name: &str, known: &[&str]) -> Option<String> {
     let (key, value) = name.split_once(':')?;
     let lacks = known.contains(&key) && !value.is_empty();
     lacks.then(|| format!("write a blank behind the colon: `{key}: {}`", cut(value)))
+}
+
+/// A section as it is spoken of.
+fn part(section: &str) -> String {
+    match section {
+        "event" => "an entry of `since`".to_owned(),
+        "batch" => "an entry of `cells`".to_owned(),
+        "taken" => "a frame in `done`".to_owned(),
+        "gone" | "standing" | "requeen" | "done" => format!("an entry of `{section}`"),
+        "settings" | "prices" | "keep" | "draw" | "again" | "rearing" | "intervals" => {
+            format!("`{section}`")
+        }
+        of => format!("a {of}"),
+    }
 }
 
 /// The beginning of a text, enough to recognise it.

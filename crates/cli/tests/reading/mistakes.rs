@@ -19,6 +19,12 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("brood: 80 %", "brood: 80", "80,", "`80 %`"),
     ("brood: 80 %", "brood: 80 percent", "80 percent", "`80 %`"),
     ("brood: 5 combs", "brood: six", "six", "`6 combs`"),
+    (
+        "brood: 5 combs",
+        "brood: 5 combs at 140 %",
+        "5 combs at 140",
+        "correct `140 %`",
+    ),
     ("bees: 8 frames", "bees: 8 combs", "8 combs", "`8 frames`"),
     ("bees: 8 frames", "bees: 20.000", "20.000", "`20000`"),
     ("bees: 8 frames", "bees: 20,000", "20,000", "`20000`"),
@@ -69,6 +75,12 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("role: nucleus", "Rolle: nucleus", "Rolle", "`role`"),
     ("store room:", "store_room:", "store_room", "`store room`"),
     ("empty: 2", "queen: yes", "queen", "belongs to a frame"),
+    (
+        "empty: 2",
+        "group: 2",
+        "group",
+        "belongs to an entry of `gone` or a frame in `done`",
+    ),
     ("{count: 6, dr", "{cells: 4, dr", "cells", "comb"),
     (
         "role: nucleus",
