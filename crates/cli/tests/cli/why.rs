@@ -304,7 +304,7 @@ fn a_change_has_one_cost_wherever_it_is_named() {
 day: 2031-05-08
 sites: {bog: {at: [58.20, 15.00]}, island: {at: [58.30, 15.10]}}
 roles:
-  production: {keep: {brood: 3 combs, bees: 5 frames, stores: 2 kg}, draw: {frames: 1}}
+  production: {keep: {brood: 3 combs, bees: 6 frames, stores: 2 kg}, draw: {frames: 1}}
 colonies:
   Sif: {site: bog, comb: Langstroth medium, brood: 6 combs at 50 %, stores: 3 combs at 40 %, bees: 7 frames}
   Tyr: {site: bog, comb: Langstroth medium, brood: 5 combs at 55 %, stores: 4 combs at 50 %, bees: 6 frames}
