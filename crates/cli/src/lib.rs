@@ -11,3 +11,4 @@ pub mod plan;
 pub mod probe;
 mod reading;
 pub mod scenario;
+mod season;

@@ -1,5 +1,6 @@
 #![doc = include_str!("../README.md")]
 
+mod chance;
 mod conflict;
 pub mod feed;
 mod interval;
@@ -7,6 +8,7 @@ mod queens;
 mod success;
 mod timeline;
 
+pub use chance::{mated, quantile, together};
 pub use conflict::{Conflict, conflicts, lost_too_soon};
 pub use interval::{INTERVALS, Interval, IntervalId, Intervals, Published, Status};
 pub use queens::{Allotted, Requeened, Wanted, allot, of_age};

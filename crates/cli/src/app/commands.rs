@@ -5,7 +5,8 @@ use super::ended::{Exit, Stop, note};
 use super::files::{label, may_write, print, write};
 use super::task::Task;
 use super::{
-    calendar, compare, curve, desk, inspect, onward, probe, share, standing, stock, verify, when,
+    calendar, compare, curve, desk, inspect, onward, probe, season, share, standing, stock, verify,
+    when,
     why,
 };
 use crate::output::plan_schema;
@@ -21,6 +22,7 @@ pub(super) fn perform(task: &Task) -> Result<Exit, Stop> {
         Task::Curve(task) => curve::perform(task),
         Task::Probe(task) => probe::perform(task),
         Task::When(task) => when::perform(task),
+        Task::Season(task) => season::perform(task),
         Task::Compare(task) => compare::perform(task),
         Task::Inspect(task) => inspect::perform(task),
         Task::Onward(task) => onward::perform(task),

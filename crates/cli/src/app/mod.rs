@@ -23,6 +23,7 @@ mod probe;
 mod progress;
 mod reply;
 mod saving;
+mod season;
 mod share;
 mod standing;
 mod stock;

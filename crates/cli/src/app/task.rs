@@ -10,6 +10,7 @@ use super::files::label;
 use super::inspect::InspectTask;
 use super::onward::OnwardTask;
 use super::probe::ProbeTask;
+use super::season::SeasonTask;
 use super::share::ShareTask;
 use super::standing::StandingTask;
 use super::stock::StockTask;
@@ -26,6 +27,7 @@ pub(super) enum Task {
     Curve(CurveTask),
     Probe(ProbeTask),
     When(WhenTask),
+    Season(SeasonTask),
     Compare(CompareTask),
     Inspect(InspectTask),
     Onward(OnwardTask),
@@ -47,6 +49,7 @@ impl Task {
             Command::Why(a) => Self::Why(WhyTask::from_args(a)?),
             Command::Curve(a) => Self::Curve(CurveTask::from_args(a)?),
             Command::When(a) => Self::When(WhenTask::from_args(a)?),
+            Command::Season(a) => Self::Season(SeasonTask::from_args(a)?),
             Command::Probe(a) => Self::Probe(ProbeTask::from_args(a)?),
             Command::Inspect(a) => Self::Inspect(InspectTask::from_args(a)?),
             Command::Onward(a) => Self::Onward(OnwardTask::from_args(a)?),

@@ -38,6 +38,8 @@ pub struct Notes {
     pub dearth: Option<(i32, i32)>,
     /// Mated queens that stand, and where they are to go.
     pub queens: Queens,
+    /// Rounds to come, where the file has a season.
+    pub season: Option<crate::scenario::season::Asked>,
     /// By colony: the count that it is reckoned from.
     pub counts: Vec<ColonyCount>,
     /// What the file says of each compartment that stands.
@@ -70,6 +72,7 @@ impl From<&Loaded> for Notes {
             rearing: loaded.rearing.clone(),
             dearth: loaded.dearth,
             queens: loaded.queens.clone(),
+            season: loaded.season.clone(),
             counts: loaded.counts.clone(),
             standing: loaded.standing.clone(),
         }

@@ -28,6 +28,7 @@ mod raise;
 pub mod reasons;
 mod report;
 mod riding;
+pub mod season;
 pub mod share;
 pub mod standing;
 mod stays;

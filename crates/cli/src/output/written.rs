@@ -5,6 +5,7 @@ use super::compare::{self, CompareReport};
 use super::curve::{self, CurveReport};
 use super::probe::{self, ProbeReport};
 use super::reasons::{self, WhyReport};
+use super::season::{self, SeasonReport};
 use super::share::{self, Shared};
 use super::standing::{self, StandingReport};
 use super::when::{self, WhenReport};
@@ -205,6 +206,21 @@ impl Written for WhenReport {
             Markdown => Ok(when::markdown(self)),
             Csv => when::csv(self).map_err(failed),
             Svg => when::svg(self).map_err(failed),
+            _ => data(self, format),
+        }
+    }
+}
+
+impl Written for SeasonReport {
+    const WHAT: &'static str = "the season";
+    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Ics, Json, Yaml];
+
+    fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
+        match format {
+            Table => Ok(season::table(self, layout)),
+            Markdown => Ok(season::markdown(self)),
+            Csv => season::csv(self).map_err(failed),
+            Ics => season::ics(self).ok_or(Unwritten::NoDay),
             _ => data(self, format),
         }
     }

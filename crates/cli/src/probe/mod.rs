@@ -9,7 +9,13 @@ mod typed;
 mod values;
 
 pub(crate) use path::key;
+
 pub use typed::Typed;
+
+/// The figures of a range, as `6..40 by 2`; `None` where it is none.
+pub(crate) fn figures(text: &str) -> Option<Vec<String>> {
+    range::figures(text).ok()
+}
 
 use crate::reading::{Cx, Finding, Node, Severity, plain};
 use crate::scenario::{Loaded, SECTIONS, convert, tree};

@@ -103,7 +103,7 @@ pub(super) fn too_many(cx: &mut Cx, at: At, found: &str) {
 fn figure(kind: Kind) -> Kind {
     match kind {
         Kind::Cap(of) | Kind::Range(of) => figure(*of),
-        Kind::Cells => Kind::Count,
+        Kind::Cells | Kind::PerRound | Kind::CountOrMost => Kind::Count,
         kind => kind,
     }
 }

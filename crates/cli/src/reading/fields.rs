@@ -32,6 +32,8 @@ pub(crate) enum Kind {
     Names,
     Date,
     TwoDates,
+    /// A list of dates, or the words that make one.
+    Rounds,
     Coordinates,
     Flag,
     /// A reason, or yes or no.
@@ -40,6 +42,10 @@ pub(crate) enum Kind {
     Cells,
     /// The section `draw`, or the word `all`.
     DrawOrAll,
+    /// A whole number, or a list of them, one for each round.
+    PerRound,
+    /// A whole number, or `most`.
+    CountOrMost,
     /// A cap: the kind named, or `none`.
     Cap(&'static Kind),
     /// One section.
@@ -76,11 +82,14 @@ impl Kind {
             Self::Names => "list of names".into(),
             Self::Date => "date".into(),
             Self::TwoDates => "two dates".into(),
+            Self::Rounds => "list of dates, or `every 14 days from … to …`".into(),
             Self::Coordinates => "latitude and longitude".into(),
             Self::Flag => "yes or no".into(),
             Self::Hold => "text, yes or no".into(),
             Self::Cells => "number, map or list of batch".into(),
             Self::DrawOrAll => "draw, or `all`".into(),
+            Self::PerRound => "whole number, or a list of them".into(),
+            Self::CountOrMost => "whole number, or `most`".into(),
             Self::Cap(of) => format!("{}, or `none`", of.title()),
             Self::Section(of) => of.into(),
             Self::MapOf(of) => format!("map of {of}"),

@@ -135,6 +135,18 @@ pub const CODES: &[(&str, &str)] = &[
         "not-to-requeen",
         "a colony is to get a queen that is left untouched or taken apart",
     ),
+    (
+        "round-too-soon",
+        "a round of the season is days before the boxes of an earlier one are free",
+    ),
+    (
+        "want-too-soon",
+        "something is wanted before any queen of the season can be ready",
+    ),
+    (
+        "more-than-made",
+        "more is wanted of a season than its boxes can ever hold",
+    ),
 ];
 
 /// Something the reader found in a scenario or a plan.

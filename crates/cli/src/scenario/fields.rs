@@ -1,14 +1,14 @@
 //! The format as tables: reader, schema and reference are driven by them.
 
 use crate::reading::Kind::{
-    Area, Bees, Cap, Cells, Combs, Coordinates, Count, Date, Days, DrawOrAll, Flag, Frames, Grams,
-    Hold, Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf, Range,
-    Section as One, Share, Text, TwoDates,
+    Area, Bees, Cap, Cells, Combs, Coordinates, Count, CountOrMost, Date, Days, DrawOrAll, Flag,
+    Frames, Grams, Hold, Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf,
+    PerRound, Range, Rounds, Section as One, Share, Text, TwoDates,
 };
 use crate::reading::{Section, section};
 
 /// Ranges that several keys share; beyond any apiary, and far below what a sum can hold.
-const COUNT: f64 = 10_000.0;
+pub(crate) const COUNT: f64 = 10_000.0;
 const BEES: f64 = 1_000_000.0;
 const GRAMS: f64 = 10_000_000.0;
 /// Dearest part of the cost (a choice: a hundred kilograms forbid as well as any price).
@@ -35,6 +35,7 @@ section! { TOP = "scenario" {
     "dearth": TwoDates, "none", "first and last day on which bees find nothing and live from their stores; for later days", since 2;
     "standing": ListOf("standing"), "nothing", "compartments in which bees stand from an earlier day", since 2;
     "requeen": ListOf("requeen"), "none", "colonies that are to get a mated queen out of what stands, in this order", since 2;
+    "season": One("season"), "no season is planned", "rounds to come, and what their queens are for", since 2;
     "done": ListOf("done"), "nothing", "what is already in compartments today; all else stays as it was before";
 } }
 section! { SETTINGS = "settings" {
@@ -254,6 +255,29 @@ section! { REQUEEN = "requeen" {
     "by": Date, "none", "last day on which she is to go in", since 2;
     "prepared": Date, "not yet", "the day its old queen was found and taken out; from then on it has none", since 2;
 } }
+section! { SEASON = "season" {
+    "rounds": Rounds, "required", "days on which boxes are stocked and next cells given, each once, the first first; those before `day` are over", since 2;
+    "cells": PerRound, [0.0, COUNT], "as many as there is room for; on `day` those of `cells` at the top", "cells at hand for each round: one number for all, or one for each round of the file", since 2;
+    "success": Share, [0.01, 1.0], "the middle of `success` of `rearing`, else 75 % (a choice inside what is published)", "share of the cells from which a mated queen is counted on", since 2;
+    "spread": Share, [0.0, 0.4], "16 % (a choice)", "by how much success differs from round to round, as a standard deviation", since 2;
+    "wants": ListOf("want"), "as many queens as there can be", "what the queens are for, the first first: each is met as far as those before it allow", since 2;
+    "last draw": Date, "15 July of the first round's year, later by `season shift` (a choice)", "last day on which frames or bees leave a colony", since 2;
+    "drones until": Date, "not counted", "last day on which enough drones fly; queens of a round fly by then, or it gets no cells", since 2;
+    "winter": One("winter"), "nothing is asked of colonies in autumn", "the day on which all that winters is to be strong enough", since 2;
+} }
+section! { WANT = "want" {
+    "queens": CountOrMost, [1.0, COUNT], "none", "mated queens that leave, as for sale; one of `queens`, `nuclei`, `requeen` and `winter` stands in each entry", since 2;
+    "nuclei": CountOrMost, [1.0, COUNT], "none", "nuclei made on round days, each with a mated queen", since 2;
+    "box": Name, "the only kind of box that takes mated queens", "of nuclei: kind of box that they are made in, by its recipe", since 2;
+    "requeen": Names, "none", "colonies that get a mated queen each", since 2;
+    "winter": CountOrMost, [1.0, COUNT], "none", "queens that winter with their bees in the boxes that they are in, united where they are too weak", since 2;
+    "by": Date, "the day on which queens of the last round may be taken; of `winter` its own day", "last day on which it is of use", since 2;
+} }
+section! { WINTER = "winter" {
+    "on": Date, "required", "the day on which strength is looked at", since 2;
+    "bees": Bees, [0.0, BEES], "5000 (mild to middling winters; 10,000 where frost lasts)", "fewest bees of what winters", since 2;
+    "food": Grams, [0.0, GRAMS], "10 kg (a choice)", "food of what winters in boxes, by the end of feeding", since 2;
+} }
 section! { DONE = "done" {
     "box": Name, "required", "kind of box";
     "number": Count, [1.0, COUNT], "1", "which box of the kind, from 1";
@@ -296,6 +320,9 @@ pub(crate) static SECTIONS: &[&Section] = &[
     &INTERVALS,
     &STANDING,
     &REQUEEN,
+    &SEASON,
+    &WANT,
+    &WINTER,
     &DONE,
     &TAKEN,
 ];

@@ -16,6 +16,7 @@ mod rearing;
 mod recipes;
 mod reference;
 mod schema;
+pub mod season;
 mod since;
 mod standing;
 mod stands;
@@ -58,6 +59,8 @@ pub struct Loaded {
     pub standing: Vec<Stands>,
     /// Mated queens that stand, and where they are to go.
     pub queens: Queens,
+    /// Rounds to come, where the file has a season.
+    pub season: Option<season::Asked>,
     /// The day of the counts of colonies and compartments that name none.
     pub counted: Option<jiff::civil::Date>,
     /// By colony: the count that what stands in `scenario` is reckoned from.

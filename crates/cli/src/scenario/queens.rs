@@ -270,7 +270,7 @@ fn day_of(cx: &mut Cx, m: &Map, key: &str) -> Option<(Date, At)> {
 }
 
 /// A colony that nobody opens, or of which nothing stays, gets no queen.
-fn untouched(cx: &mut Cx, at: At, colony: Option<&s::Colony>) {
+pub(super) fn untouched(cx: &mut Cx, at: At, colony: Option<&s::Colony>) {
     let Some(colony) = colony else { return };
     let (found, way_out) = match (&colony.hold, colony.apart) {
         (Some(_), _) => (

@@ -95,6 +95,17 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
         Kind::TwoDates => {
             json!({"type": "array", "minItems": 2, "maxItems": 2, "items": date()})
         }
+        Kind::Rounds => json!({"anyOf": [
+            {"type": "array", "minItems": 1, "items": date()},
+            {"type": "string", "pattern": "^ *every "},
+        ]}),
+        Kind::PerRound => {
+            let count = of_kind(Kind::Count, range);
+            json!({"anyOf": [count, {"type": "array", "minItems": 1, "items": count}]})
+        }
+        Kind::CountOrMost => {
+            json!({"anyOf": [of_kind(Kind::Count, range), {"const": "most"}]})
+        }
         Kind::Coordinates => json!({
             "type": "array",
             "minItems": 2,

@@ -14,7 +14,7 @@ use super::recipes::{Recipe, recipe};
 use super::standing::{crowded, standing};
 use super::stands::Stands;
 use super::weeks::{count_day, raised_in};
-use super::{Loaded, Places, fit};
+use super::{Loaded, Places, fit, season};
 use crate::reading::{At, Cx, Map, Names, Node, Value, describe, word};
 use spareframe_rearing::IntervalId;
 use spareframe_solver as s;
@@ -250,11 +250,13 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         crowded(cx, &top, &sc);
     }
     let queens = queens(cx, &top, (&known, &rearing), &standing, &mut sc);
+    let colonies: Names = match top.get("colonies").map(|n| &n.value) {
+        Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
+        _ => Names::default(),
+    };
+    let season = top.get("season");
+    let season = season.and_then(|n| season::season(cx, n, (&known, &rearing), &sc, &colonies));
     if let Some(node) = top.get("done") {
-        let colonies = match top.get("colonies").map(|n| &n.value) {
-            Some(Value::Map(entries)) => entries.iter().map(|(name, _)| word(name)).collect(),
-            _ => Names::default(),
-        };
         done(cx, node, (colonies, &counts), &mut sc);
     }
     // What could not be read would look unused or missing.
@@ -271,6 +273,7 @@ pub(crate) fn convert(cx: &mut Cx, root: &Node) -> Option<Loaded> {
         rearing,
         standing,
         queens,
+        season,
         dearth: known.dearth,
         counted: known.counted,
         counts: reckoned,

@@ -52,7 +52,8 @@ pub fn whole() -> Value {
         },
         "boxes": {
             "mating box": {"count": 3, "compartments": 2, "site": "far", "recipe": "half"},
-            "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5}
+            "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5},
+            "nucleus": {"count": 2, "site": "far", "recipe": "half", "takes": "mated queens"}
         },
         "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
         "rearing": {"grafted": "2031-05-10", "intervals": {"cells in": "1 day"}},
@@ -61,6 +62,11 @@ pub fn whole() -> Value {
              "extra bees": 1200, "frames": [{"brood": "20 %"}]}
         ],
         "requeen": [{"colony": "Elm"}],
+        "season": {
+            "rounds": ["2031-05-20", "2031-06-17"],
+            "wants": [{"queens": 3, "by": "2031-07-20"}, {"nuclei": 1, "box": "nucleus"}, {"requeen": ["Ash"]}, {"winter": 1}],
+            "winter": {"on": "2031-10-15"}
+        },
         "done": [
             {"box": "mating box", "frames": [{"colony": "Elm", "group": 1}, {"store room": 1}]},
             {"box": "small box", "number": 2, "bees": {"Ash": 900}},
@@ -115,7 +121,53 @@ pub const SAMPLES: &[Sample] = &[
             ("done", "[{box: small box, bees: {Elm: 800}}]"),
             ("rearing", "{ripe: 2031-05-21}"),
             ("dearth", "[2031-06-10, 2031-06-20]"),
+            ("season", "{rounds: [2031-05-20]}"),
         ],
+    ),
+    (
+        "season",
+        "season",
+        "/season",
+        &[
+            ("rounds", "every 14 days from 2031-05-20 to 2031-07-15"),
+            ("cells", "[8, 4]"),
+            ("success", "65 %"),
+            ("spread", "10 %"),
+            ("wants", "[{queens: most}, {winter: 1}]"),
+            ("last draw", "2031-07-01"),
+            ("drones until", "2031-08-20"),
+            ("winter", "{on: 2031-10-10}"),
+        ],
+    ),
+    (
+        "want",
+        "season.wants[1]",
+        "/season/wants/0",
+        &[("queens", "most"), ("by", "2031-08-01")],
+    ),
+    (
+        "want",
+        "season.wants[2]",
+        "/season/wants/1",
+        &[("nuclei", "2"), ("box", "nucleus")],
+    ),
+    (
+        "want",
+        "season.wants[3]",
+        "/season/wants/2",
+        &[("requeen", "[Elm]")],
+    ),
+    (
+        "want",
+        "season.wants[4]",
+        "/season/wants/3",
+        &[("winter", "2")],
+    ),
+    (
+        "winter",
+        "season.winter",
+        "/season/winter",
+        &[("on", "2031-10-01"), ("bees", "6000"), ("food", "8 kg")],
     ),
     (
         "settings",

@@ -15,6 +15,7 @@ mod onward;
 mod queens;
 mod read;
 mod schema;
+mod season;
 mod standing;
 mod values;
 mod versions;

@@ -8,6 +8,7 @@ use crate::output::compare::CompareReport;
 use crate::output::curve::CurveReport;
 use crate::output::probe::ProbeReport;
 use crate::output::reasons::WhyReport;
+use crate::output::season::SeasonReport;
 use crate::output::share::Shared;
 use crate::output::standing::StandingReport;
 use crate::output::when::WhenReport;
@@ -45,6 +46,8 @@ pub(super) enum Command {
     Curve(Curve),
     /// Show how many compartments could be stocked on each of the next days
     When(When),
+    /// Plan a season: how many to stock today, and what it leads to
+    Season(Season),
     /// List what has changed from an old plan to a new one
     Compare(Compare),
     /// Put a spreadsheet's table of inspections into a scenario, or write one to fill in
@@ -136,6 +139,30 @@ pub(super) struct When {
     pub(super) every: u32,
     #[command(flatten)]
     pub(super) writing: Writing<WhenReport>,
+    #[command(flatten)]
+    pub(super) time: Time,
+    #[command(flatten)]
+    pub(super) table: Table,
+    #[command(flatten)]
+    pub(super) said: Said,
+    #[command(flatten)]
+    pub(super) mark: Mark,
+}
+
+#[derive(Debug, ClapArgs)]
+#[command(mut_arg("verbose", |arg| arg.help("Add to the table what the honey estimate assumes")))]
+pub(super) struct Season {
+    #[command(flatten)]
+    pub(super) of: Scenario,
+    /// Set the season beside itself with other numbers of boxes, as 6..40 or 6..40 by 2; of several kinds, as
+    /// `mating box=6..40`
+    #[arg(long, value_name = "NUMBERS")]
+    pub(super) boxes: Option<String>,
+    /// Write today's plan too, as `stock` does, in the format of the file's ending (yaml, json, md, txt, svg)
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) plan: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) writing: Writing<SeasonReport>,
     #[command(flatten)]
     pub(super) time: Time,
     #[command(flatten)]

@@ -16,22 +16,31 @@ const REMINDER: &str = "-PT6H";
 #[must_use]
 pub fn ics(report: &Report, calendar: Option<&Calendar>, revision: u32) -> Option<String> {
     let day: Date = report.day.as_deref()?.parse().ok()?;
-    let stamp = format!("{}T000000Z", basic(day));
-    let mut out = icalendar::Calendar::empty();
-    out.append_property(("VERSION", "2.0"));
-    out.append_property(("PRODID", "-//Spareframe//share//EN"));
-    out.append_property(("CALSCALE", "GREGORIAN"));
     let title = report.title.as_deref().unwrap_or_default();
     let entries = match calendar {
         Some(calendar) => dates(report, &calendar.entries),
         None => vec![stocking(report, day)],
     };
-    for entry in &entries {
+    Some(dated(&entries, day, (title, revision)))
+}
+
+/// Entries as a calendar, as of a day.
+pub(in crate::output) fn dated(
+    entries: &[Entry],
+    day: Date,
+    (title, revision): (&str, u32),
+) -> String {
+    let stamp = format!("{}T000000Z", basic(day));
+    let mut out = icalendar::Calendar::empty();
+    out.append_property(("VERSION", "2.0"));
+    out.append_property(("PRODID", "-//Spareframe//share//EN"));
+    out.append_property(("CALSCALE", "GREGORIAN"));
+    for entry in entries {
         if let Some(event) = event(entry, (title, &stamp, revision)) {
             out.push(event);
         }
     }
-    Some(folded(&out.to_string()))
+    folded(&out.to_string())
 }
 
 /// Most bytes of a line (RFC 5545, section 3.1).

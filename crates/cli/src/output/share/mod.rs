@@ -17,6 +17,7 @@ mod site;
 
 pub use csv::csv;
 pub(crate) use csv::defused;
+pub(super) use dates::dated;
 pub use dates::ics;
 pub use page::{Shared, html};
 pub(crate) use page::{parts, served};

@@ -1,0 +1,463 @@
+//! From a season that is decided to its record.
+
+use super::super::assumptions;
+use super::super::build::{Notes, decimal};
+use super::super::counted::counted_on;
+use super::super::report::Report;
+use super::report::{
+    AgainstReport, AutumnReport, BoxesReport, CourseReport, DrawReport, FORMAT_VERSION,
+    HeadlineReport, KindCount, QueensReport, RoundReport, SeasonReport, UnitsReport, WantReport,
+    WeakReport,
+};
+use super::words;
+use crate::scenario::season::{Asked, What};
+use crate::season::Planned;
+use jiff::ToSpan;
+use jiff::civil::Date;
+use spareframe_rearing::{Known, Reared, mated, quantile, timeline, together};
+use spareframe_season::{Binds, Counted, Met, Outlook, Stocked, Strength};
+use spareframe_solver::Scenario;
+
+/// Days before the winter's day by which what winters is united and fed (a choice: while there are warm days).
+const BEFORE_WINTER: i64 = 42;
+/// Limits that are said of a want (a choice).
+const SAID: usize = 3;
+
+/// What was decided.
+pub(crate) struct Found<'a> {
+    pub scenario: &'a Scenario,
+    pub notes: &'a Notes,
+    pub asked: &'a Asked,
+    pub planned: &'a Planned,
+    pub outlook: &'a Outlook,
+    /// So many fewer today than sums would allow.
+    pub fewer: i64,
+    /// Today's round.
+    pub plan: Report,
+    /// Other numbers today.
+    pub against: Vec<(i64, Outlook)>,
+    /// Other numbers of boxes: which kind, how many.
+    pub boxes: Vec<(usize, u32, Outlook)>,
+}
+
+/// Builds the record.
+pub(crate) fn build(found: Found) -> SeasonReport {
+    let by = headline_day(&found);
+    let wants = wants(&found);
+    let against = found.against.iter();
+    let against = against.map(|(cells, outlook)| against_one(&found, *cells, outlook, by));
+    let boxes = found.boxes.iter();
+    let boxes = boxes.map(|(kind, count, outlook)| boxes_of(&found, (*kind, *count), outlook, by));
+    let season = &found.planned.season;
+    SeasonReport {
+        spareframe_season: FORMAT_VERSION,
+        title: found.notes.title.clone(),
+        day: day(&found, 0),
+        counted_on: counted_on(found.notes),
+        headline: headline(&found, &wants, by),
+        today_against_the_season: against.collect(),
+        rounds: rounds(&found),
+        colonies: colonies(&found),
+        queens: queens(&found),
+        autumn: autumn(&found),
+        boxes: boxes.collect(),
+        success: decimal(season.success.into(), 100.0),
+        spread: found.planned.spread,
+        last_draw: season.last_draw.map(|last| day(&found, last)),
+        mind: words::mind(),
+        estimate_assumptions: assumptions(found.scenario),
+        wants,
+        plan: found.plan,
+    }
+}
+
+fn day(found: &Found, after: i32) -> String {
+    let day = found.planned.day(after);
+    day.map_or(String::new(), |day| day.to_string())
+}
+
+/// The last day by which queens are wanted, else the day on which those of the last round may be taken.
+fn headline_day(found: &Found) -> i32 {
+    let season = &found.planned.season;
+    let leave = season
+        .wants
+        .iter()
+        .filter(|want| want.what != spareframe_season::What::Kept);
+    let last = season.rounds.last().map_or(0, |round| round.day) + season.days.usable;
+    leave.map(|want| want.by).max().unwrap_or(last)
+}
+
+fn counted_by(outlook: &Outlook, day: i32) -> Option<&Counted> {
+    outlook.queens.iter().rfind(|counted| counted.day <= day)
+}
+
+fn queens_by(outlook: &Outlook, day: i32) -> i64 {
+    counted_by(outlook, day).map_or(0, |counted| counted.queens)
+}
+
+/// Least and most in eight of ten seasons, of so many queens as come by a day.
+fn range(found: &Found, by: i32) -> (i64, i64) {
+    let season = &found.planned.season;
+    let (mean, spread) = (f64::from(season.success) / 100.0, found.planned.spread);
+    let mut chances = vec![1.0];
+    let mut sure = 0;
+    let mut add = |cells: i64| {
+        let cells = u32::try_from(cells).unwrap_or(0);
+        chances = together(&chances, &mated(cells, mean, spread));
+    };
+    let rounds = found.outlook.rounds.iter();
+    for round in rounds.filter(|round| round.day + season.days.usable <= by) {
+        add(round.cells());
+    }
+    for ready in season.queens.iter().filter(|ready| ready.day <= by) {
+        match ready.mated {
+            true => sure += i64::from(ready.count),
+            false => add(ready.count.into()),
+        }
+    }
+    let at = |share| i64::try_from(quantile(&chances, share)).unwrap_or(0) + sure;
+    (at(0.1), at(0.9))
+}
+
+fn headline(found: &Found, wants: &[WantReport], by: i32) -> HeadlineReport {
+    let plan = &found.plan.headline;
+    let kinds = plan.kinds.iter();
+    let next: i64 = kinds.map(|kind| i64::from(kind.next_cells)).sum();
+    let compartments = found.plan.compartments.iter();
+    let nuclei = compartments
+        .filter(|compartment| compartment.queen.is_some())
+        .count();
+    let whole = |want: &WantReport| want.asked.is_some_and(|asked| want.met >= i64::from(asked));
+    let unmet = wants.iter().position(|want| !whole(want));
+    let (queens_least, queens_most) = range(found, by);
+    let season = &found.planned.season;
+    let next_round = season.rounds.get(1).map(|round| round.day);
+    let of = unmet.and_then(|at| wants.get(at));
+    HeadlineReport {
+        stock_today: plan.compartments_stocked.into(),
+        next_cells_today: next,
+        nuclei_today: i64::try_from(nuclei).unwrap_or(0),
+        fewer_by_real_frames: found.fewer,
+        queens_by: day(found, by),
+        queens: queens_by(found.outlook, by),
+        queens_least,
+        queens_most,
+        first_unmet: unmet.map(|at| at + 1),
+        at_most_more: of.map_or(0, |want| want.at_most - want.met),
+        held_back_by: of.map_or(Vec::new(), |want| want.held_back_by.clone()),
+        look_again: day(found, next_round.unwrap_or(season.days.usable)),
+    }
+}
+
+fn wants(found: &Found) -> Vec<WantReport> {
+    let season = &found.planned.season;
+    let all = season
+        .wants
+        .iter()
+        .zip(&found.planned.wants)
+        .zip(&found.outlook.wants);
+    all.map(|((want, at), met)| {
+        let asked = at.and_then(|at| found.asked.wants.get(at));
+        let what = asked.map(|asked| &asked.what);
+        let name = |colony: &spareframe_solver::ColonyId| {
+            let colony = found.scenario.colonies.get(colony.0);
+            colony.map(|colony| colony.name.clone())
+        };
+        WantReport {
+            what: match what {
+                Some(What::Nuclei(_)) => "nuclei",
+                Some(What::Requeen(_)) => "requeen",
+                Some(What::Winter) => "winter",
+                Some(What::Queens) | None => "queens",
+            },
+            colonies: match what {
+                Some(What::Requeen(colonies)) => colonies.iter().filter_map(name).collect(),
+                _ => Vec::new(),
+            },
+            box_kind: match what {
+                Some(What::Nuclei(kind)) => kind_name(found, kind.0),
+                _ => None,
+            },
+            asked: want.count,
+            by: day(found, want.by),
+            met: met.count,
+            at_most: met.most,
+            held_back_by: held_back(found, met),
+        }
+    })
+    .collect()
+}
+
+fn kind_name(found: &Found, kind: usize) -> Option<String> {
+    found.scenario.boxes.get(kind).map(|kind| kind.name.clone())
+}
+
+fn kind_of(found: &Found, kind: usize) -> String {
+    let id = found.planned.kinds.get(kind);
+    id.and_then(|id| kind_name(found, id.0)).unwrap_or_default()
+}
+
+/// What holds a want back, in words.
+fn held_back(found: &Found, met: &Met) -> Vec<String> {
+    let season = &found.planned.season;
+    let round = |round: usize| {
+        let day = season.rounds.get(round).map_or(0, |round| round.day);
+        words::on(&day_of(found, day))
+    };
+    let givers = |at: usize| {
+        let most = found.outlook.colonies.iter().enumerate();
+        let most = most.filter_map(|(colony, course)| {
+            let drawn = course.draws.get(at)?;
+            (drawn.level > 0).then_some((drawn.frames, drawn.bees, colony))
+        });
+        let most = most.max_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(b.2.cmp(&a.2)));
+        let name = most.and_then(|(.., colony)| season.colonies.get(colony));
+        name.map_or(String::new(), |colony| {
+            format!(", where colony {} gives most", colony.name)
+        })
+    };
+    let said = met.binds.iter().take(SAID).map(|binds| match *binds {
+        Binds::Brood(at) => format!("brood that colonies can spare {}{}", round(at), givers(at)),
+        Binds::Bees(at) => format!("bees that colonies can spare {}{}", round(at), givers(at)),
+        Binds::Loose(at) => format!("bees to shake off {}{}", round(at), givers(at)),
+        Binds::Cells(at) => format!("cells for {}", round(at).trim_start_matches("on ")),
+        Binds::Boxes(kind) => format!("the number of {}", words::plural(&kind_of(found, kind))),
+        Binds::Free(kind, at) if at < season.rounds.len() => format!(
+            "{} that are free {}",
+            words::plural(&kind_of(found, kind)),
+            round(at)
+        ),
+        Binds::Free(kind, _) | Binds::Keeping(kind) => {
+            format!("{} for winter", words::plural(&kind_of(found, kind)))
+        }
+        Binds::Hives => "hives for nuclei".to_owned(),
+        Binds::Queens(day) => format!("queens that may be taken by {}", day_of(found, day)),
+        Binds::Colony(colony, at) => {
+            let name = season
+                .colonies
+                .get(colony)
+                .map_or("", |colony| &colony.name);
+            format!(
+                "what colony {name} can spare from {} on",
+                round(at).trim_start_matches("on ")
+            )
+        }
+    });
+    let mut said: Vec<String> = said.collect();
+    said.dedup();
+    said
+}
+
+fn day_of(found: &Found, after: i32) -> String {
+    super::super::calendar::words::written(&day(found, after))
+}
+
+fn honey(found: &Found, outlook: &Outlook) -> Option<i64> {
+    let crops = found
+        .planned
+        .season
+        .colonies
+        .iter()
+        .any(|colony| colony.crop.is_some());
+    crops.then_some(outlook.honey)
+}
+
+fn against_one(found: &Found, cells: i64, outlook: &Outlook, by: i32) -> AgainstReport {
+    let season = &found.planned.season;
+    let today = |outlook: &Outlook| outlook.rounds.first().map(Stocked::cells);
+    let below = season.winter.map(|winter| {
+        let weak = |course: &&spareframe_season::Course| {
+            course.winter.is_some_and(|(bees, _)| bees < winter.bees)
+        };
+        outlook.colonies.iter().filter(weak).count()
+    });
+    AgainstReport {
+        cells_today: cells,
+        planned: today(found.outlook) == Some(cells),
+        met: outlook.wants.iter().map(|met| met.count).collect(),
+        queens: queens_by(outlook, by),
+        cells: outlook.rounds.iter().map(Stocked::cells).sum(),
+        honey_given_up_g: honey(found, outlook),
+        colonies_below_winter: below,
+    }
+}
+
+fn boxes_of(found: &Found, (kind, boxes): (usize, u32), outlook: &Outlook, by: i32) -> BoxesReport {
+    let wants = found.planned.season.wants.iter().zip(&outlook.wants);
+    let unmet = |(want, met): &(&spareframe_season::Want, &Met)| {
+        want.count.is_none_or(|count| met.count < i64::from(count))
+    };
+    let mut unmet = wants.filter(unmet);
+    BoxesReport {
+        box_kind: kind_name(found, kind).unwrap_or_default(),
+        boxes,
+        met: outlook.wants.iter().map(|met| met.count).collect(),
+        queens: queens_by(outlook, by),
+        at_most_more: unmet.next().map_or(0, |(_, met)| met.most - met.count),
+        honey_given_up_g: honey(found, outlook),
+    }
+}
+
+fn rounds(found: &Found) -> Vec<RoundReport> {
+    let season = &found.planned.season;
+    let all = found
+        .planned
+        .rounds
+        .iter()
+        .zip(&found.outlook.rounds)
+        .enumerate();
+    all.map(|(at, (date, stocked))| {
+        let mut known = found.notes.rearing.known(*date);
+        if at > 0 {
+            known = Known {
+                reared: Reared::Unknown,
+                ..known
+            };
+        }
+        let days = timeline(&known);
+        let count = |counts: &[i64]| {
+            let counts = counts.iter().enumerate().filter(|(_, count)| **count > 0);
+            let count = counts.map(|(kind, count)| KindCount {
+                box_kind: kind_of(found, kind),
+                compartments: *count,
+            });
+            count.collect()
+        };
+        let (brood, bees) = anew(found, stocked);
+        let cells = u32::try_from(stocked.cells()).unwrap_or(0);
+        let chances = mated(
+            cells,
+            f64::from(season.success) / 100.0,
+            found.planned.spread,
+        );
+        let at = |share| i64::try_from(quantile(&chances, share)).unwrap_or(0);
+        RoundReport {
+            day: date.to_string(),
+            outlook: stocked.day > 0,
+            graft: days.grafted.to_string(),
+            cells_in: days.cells_in.to_string(),
+            cells: stocked.cells(),
+            new: count(&stocked.new),
+            next: count(&stocked.next),
+            nuclei: stocked.nuclei.iter().sum(),
+            brood_combs: decimal(stocked.needed[0], 100.0),
+            bees: stocked.needed[1],
+            top_up_brood_combs: decimal((stocked.needed[0] - brood).max(0), 100.0),
+            top_up_bees: (stocked.needed[1] - bees).max(0),
+            queens: (stocked.cells() * i64::from(season.success)).div_euclid(100),
+            queens_least: at(0.1),
+            queens_most: at(0.9),
+            usable_from: day(found, stocked.day + season.days.usable),
+            free_from: day(found, stocked.day + season.days.free),
+        }
+    })
+    .collect()
+}
+
+/// Brood in hundredths of a frame and bees for new stockings and nuclei.
+fn anew(found: &Found, stocked: &Stocked) -> (i64, i64) {
+    let season = &found.planned.season;
+    let kinds = season.kinds.iter().zip(&stocked.new);
+    let new = kinds.map(|(kind, count)| (kind.need, *count));
+    let wants = season.wants.iter().zip(&stocked.nuclei);
+    let nuclei = wants.filter_map(|(want, count)| match want.what {
+        spareframe_season::What::Nuclei { need, .. } => Some((need, *count)),
+        _ => None,
+    });
+    let all = new.chain(nuclei);
+    all.fold((0, 0), |(brood, bees), (need, count)| {
+        (brood + need.brood * count, bees + need.bees * count)
+    })
+}
+
+fn colonies(found: &Found) -> Vec<CourseReport> {
+    let season = &found.planned.season;
+    let all = season.colonies.iter().zip(&found.outlook.colonies);
+    all.map(|(colony, course)| {
+        let cells = found
+            .scenario
+            .combs
+            .get(colony.comb)
+            .map_or(1, |comb| comb.cells);
+        let frames = |strength: &Strength| {
+            let tenths = strength.brood * 10.0 / cells.max(1) as f64;
+            (tenths + 0.5).floor() / 10.0
+        };
+        let whole = |bees: f64| (bees + 0.5).floor() as i64;
+        let rounds = (0..season.rounds.len()).filter_map(|at| {
+            let (drawn, before) = (course.draws.get(at)?, course.before.get(at)?);
+            let (undrawn, back) = (course.undrawn.get(at)?, course.recovery.get(at)?);
+            Some(DrawReport {
+                day: day(found, season.rounds.get(at)?.day),
+                brood_combs: drawn.frames,
+                bees_given: whole(drawn.bees),
+                bees: whole(before.bees),
+                brood_frames: frames(before),
+                bees_undrawn: whole(undrawn.bees),
+                brood_frames_undrawn: frames(undrawn),
+                brood_back_days: back.and_then(|(days, _)| days),
+                brood_back_days_with_fewer_losses: back.and_then(|(_, days)| days),
+            })
+        });
+        CourseReport {
+            colony: colony.name.clone(),
+            rounds: rounds.collect(),
+            honey_given_up_g: colony.crop.map(|_| course.honey),
+            winter_bees: course.winter.map(|(bees, _)| whole(bees)),
+            winter_bees_undrawn: course.winter.map(|(_, bees)| whole(bees)),
+        }
+    })
+    .collect()
+}
+
+fn queens(found: &Found) -> Vec<QueensReport> {
+    let all = found.outlook.queens.iter();
+    all.map(|counted| {
+        let (queens_least, queens_most) = range(found, counted.day);
+        QueensReport {
+            day: day(found, counted.day),
+            cells: counted.through,
+            queens: counted.queens,
+            queens_least,
+            queens_most,
+            used: counted.used,
+        }
+    })
+    .collect()
+}
+
+fn autumn(found: &Found) -> Option<AutumnReport> {
+    let season = &found.planned.season;
+    let winter = season.winter?;
+    let on: Date = found.planned.day(winter.on)?;
+    let rounds = found.planned.rounds.iter().zip(&found.outlook.rounds);
+    let units = rounds.flat_map(|(date, stocked)| {
+        let kept = stocked.kept.iter().enumerate();
+        let kept = kept.filter(|(_, (units, _))| *units > 0);
+        kept.map(|(kind, (units, each))| UnitsReport {
+            box_kind: kind_of(found, kind),
+            round: date.to_string(),
+            units: *units,
+            compartments_each: *each,
+        })
+        .collect::<Vec<_>>()
+    });
+    let colonies = season.colonies.iter().zip(&found.outlook.colonies);
+    let weak = colonies.filter_map(|(colony, course)| {
+        let (bees, undrawn) = course.winter.filter(|(bees, _)| *bees < winter.bees)?;
+        Some(WeakReport {
+            colony: colony.name.clone(),
+            bees: bees as i64,
+            lacks: (winter.bees - bees).ceil() as i64,
+            anyway: undrawn < winter.bees,
+        })
+    });
+    Some(AutumnReport {
+        on: on.to_string(),
+        unite_by: on.saturating_sub(BEFORE_WINTER.days()).to_string(),
+        bees: winter.bees as i64,
+        food_kg: winter.food / 1000.0,
+        units: units.collect(),
+        weak: weak.collect(),
+    })
+}
