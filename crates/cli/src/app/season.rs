@@ -11,7 +11,7 @@ use crate::output::season::{Found, SeasonReport, build};
 use crate::output::{Notes, Stocked};
 use crate::probe::figures;
 use crate::scenario::season::Asked;
-use crate::season::{Agreed, Missing, Planned, agree};
+use crate::season::{Agreed, Missing, Planned, agree, settled};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use spareframe_season::{Outlook, RELAXATIONS, check, plan};
@@ -136,22 +136,19 @@ impl Yard<'_> {
             ..SolveOptions::default()
         };
         let planned = self.planned(self.scenario)?;
-        let agreed = agree(
-            self.scenario,
-            planned,
-            &|planned| plan(&planned.season, RELAXATIONS),
-            &options,
-        );
+        let decide = |planned: &Planned| plan(&planned.season, RELAXATIONS);
+        let agreed = agree(self.scenario, planned, &decide, &options);
         let agreed = agreed.ok_or_else(|| Stop::Said(super::bugs::report("a season is lost")))?;
-        checked(&agreed.planned, &agreed.outlook)?;
         let options = SolveOptions {
             most: agreed.most,
             ..options
         };
         let notes = self.notes;
-        let (_, mut today) = answer(&agreed.yard, notes, None, &options, task.shown.detail)?;
-        today.headline.at_most = None;
-        let against = against(&agreed)?;
+        let (outcome, today) = answer(&agreed.yard, notes, None, &options, task.shown.detail)?;
+        let base = agreed.planned.clone();
+        let agreed = settled(agreed, &outcome, &decide);
+        checked(&agreed.planned, &agreed.outlook)?;
+        let against = against(&base, &agreed)?;
         let boxes = match &task.boxes {
             Some(typed) => self.boxes(typed)?,
             None => Vec::new(),
@@ -248,7 +245,7 @@ fn checked(planned: &Planned, outlook: &Outlook) -> Result<(), Stop> {
 }
 
 /// The season for other numbers today: the planned one, and such around it.
-fn against(agreed: &Agreed) -> Result<Vec<(i64, Outlook)>, Stop> {
+fn against(base: &Planned, agreed: &Agreed) -> Result<Vec<(i64, Outlook)>, Stop> {
     let cells = |outlook: &Outlook| {
         outlook
             .rounds
@@ -256,22 +253,16 @@ fn against(agreed: &Agreed) -> Result<Vec<(i64, Outlook)>, Stop> {
             .map_or(0, spareframe_season::Stocked::cells)
     };
     let planned = cells(&agreed.outlook);
-    if agreed.planned.alone() {
+    if base.alone() {
         return Ok(vec![(planned, agreed.outlook.clone())]);
     }
-    let most = agreed
-        .planned
+    let most = base
         .season
         .kinds
         .iter()
         .map(|kind| i64::from(kind.compartments) + kind.standing.len() as i64);
     let most = most.sum::<i64>();
-    let at_hand = agreed
-        .planned
-        .season
-        .rounds
-        .first()
-        .and_then(|round| round.cells);
+    let at_hand = base.season.rounds.first().and_then(|round| round.cells);
     let most = at_hand.map_or(most, |cells| most.min(cells.into()));
     let step = (most / AGAINST).max(1);
     let mut numbers: Vec<i64> = (0..=most)
@@ -285,7 +276,7 @@ fn against(agreed: &Agreed) -> Result<Vec<(i64, Outlook)>, Stop> {
         if number == planned {
             return Ok(Some((number, agreed.outlook.clone())));
         }
-        let mut other = agreed.planned.clone();
+        let mut other = base.clone();
         other.season.today = Some(number);
         let Some(outlook) = plan(&other.season, RELAXATIONS) else {
             return Ok(None);

@@ -5,7 +5,7 @@ mod kinds;
 mod queens;
 mod today;
 
-pub(crate) use today::{Agreed, agree};
+pub(crate) use today::{Agreed, agree, settled};
 
 use crate::output::Notes;
 use crate::scenario::raised_in;

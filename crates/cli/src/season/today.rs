@@ -1,8 +1,11 @@
 //! Today's round, as the season decides it, in real frames.
 
 use super::Planned;
-use spareframe_season::Outlook;
-use spareframe_solver::{Bees, Ceiling, CellBatch, Milli, Outcome, Scenario, SolveOptions, solve};
+use spareframe_season::{MOST_FRAMES, Outlook, Taken};
+use spareframe_solver::{
+    BoxId, Ceiling, CellBatch, ColonyId, FrameState, Hundreds, Milli, Origin, Outcome, Plan,
+    Scenario, SolveOptions, solve,
+};
 
 /// Most times that the season is decided anew as real frames allow fewer (a choice; each time there is at least one fewer).
 const ROUNDS: usize = 6;
@@ -64,7 +67,8 @@ pub(crate) fn agree(
         planned.season.today = Some(cells);
         outlook = decide(&planned)?;
     }
-    let yard = bound(scenario, &planned, &outlook);
+    let mut yard = bound(scenario, &planned, &outlook);
+    yard.colonies.clone_from(&scenario.colonies);
     Some(Agreed {
         fewer: first - number(&outlook),
         planned,
@@ -72,6 +76,63 @@ pub(crate) fn agree(
         yard,
         most: Ceiling::default(),
     })
+}
+
+/// The season anew, with no other brood frames today than today's plan takes; as it was, where that would meet less.
+pub(crate) fn settled(
+    agreed: Agreed,
+    outcome: &Outcome,
+    decide: &dyn Fn(&Planned) -> Option<Outlook>,
+) -> Agreed {
+    let Outcome::Stocked(found) = outcome else {
+        return agreed;
+    };
+    let mut planned = agreed.planned.clone();
+    let today = agreed.outlook.rounds.first();
+    planned.season.today = today.map(spareframe_season::Stocked::cells);
+    for (id, colony) in planned.colonies.iter().zip(&mut planned.season.colonies) {
+        colony.today = taken(&agreed.yard, &found.plan, *id);
+    }
+    let met =
+        |outlook: &Outlook| -> Vec<i64> { outlook.wants.iter().map(|met| met.count).collect() };
+    match decide(&planned) {
+        Some(outlook) if met(&outlook) >= met(&agreed.outlook) => Agreed {
+            planned,
+            outlook,
+            ..agreed
+        },
+        _ => agreed,
+    }
+}
+
+/// For 1, 2, … of the brood frames that a plan takes from a colony: what they hold, the fullest first.
+fn taken(yard: &Scenario, plan: &Plan, id: ColonyId) -> Vec<Taken> {
+    let placed = plan.compartments.iter().flat_map(|of| &of.frames);
+    let own = placed.filter_map(|placed| match placed.origin {
+        Origin::Colony(colony, group) if colony == id => {
+            let group = yard.colonies.get(id.0)?.frames.get(group)?;
+            (group.frame.brood.0 > 0).then_some((group.frame, placed.count))
+        }
+        _ => None,
+    });
+    let each = own.flat_map(|(frame, count)| std::iter::repeat_n(frame, count as usize));
+    let mut frames: Vec<FrameState> = each.collect();
+    frames.sort_by_key(|frame| std::cmp::Reverse((frame.brood, frame.bees)));
+    let bees = plan.compartments.iter().flat_map(|of| &of.bees);
+    let riding = bees
+        .filter(|bees| bees.colony == id)
+        .map(|bees| bees.riding.bees().0);
+    let riding = riding.sum::<i64>() as f64 / frames.len().max(1) as f64;
+    let mut sum = Taken::default();
+    let add = |frame: &FrameState| {
+        let cells = yard.combs.get(frame.comb.0).map_or(0, |comb| comb.cells) as f64 / 1000.0;
+        sum.open += (frame.brood.0 - frame.sealed.0) as f64 * cells;
+        sum.sealed += frame.sealed.0 as f64 * cells;
+        sum.bees += riding;
+        sum.fewest += riding;
+        sum
+    };
+    frames.iter().take(MOST_FRAMES as usize).map(add).collect()
 }
 
 /// Compartments of today's round.
@@ -102,7 +163,7 @@ fn bound(scenario: &Scenario, planned: &Planned, outlook: &Outlook) -> Scenario 
             boxes: vec![*kind],
         })
         .collect();
-    let others = (0..yard.boxes.len()).map(spareframe_solver::BoxId);
+    let others = (0..yard.boxes.len()).map(BoxId);
     let others: Vec<_> = others
         .filter(|kind| !planned.kinds.contains(kind))
         .collect();
@@ -123,14 +184,11 @@ fn bound(scenario: &Scenario, planned: &Planned, outlook: &Outlook) -> Scenario 
         };
         let cells = yard.combs.get(of.comb).map_or(0, |comb| comb.cells).max(1);
         let brood = ((drawn.open + drawn.sealed) * 1000.0 / cells as f64).ceil() as i64;
-        let beyond = if drawn.bees > 0.0 { of.frame_bees } else { 0.0 };
-        let bees = Bees((drawn.bees + beyond).ceil() as i64);
-        let hundreds = spareframe_solver::Hundreds(bees.0.div_euclid(100) + 1);
-        let hundreds = if drawn.bees > 0.0 {
-            hundreds
-        } else {
-            spareframe_solver::Hundreds(0)
-        };
+        // Real frames are not all alike: a frame's worth of bees beyond.
+        let hundreds = Hundreds(match drawn.bees > 0.0 {
+            true => ((drawn.bees + of.frame_bees) / 100.0).ceil() as i64,
+            false => 0,
+        });
         let draw = &mut colony.draw;
         draw.brood = Some(draw.brood.map_or(Milli(brood), |own| own.min(Milli(brood))));
         draw.bees = Some(draw.bees.map_or(hundreds, |own| own.min(hundreds)));

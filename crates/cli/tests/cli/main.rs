@@ -24,6 +24,7 @@ mod probe;
 mod probe_edits;
 mod probe_samples;
 mod queens;
+mod season;
 mod share;
 mod standing;
 mod stock;

@@ -53,7 +53,8 @@ pub fn whole() -> Value {
         "boxes": {
             "mating box": {"count": 3, "compartments": 2, "site": "far", "recipe": "half"},
             "small box": {"count": 2, "site": "far", "recipe": "one comb", "worth": 0.5},
-            "nucleus": {"count": 2, "site": "far", "recipe": "half", "takes": "mated queens"}
+            "nucleus": {"count": 2, "site": "far", "recipe": "half", "takes": "mated queens"},
+            "big nucleus": {"count": 1, "site": "far", "recipe": "half", "takes": "mated queens"}
         },
         "cells": [{"count": 5, "for": ["mating box"]}, {"count": 2}],
         "rearing": {"grafted": "2031-05-10", "intervals": {"cells in": "1 day"}},
@@ -64,7 +65,7 @@ pub fn whole() -> Value {
         "requeen": [{"colony": "Elm"}],
         "season": {
             "rounds": ["2031-05-20", "2031-06-17"],
-            "wants": [{"queens": 3, "by": "2031-07-20"}, {"nuclei": 1, "box": "nucleus"}, {"requeen": ["Ash"]}, {"winter": 1}],
+            "wants": [{"queens": 3, "by": "2031-07-20"}, {"nuclei": 1, "box": "nucleus"}, {"requeen": ["Elm"]}, {"winter": 1}],
             "winter": {"on": "2031-10-15"}
         },
         "done": [
@@ -113,7 +114,7 @@ pub const SAMPLES: &[Sample] = &[
             ),
             (
                 "boxes",
-                "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 2, compartments: 2, site: far, recipe: half}}",
+                "{small box: {count: 3, site: home, recipe: one comb}, mating box: {count: 2, compartments: 2, site: far, recipe: half}, nucleus: {count: 1, site: far, recipe: half, takes: mated queens}}",
             ),
             ("cells", "3"),
             ("standing", "[{box: small box, since: 2031-05-19}]"),
@@ -149,13 +150,13 @@ pub const SAMPLES: &[Sample] = &[
         "want",
         "season.wants[2]",
         "/season/wants/1",
-        &[("nuclei", "2"), ("box", "nucleus")],
+        &[("nuclei", "2"), ("box", "big nucleus")],
     ),
     (
         "want",
         "season.wants[3]",
         "/season/wants/2",
-        &[("requeen", "[Elm]")],
+        &[("requeen", "[Pine]")],
     ),
     (
         "want",

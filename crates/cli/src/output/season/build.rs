@@ -122,7 +122,7 @@ fn range(found: &Found, by: i32) -> (i64, i64) {
 fn headline(found: &Found, wants: &[WantReport], by: i32) -> HeadlineReport {
     let plan = &found.plan.headline;
     let kinds = plan.kinds.iter();
-    let next: i64 = kinds.map(|kind| i64::from(kind.next_cells)).sum();
+    let next_cells: i64 = kinds.map(|kind| i64::from(kind.next_cells)).sum();
     let compartments = found.plan.compartments.iter();
     let nuclei = compartments
         .filter(|compartment| compartment.queen.is_some())
@@ -131,11 +131,12 @@ fn headline(found: &Found, wants: &[WantReport], by: i32) -> HeadlineReport {
     let unmet = wants.iter().position(|want| !whole(want));
     let (queens_least, queens_most) = range(found, by);
     let season = &found.planned.season;
-    let next_round = season.rounds.get(1).map(|round| round.day);
+    let next = found.planned.rounds.get(1).copied();
+    let graft = next.map(|next| timeline(&later(found, next)).grafted.to_string());
     let of = unmet.and_then(|at| wants.get(at));
     HeadlineReport {
         stock_today: plan.compartments_stocked.into(),
-        next_cells_today: next,
+        next_cells_today: next_cells,
         nuclei_today: i64::try_from(nuclei).unwrap_or(0),
         fewer_by_real_frames: found.fewer,
         queens_by: day(found, by),
@@ -145,7 +146,8 @@ fn headline(found: &Found, wants: &[WantReport], by: i32) -> HeadlineReport {
         first_unmet: unmet.map(|at| at + 1),
         at_most_more: of.map_or(0, |want| want.at_most - want.met),
         held_back_by: of.map_or(Vec::new(), |want| want.held_back_by.clone()),
-        look_again: day(found, next_round.unwrap_or(season.days.usable)),
+        look_again: graft.unwrap_or_else(|| day(found, season.days.usable)),
+        next_round: next.map(|next| next.to_string()),
     }
 }
 
@@ -216,7 +218,11 @@ fn held_back(found: &Found, met: &Met) -> Vec<String> {
             format!(", where colony {} gives most", colony.name)
         })
     };
-    let said = met.binds.iter().take(SAID).map(|binds| match *binds {
+    // That there are no more queens says nothing, where something says why.
+    let queens = |binds: &&Binds| !matches!(binds, Binds::Queens(_));
+    let why = met.binds.iter().filter(queens).count();
+    let binds = met.binds.iter().filter(|binds| why == 0 || queens(binds));
+    let said = binds.take(SAID).map(|binds| match *binds {
         Binds::Brood(at) => format!("brood that colonies can spare {}{}", round(at), givers(at)),
         Binds::Bees(at) => format!("bees that colonies can spare {}{}", round(at), givers(at)),
         Binds::Loose(at) => format!("bees to shake off {}{}", round(at), givers(at)),
@@ -278,6 +284,8 @@ fn against_one(found: &Found, cells: i64, outlook: &Outlook, by: i32) -> Against
         queens: queens_by(outlook, by),
         cells: outlook.rounds.iter().map(Stocked::cells).sum(),
         honey_given_up_g: honey(found, outlook),
+        cost_g: outlook.cost,
+        least_cost_g: outlook.least_cost,
         colonies_below_winter: below,
     }
 }
@@ -298,6 +306,14 @@ fn boxes_of(found: &Found, (kind, boxes): (usize, u32), outlook: &Outlook, by: i
     }
 }
 
+/// What is known of a round to come: its own cells are not grafted yet.
+fn later(found: &Found, stocking: Date) -> Known {
+    Known {
+        reared: Reared::Unknown,
+        ..found.notes.rearing.known(stocking)
+    }
+}
+
 fn rounds(found: &Found) -> Vec<RoundReport> {
     let season = &found.planned.season;
     let all = found
@@ -307,13 +323,10 @@ fn rounds(found: &Found) -> Vec<RoundReport> {
         .zip(&found.outlook.rounds)
         .enumerate();
     all.map(|(at, (date, stocked))| {
-        let mut known = found.notes.rearing.known(*date);
-        if at > 0 {
-            known = Known {
-                reared: Reared::Unknown,
-                ..known
-            };
-        }
+        let known = match at {
+            0 => found.notes.rearing.known(*date),
+            _ => later(found, *date),
+        };
         let days = timeline(&known);
         let count = |counts: &[i64]| {
             let counts = counts.iter().enumerate().filter(|(_, count)| **count > 0);
@@ -390,6 +403,7 @@ fn colonies(found: &Found) -> Vec<CourseReport> {
             Some(DrawReport {
                 day: day(found, season.rounds.get(at)?.day),
                 brood_combs: drawn.frames,
+                brood_combs_before: combs(before.brood, colony.frame_cells).max(drawn.frames),
                 bees_given: whole(drawn.bees),
                 bees: whole(before.bees),
                 brood_frames: frames(before),
@@ -408,6 +422,14 @@ fn colonies(found: &Found) -> Vec<CourseReport> {
         }
     })
     .collect()
+}
+
+/// Brood as combs of so many cells.
+fn combs(brood: f64, cells: f64) -> u32 {
+    match cells > 0.0 {
+        true => (brood / cells + 0.5).floor() as u32,
+        false => 0,
+    }
 }
 
 fn queens(found: &Found) -> Vec<QueensReport> {

@@ -2,6 +2,7 @@
 
 use super::report::SeasonReport;
 use crate::output::data::table_text;
+use crate::output::share::defused;
 
 /// The season as CSV.
 ///
@@ -12,7 +13,7 @@ pub fn csv(report: &SeasonReport) -> Result<String, csv::Error> {
     writer.write_record(["part", "day", "name", "figure", "value", "outlook"])?;
     let mut write = |[part, day, name, figure]: [&str; 4], value: String, outlook: bool| {
         let outlook = if outlook { "yes" } else { "no" };
-        writer.write_record([part, day, name, figure, &value, outlook])
+        writer.write_record([part, day, &defused(name), figure, &value, outlook])
     };
     for round in &report.rounds {
         let kinds = [("new", &round.new), ("next_cells", &round.next)];

@@ -67,10 +67,9 @@ pub fn markdown(report: &SeasonReport) -> String {
     );
     let queens = report.queens.iter().map(|row| words::queens(row).to_vec());
     table("Queens by day (outlook)", &words::QUEENS, queens.collect());
-    for line in words::left_alone(report)
-        .into_iter()
-        .chain(words::legend(report))
-    {
+    let legend = [words::against_legend(report), words::colonies(report)];
+    let lines = words::left_alone(report).into_iter().chain(legend);
+    for line in lines.chain(words::legend(report)) {
         let _ = writeln!(out, "{}\n", text(&line));
     }
     let all = |lines: &[String]| -> Vec<String> { lines.iter().map(|line| text(line)).collect() };

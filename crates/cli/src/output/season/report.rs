@@ -76,8 +76,10 @@ pub struct HeadlineReport {
     pub at_most_more: i64,
     /// What holds that back, the most first.
     pub held_back_by: Vec<String>,
-    /// The day on which to count the colonies again, and to plan anew.
+    /// The day by which to count the colonies again, and to plan anew: before grafting for the next round.
     pub look_again: String,
+    /// The next round; null where there is none.
+    pub next_round: Option<String>,
 }
 
 /// Something wanted.
@@ -118,8 +120,19 @@ pub struct AgainstReport {
     pub cells: i64,
     /// Honey given up over the season, in grams: an estimate. Null where no colony states a crop.
     pub honey_given_up_g: Option<i64>,
+    /// Cost of the season, in grams of honey.
+    pub cost_g: i64,
+    /// No season that meets as much costs less.
+    pub least_cost_g: i64,
     /// Colonies with fewer bees for winter than are to be; null without a winter's day.
     pub colonies_below_winter: Option<usize>,
+}
+
+impl AgainstReport {
+    /// Whether a season that meets as much may cost clearly less.
+    pub fn dear(&self) -> bool {
+        self.cost_g > self.least_cost_g + self.least_cost_g / 10 + 200
+    }
 }
 
 /// So many of a kind of box.
@@ -200,6 +213,8 @@ pub struct DrawReport {
     pub day: String,
     /// Brood combs that it gives.
     pub brood_combs: u32,
+    /// Brood combs that it has before, each as full as they are today.
+    pub brood_combs_before: u32,
     /// Bees that leave it.
     pub bees_given: i64,
     /// Bees before.

@@ -29,7 +29,7 @@ pub fn table(report: &SeasonReport, options: TableOptions) -> String {
     against(&mut page, report);
     boxes(&mut page, report);
     rounds(&mut page, report);
-    colonies(&mut page, report);
+    colonies(&mut page, report, options.verbose);
     page.head("Queens by day (outlook)", HEAD);
     let rows = report.queens.iter().map(|row| words::queens(row).to_vec());
     page.table(&words::QUEENS, rows.collect());
@@ -67,9 +67,17 @@ fn against(page: &mut Page<()>, report: &SeasonReport) {
     page.head("Today against the season (outlook)", HEAD);
     let rows = report.today_against_the_season.iter();
     let rows = rows.map(|row| words::against(report, row)).collect();
-    page.table(&head_of(&words::against_columns(report)), rows);
-    let by = written(&report.headline.queens_by);
-    page.item("", &format!("Queens: counted on by {by}. <: as planned."));
+    numbers(page, words::against_columns(report), rows);
+    page.item("", &words::against_legend(report));
+}
+
+/// A table of numbers, with short columns where there is little room.
+fn numbers(page: &mut Page<()>, columns: Vec<String>, rows: Vec<Vec<String>>) {
+    let short = words::narrow(&columns);
+    match page.fits(&head_of(&columns), &rows) {
+        true => page.table(&head_of(&columns), rows),
+        false => page.table(&head_of(&short), rows),
+    }
 }
 
 fn boxes(page: &mut Page<()>, report: &SeasonReport) {
@@ -79,7 +87,7 @@ fn boxes(page: &mut Page<()>, report: &SeasonReport) {
     let title = format!("With so many of {} (outlook)", clean(&first.box_kind));
     page.head(&title, HEAD);
     let rows = report.boxes.iter().map(|row| words::boxes(report, row));
-    page.table(&head_of(&words::boxes_columns(report)), rows.collect());
+    numbers(page, words::boxes_columns(report), rows.collect());
 }
 
 fn rounds(page: &mut Page<()>, report: &SeasonReport) {
@@ -105,16 +113,23 @@ fn rounds(page: &mut Page<()>, report: &SeasonReport) {
     }
 }
 
-fn colonies(page: &mut Page<()>, report: &SeasonReport) {
+fn colonies(page: &mut Page<()>, report: &SeasonReport, verbose: bool) {
     let giving = || report.colonies.iter().filter(|colony| colony.gives());
     if giving().next().is_some() {
-        page.head(
-            "Colonies (outlook; today's frames are in today's plan)",
-            HEAD,
-        );
+        page.head("Colonies (outlook)", HEAD);
     }
-    for colony in giving() {
-        page.item("", &clean(&colony.colony));
+    let columns = words::colony_columns(report);
+    let columns = head_of(&columns);
+    let rows: Vec<Vec<String>> = giving()
+        .map(|colony| words::colony(report, colony))
+        .collect();
+    let fits = page.fits(&columns, &rows);
+    if fits && !rows.is_empty() {
+        page.table(&columns, rows);
+        page.item("", &words::colonies(report));
+    }
+    for colony in giving().filter(|_| verbose || !fits) {
+        page.item("", &format!("colony {}", clean(&colony.colony)));
         for line in words::course(colony) {
             page.item("  - ", &line);
         }
@@ -127,8 +142,5 @@ fn colonies(page: &mut Page<()>, report: &SeasonReport) {
     for sentence in headline::sentences(&report.plan) {
         page.item("", &sentence);
     }
-    page.item(
-        "",
-        "`--plan FILE` writes it whole, frame by frame, as `stock` does.",
-    );
+    page.item("", "`--plan FILE` writes it whole, frame by frame.");
 }

@@ -70,16 +70,27 @@ pub(super) fn sentences(report: &SeasonReport) -> Vec<String> {
         ));
     }
     out.push(format!(
-        "Today's round is a plan, {}; all after it is an outlook, not to the frame. Look again on {}: count the \
-         colonies, and plan anew.",
+        "Today's round is a plan, {}; all after it is an outlook, not to the frame. {}.",
         match report.plan.headline.proof.as_ref().map(|proof| proof.state) {
             Some(ProofState::ProvedBest) => "proved and checked frame by frame",
             _ => "checked frame by frame",
         },
-        written(&h.look_again)
+        look_again(h)
     ));
     out.extend(counted_on::sentence(report.counted_on.as_ref()));
     out
+}
+
+/// When to plan anew.
+fn look_again(h: &HeadlineReport) -> String {
+    let day = written(&h.look_again);
+    match &h.next_round {
+        Some(next) => format!(
+            "Look again by {day}, before you graft for {}: count the colonies, and plan anew",
+            written(next)
+        ),
+        None => format!("Look again on {day}, when the first queens may be taken"),
+    }
 }
 
 fn leads_to(h: &HeadlineReport) -> String {
@@ -131,12 +142,12 @@ fn more(report: &SeasonReport) -> String {
     let Some(want) = want else {
         return "All that is wanted is met.".to_owned();
     };
-    let of = match report.wants.len() {
-        1 => String::new(),
-        _ => format!(" ({})", title(want)),
+    let of = match want.asked {
+        None => String::new(),
+        Some(_) => format!(" of {}", title(want)),
     };
     match h.at_most_more {
-        0 => format!("No season gives more on these counts{of}."),
+        0 => format!("No season on these counts gives more{of}."),
         more => format!(
             "At most {more} more {} possible{of}.",
             if more == 1 { "is" } else { "are" }
@@ -219,6 +230,15 @@ fn honey(report: &SeasonReport) -> bool {
     rows.iter().any(|row| row.honey_given_up_g.is_some())
 }
 
+/// Columns with wants by their numbers alone, for where there is little room.
+pub(super) fn narrow(columns: &[String]) -> Vec<String> {
+    let number = |column: &String| match column.split_once(". ") {
+        Some((number, _)) => format!("{number}."),
+        None => column.replace(" kg", ""),
+    };
+    columns.iter().map(number).collect()
+}
+
 /// Kilograms to a tenth.
 pub(super) fn kg(grams: i64) -> String {
     format!("{:.1}", super::super::build::decimal(grams, 1000.0))
@@ -232,9 +252,28 @@ pub(super) fn against(report: &SeasonReport, row: &AgainstReport) -> Vec<String>
     }
     cells.push(row.queens.to_string());
     if honey(report) {
-        cells.push(row.honey_given_up_g.map_or(String::new(), kg));
+        let doubt = if row.dear() { "?" } else { "" };
+        let honey = row.honey_given_up_g.map(|honey| kg(honey) + doubt);
+        cells.push(honey.unwrap_or_default());
     }
     cells
+}
+
+/// What the columns of other numbers mean.
+pub(super) fn against_legend(report: &SeasonReport) -> String {
+    let by = written(&report.headline.queens_by);
+    let mut legend = format!("Queens: counted on by {by}. <: as planned.");
+    if honey(report) {
+        legend += " Honey: given up over the season (estimate).";
+    }
+    let dear = report
+        .today_against_the_season
+        .iter()
+        .any(AgainstReport::dear);
+    if honey(report) && dear {
+        legend += " ?: there may be a way that costs less.";
+    }
+    legend
 }
 
 /// Columns of other numbers of boxes.
@@ -371,7 +410,7 @@ pub(super) fn course(course: &CourseReport) -> Vec<String> {
     }));
     if let (Some(bees), Some(undrawn)) = (course.winter_bees, course.winter_bees_undrawn) {
         lines.push(format!(
-            "into winter with {} bees (never drawn on: {})",
+            "raises {} bees for winter (never drawn on: {})",
             some(bees),
             some(undrawn)
         ));
@@ -404,10 +443,66 @@ fn back(round: &DrawReport) -> String {
         (Some(a), Some(b)) if a == b => format!("; brood back in some {a} days"),
         (Some(a), Some(b)) => format!("; brood back in {} to {} days", a.min(b), a.max(b)),
         (Some(a), None) | (None, Some(a)) => format!("; brood back in {a} days or later"),
-        (None, None) => {
-            "; as much brood does not come back this season, as laying goes down".to_owned()
-        }
+        (None, None) => "; brood not back this season".to_owned(),
     }
+}
+
+/// Columns of colonies: what they give in each round, when brood is back, and bees for winter.
+pub(super) fn colony_columns(report: &SeasonReport) -> Vec<String> {
+    let days = report.rounds.iter().map(|round| {
+        let day: Option<jiff::civil::Date> = round.day.parse().ok();
+        day.map_or(round.day.clone(), |day| day.strftime("%-d %b").to_string())
+    });
+    let mut columns = vec!["Colony".to_owned()];
+    columns.extend(days);
+    columns.push("Back in".to_owned());
+    if report.autumn.is_some() {
+        columns.push("For winter".to_owned());
+    }
+    columns
+}
+
+/// A colony: combs that it gives, of those with brood before.
+pub(super) fn colony(report: &SeasonReport, course: &CourseReport) -> Vec<String> {
+    let mut cells = vec![clean(&course.colony)];
+    cells.extend(course.rounds.iter().map(|round| {
+        let before = round.brood_combs_before;
+        match (round.brood_combs, round.bees_given) {
+            (0, 1..) => "bees alone".to_owned(),
+            (combs, _) => format!("{combs} of {before}"),
+        }
+    }));
+    let mut drawn = course.rounds.iter().filter(|round| round.brood_combs > 0);
+    let back = |round: &DrawReport| {
+        (
+            round.brood_back_days,
+            round.brood_back_days_with_fewer_losses,
+        )
+    };
+    cells.push(match drawn.next().map(back) {
+        None => String::new(),
+        Some((Some(a), Some(b))) if a == b => format!("{a} days"),
+        Some((Some(a), Some(b))) => format!("{} to {} days", a.min(b), a.max(b)),
+        Some((Some(a), None) | (None, Some(a))) => format!("{a} days or more"),
+        Some((None, None)) => "-".to_owned(),
+    });
+    if report.autumn.is_some() {
+        let bees = course.winter_bees.map_or(String::new(), some);
+        cells.push(bees.replace("some ", ""));
+    }
+    cells
+}
+
+/// What the columns of colonies mean.
+pub(super) fn colonies(report: &SeasonReport) -> String {
+    let winter = match report.autumn {
+        Some(_) => " For winter: bees raised in the two months before the winter's day.",
+        None => "",
+    };
+    format!(
+        "Brood combs given in each round, with the bees on them, of those there are before. Back in: until there is as much \
+         brood again as before the first draw, with more and with fewer foragers lost a day; -: not before laying goes down for the year.{winter}"
+    )
 }
 
 /// Colonies that give nothing.
@@ -463,7 +558,7 @@ pub(super) fn autumn(autumn: &AutumnReport) -> Vec<String> {
             ""
         };
         lines.push(format!(
-            "colony {}: {} bees for winter, of {}{anyway}; unite it by {by}, if it is healthy",
+            "colony {} raises {} bees for winter, and {} are to be{anyway}; unite it by {by}, if it is healthy",
             clean(&weak.colony),
             some(weak.bees),
             whole(autumn.bees)
@@ -471,10 +566,13 @@ pub(super) fn autumn(autumn: &AutumnReport) -> Vec<String> {
     }
     if lines.is_empty() {
         lines.push(format!(
-            "all colonies go into winter with {} bees or more",
+            "all colonies raise {} bees or more for winter",
             whole(autumn.bees)
         ));
     }
+    lines.push(format!(
+        "stores are not followed through the season: weigh every colony, and feed it by {by}"
+    ));
     lines.push("unite within a site alone, and never with one that may be sick".to_owned());
     lines
 }

@@ -1,0 +1,204 @@
+//! `season` at the command line: today's round, what it leads to, formats, what is wrong.
+
+use crate::support::{Folder, file, spareframe, text};
+use serde_json::Value;
+use unicode_width::UnicodeWidthStr;
+
+fn season(arguments: &[&str]) -> Value {
+    let mut all = vec!["season"];
+    all.extend(arguments);
+    all.extend(["--format", "json", "-q"]);
+    spareframe(&all).json()
+}
+
+fn number(value: &Value) -> i64 {
+    value.as_i64().unwrap()
+}
+
+#[test]
+fn one_round_and_nothing_else_is_the_plan_of_stock_to_the_byte() {
+    let folder = Folder::new();
+    for (name, day) in [
+        ("first-round", "2031-05-20"),
+        ("second-round", "2031-06-10"),
+        ("nuclei", "2031-05-20"),
+    ] {
+        for wants in ["", "\n  wants: [{queens: most}]"] {
+            let season = format!("{}\nseason:\n  rounds: [{day}]{wants}\n", text(name));
+            let yard = folder.write(&format!("{name}.yaml"), season);
+            let plan = folder.path("plan.yaml");
+            spareframe(&[
+                "season", &yard, "--plan", &plan, "--force", "--format", "json", "-q",
+            ])
+            .json();
+            let stock = folder.path("stock.yaml");
+            spareframe(&["stock", &yard, "--out", &stock, "--force", "-q"]).check();
+            assert_eq!(
+                folder.read("plan.yaml"),
+                folder.read("stock.yaml"),
+                "{name}{wants}"
+            );
+        }
+    }
+}
+
+#[test]
+fn todays_round_is_a_plan_that_verify_passes_and_the_rest_is_an_outlook() {
+    let folder = Folder::new();
+    let plan = folder.path("plan.json");
+    let found = season(&[&file("season"), "--plan", &plan]);
+    spareframe(&["verify", &file("season"), &plan, "-q"])
+        .stdout("...")
+        .check();
+    let stocked = &found["plan"]["headline"]["compartments_stocked"];
+    assert_eq!(&found["headline"]["stock_today"], stocked);
+    let rounds = found["rounds"].as_array().unwrap();
+    let outlook: Vec<bool> = rounds
+        .iter()
+        .map(|r| r["outlook"].as_bool().unwrap())
+        .collect();
+    assert_eq!(outlook, [false, true, true]);
+    // What goes in today is what colonies give in today's plan.
+    let combs: f64 = found["colonies"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|colony| colony["rounds"][0]["brood_combs"].as_f64().unwrap())
+        .sum();
+    assert!(combs >= rounds[0]["brood_combs"].as_f64().unwrap());
+    // Whoever is on hold gives nothing.
+    let names = found["colonies"].as_array().unwrap().iter();
+    assert!(
+        names
+            .map(|colony| &colony["colony"])
+            .all(|name| name != "7")
+    );
+}
+
+#[test]
+fn figures_of_the_season_agree_with_each_other() {
+    for name in ["season", "season-forty"] {
+        let found = season(&[&file(name)]);
+        let wants = found["wants"].as_array().unwrap();
+        for want in wants {
+            assert!(number(&want["met"]) <= number(&want["at_most"]), "{name}");
+            if let Some(asked) = want["asked"].as_i64() {
+                assert!(number(&want["met"]) <= asked, "{name}");
+            }
+        }
+        let mut before = 0;
+        for day in found["queens"].as_array().unwrap() {
+            let queens = number(&day["queens"]);
+            assert!(queens >= before && number(&day["used"]) <= queens, "{name}");
+            assert!(
+                number(&day["queens_least"]) <= queens && queens <= number(&day["queens_most"]),
+                "{name}"
+            );
+            before = queens;
+        }
+        let against = found["today_against_the_season"].as_array().unwrap();
+        let planned: Vec<&Value> = against
+            .iter()
+            .filter(|row| row["planned"] == true)
+            .collect();
+        assert_eq!(planned.len(), 1, "{name}");
+        assert_eq!(planned[0]["queens"], found["headline"]["queens"], "{name}");
+    }
+}
+
+#[test]
+fn no_line_is_wider_than_the_page_and_outlook_is_said_each_time() {
+    for (name, width) in [
+        ("season", 40),
+        ("season", 60),
+        ("season", 80),
+        ("season-forty", 40),
+        ("season-forty", 120),
+    ] {
+        let shown = spareframe(&["season", &file(name), "--width", &width.to_string(), "-q"])
+            .stdout("...")
+            .check();
+        for line in shown.lines() {
+            assert!(line.width() <= width, "{name}, {width}: {line}");
+        }
+        assert!(shown.matches("utlook").count() >= 6, "{name}");
+        for said in ["swarming", "mites", "weather"] {
+            assert!(shown.contains(said), "{name}: {said}");
+        }
+    }
+}
+
+#[test]
+fn every_format_has_its_bytes_twice_alike() {
+    for format in ["table", "markdown", "csv", "ics", "json", "yaml"] {
+        let write = || {
+            spareframe(&["season", &file("season"), "--format", format, "-q"])
+                .stdout("...")
+                .check()
+        };
+        let text = write();
+        assert_eq!(text, write(), "{format}");
+        assert!(
+            text.contains("2031-06-17") || text.contains("20310617"),
+            "{format}"
+        );
+    }
+}
+
+#[test]
+fn the_calendar_has_each_round_and_says_that_it_is_an_outlook() {
+    let dates = spareframe(&["season", &file("season"), "--format", "ics", "-q"])
+        .stdout("...")
+        .check();
+    let dates = dates.replace("\r\n ", "");
+    for day in [
+        "20310520", "20310608", "20310617", "20310706", "20310715", "20310903",
+    ] {
+        assert!(
+            dates.contains(&format!("DTSTART;VALUE=DATE:{day}")),
+            "{day}"
+        );
+    }
+    let rounds = dates.matches("SUMMARY:Stock the boxes").count();
+    assert_eq!(rounds, 3);
+    assert!(dates.matches("An outlook").count() >= 8);
+}
+
+#[test]
+fn more_boxes_never_lead_to_less() {
+    let found = season(&[&file("season"), "--boxes", "3..9 by 3"]);
+    let rows = found["boxes"].as_array().unwrap();
+    let of = |key: &str| -> Vec<i64> { rows.iter().map(|row| number(&row[key])).collect() };
+    assert_eq!(of("boxes"), [3, 6, 9]);
+    assert!(of("queens").is_sorted(), "{:?}", of("queens"));
+}
+
+#[test]
+fn what_has_no_season_today_is_told_the_way_out() {
+    let folder = Folder::new();
+    let none = file("first-round");
+    let fails = |arguments: &[&str], said: &str| {
+        let all = [&["season"], arguments, &["-q"]].concat();
+        spareframe(&all)
+            .code(2)
+            .stderr(&format!("error: {said}..."))
+            .check();
+    };
+    fails(
+        &[&none],
+        "the scenario has no season; add `season: {rounds: [2031-05-20, 2031-06-17]}`",
+    );
+    let later = text("season").replace("day: 2031-05-20 ", "day: 2031-05-27 ");
+    let later = folder.write("later.yaml", later);
+    fails(
+        &[&later],
+        "today, 2031-05-27, is no round of the season: the next is 2031-06-17; go on to it with `spareframe onward",
+    );
+    let over = text("season").replace("day: 2031-05-20 ", "day: 2031-09-27 ");
+    let over = folder.write("over.yaml", over);
+    fails(&[&over], "all rounds of the season are over");
+    fails(
+        &[&file("season"), "--boxes", "many"],
+        "--boxes many: write numbers as 6..40, and of several kinds which: `mating box=6..40`",
+    );
+}
