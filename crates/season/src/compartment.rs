@@ -73,7 +73,7 @@ fn lacks_of(season: &Season, kind: &Kind, with: &Need, from: i32, to: i32) -> Ne
 pub fn lacks(season: &Season, kind: &Kind, round: usize) -> Option<Need> {
     let day = season.rounds.get(round)?.day;
     let free = |of: &&super::Round| of.day + season.days.free <= day;
-    let last = season.rounds.iter().take(round).filter(free).next_back();
+    let last = season.rounds.iter().take(round).rfind(free);
     let mut found: Vec<Need> = Vec::new();
     if let Some(last) = last {
         for with in [&kind.need, &kind.again] {

@@ -10,9 +10,10 @@ mod season;
 mod walk;
 
 pub use check::{Fault, check};
+pub use master::Listed;
 pub use mating::{BETWEEN_ROUNDS, Mating};
 pub use outlook::{Binds, Counted, Course, Drawn, Met, Outlook, Stocked, Strength};
-pub use plan::{RELAXATIONS, plan};
+pub use plan::{RELAXATIONS, plan, plan_listed};
 pub use season::{
     Caps, Colony, Crop, Days, Keep, Kind, MOST_FRAMES, Need, Prices, Ready, Round, SUCCESS, Season,
     Stands, Taken, WINTER_BEES, Want, What, Winter,

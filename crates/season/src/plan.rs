@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use spareframe_engine::{Limits, Model, Near, Objective, Simplex, branch_and_bound};
 
-use super::master::{Figure, Goal, Master, QUEEN, RowOf, Solution};
+use super::master::{Figure, Goal, Listed, Master, QUEEN, RowOf, Solution};
 use super::outlook::{Binds, Counted, Course, Met, Outlook, Stocked};
 use super::season::{Season, What};
 use super::walk::{Walk, horizon};
@@ -17,7 +17,13 @@ pub const RELAXATIONS: usize = 400;
 /// than can be stocked.
 #[must_use]
 pub fn plan(season: &Season, relaxations: usize) -> Option<Outlook> {
-    let found = search(season, relaxations)?;
+    plan_listed(season, &Listed::of(season), relaxations)
+}
+
+/// The same with what colonies may give listed already.
+#[must_use]
+pub fn plan_listed(season: &Season, listed: &Listed, relaxations: usize) -> Option<Outlook> {
+    let found = search(season, listed, relaxations)?;
     Some(outlook(season, &found))
 }
 
@@ -30,8 +36,8 @@ pub(crate) struct Found {
     pub least_cost: i64,
 }
 
-pub(crate) fn search(season: &Season, relaxations: usize) -> Option<Found> {
-    let mut master = Master::new(season);
+pub(crate) fn search(season: &Season, listed: &Listed, relaxations: usize) -> Option<Found> {
+    let mut master = Master::new(season, listed);
     let mut best = None;
     let mut wants = Vec::new();
     for want in 0..season.wants.len() {
@@ -312,6 +318,9 @@ fn queens(season: &Season, rounds: &[Stocked], wants: &[Met]) -> Vec<Counted> {
     days.into_iter().map(counted).collect()
 }
 
+/// Entries by column, whether equal (else at least), right-hand side.
+pub type LinearRow = (Vec<(usize, i64)>, bool, i64);
+
 /// The season as rows of whole numbers, for solvers of others.
 #[derive(Debug, Clone, Default)]
 pub struct Linear {
@@ -319,8 +328,8 @@ pub struct Linear {
     pub columns: Vec<i64>,
     /// Cost of one of each.
     pub costs: Vec<i64>,
-    /// Entries, whether equal (else at least), right-hand side.
-    pub rows: Vec<(Vec<(usize, i64)>, bool, i64)>,
+    /// Its rows.
+    pub rows: Vec<LinearRow>,
     /// By want: its column.
     pub wants: Vec<usize>,
 }
@@ -328,7 +337,7 @@ pub struct Linear {
 /// The rows of a season; one column for each trajectory and each whole number.
 #[must_use]
 pub fn linear(season: &Season) -> Linear {
-    let mut master = Master::new(season);
+    let mut master = Master::new(season, &Listed::of(season));
     master.goal = Goal::Cost;
     let mut found = Linear::default();
     let rows = master.rows.iter();

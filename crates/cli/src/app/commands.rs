@@ -6,8 +6,7 @@ use super::files::{label, may_write, print, write};
 use super::task::Task;
 use super::{
     calendar, compare, curve, desk, inspect, onward, probe, season, share, standing, stock, verify,
-    when,
-    why,
+    when, why,
 };
 use crate::output::plan_schema;
 use crate::scenario;

@@ -57,7 +57,7 @@ pub fn check(season: &Season, outlook: &Outlook) -> Vec<Fault> {
     let cost = colonies(season, outlook, &mut faults);
     boxes::check(season, outlook, &mut faults);
     wants(season, outlook, &mut faults);
-    let cells: i64 = outlook.rounds.iter().map(|round| cells_of(round)).sum();
+    let cells: i64 = outlook.rounds.iter().map(cells_of).sum();
     if cost + cells != outlook.cost {
         faults.push(Fault::Cost);
     }

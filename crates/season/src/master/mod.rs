@@ -5,6 +5,7 @@ mod round;
 mod rows;
 
 use std::rc::Rc;
+use std::sync::Arc;
 
 use spareframe_engine::{Column, Model, Objective, Priced, Row, SHIFT};
 
@@ -16,12 +17,28 @@ use super::walk::{Level, Trajectory};
 /// What a queen weighs beside grams, in the search for most of them; costs go in such steps there.
 pub(crate) const QUEEN: i64 = 1000;
 
+/// What each colony may give over a season: to be listed once for seasons that differ in nothing but boxes, cells, wants and
+/// today's number.
+#[derive(Debug, Clone)]
+pub struct Listed(Vec<Own>);
+
+/// The levels of a colony, and its trajectories over them.
+type Own = (Arc<Vec<Level>>, Arc<Vec<Trajectory>>);
+
+impl Listed {
+    /// Lists what each colony may give.
+    #[must_use]
+    pub fn of(season: &Season) -> Self {
+        rows::listed(season)
+    }
+}
+
 /// A colony: what it may give, and what a node leaves of that.
 #[derive(Clone)]
 pub(crate) struct Giver {
-    pub columns: Rc<Vec<Trajectory>>,
+    pub columns: Arc<Vec<Trajectory>>,
     pub entries: Rc<Vec<Vec<(usize, i64)>>>,
-    pub levels: Rc<Vec<Level>>,
+    pub levels: Arc<Vec<Level>>,
     /// Positions that the node allows, ascending.
     pub left: Rc<Vec<u32>>,
 }
@@ -72,8 +89,8 @@ pub(crate) struct Solution {
 }
 
 impl Master {
-    pub fn new(season: &Season) -> Self {
-        rows::build(season)
+    pub fn new(season: &Season, listed: &Listed) -> Self {
+        rows::build(season, listed)
     }
 
     /// What one of a whole number costs towards the goal.

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 use spareframe_engine::Row;
@@ -64,7 +65,25 @@ struct Builder<'a> {
 /// Compartments times this, so that what failed twice can be a part of one.
 const PARTS: i64 = 10_000;
 
-pub(super) fn build(season: &Season) -> Master {
+/// What each colony may give over the season.
+pub(super) fn listed(season: &Season) -> super::Listed {
+    let of_kind = |kind| {
+        (0..season.rounds.len())
+            .map(move |round| lacks(season, kind, round))
+            .collect()
+    };
+    let lacks: Vec<Vec<Option<Need>>> = season.kinds.iter().map(of_kind).collect();
+    let lots = lots(season, &lacks);
+    let all = season
+        .colonies
+        .par_iter()
+        .map(|colony| list(season, colony, lots));
+    let all: Vec<_> = all.collect();
+    let shared = |(levels, columns)| (Arc::new(levels), Arc::new(columns));
+    super::Listed(all.into_iter().map(shared).collect())
+}
+
+pub(super) fn build(season: &Season, listed: &super::Listed) -> Master {
     let of_kind = |kind| {
         (0..season.rounds.len())
             .map(move |round| lacks(season, kind, round))
@@ -82,7 +101,7 @@ pub(super) fn build(season: &Season) -> Master {
     builder.rows_of_rounds();
     builder.rows_of_kinds();
     builder.rows_of_queens();
-    builder.finish()
+    builder.finish(listed)
 }
 
 impl Builder<'_> {
@@ -330,9 +349,8 @@ impl Builder<'_> {
         }
     }
 
-    fn finish(self) -> Master {
+    fn finish(self, listed: &super::Listed) -> Master {
         let season = self.season;
-        let lots = lots(season, &self.lacks);
         let keys: Vec<RowOf> = self.rows.keys().copied().collect();
         let position: BTreeMap<RowOf, usize> =
             keys.iter().enumerate().map(|(at, of)| (*of, at)).collect();
@@ -358,34 +376,26 @@ impl Builder<'_> {
                 entries: placed(entries),
             })
             .collect();
-        let listed = season
-            .colonies
-            .par_iter()
-            .map(|colony| list(season, colony, lots));
-        let listed: Vec<_> = listed.collect();
-        let givers = season
-            .colonies
-            .iter()
-            .zip(listed)
-            .map(|(colony, (levels, columns))| {
-                let entries = columns.iter().map(|column| {
-                    let rounds = column.gives.iter().enumerate();
-                    let rows = rounds.flat_map(|(round, [brood, bees, loose])| {
-                        [
-                            (RowOf::Brood(colony.comb, round), *brood),
-                            (RowOf::Bees(round), *bees),
-                            (RowOf::Loose(round), *loose),
-                        ]
-                    });
-                    placed(&rows.collect::<Vec<_>>())
+        let givers = season.colonies.iter().zip(&listed.0);
+        let givers = givers.map(|(colony, (levels, columns))| {
+            let entries = columns.iter().map(|column| {
+                let rounds = column.gives.iter().enumerate();
+                let rows = rounds.flat_map(|(round, [brood, bees, loose])| {
+                    [
+                        (RowOf::Brood(colony.comb, round), *brood),
+                        (RowOf::Bees(round), *bees),
+                        (RowOf::Loose(round), *loose),
+                    ]
                 });
-                Giver {
-                    entries: Rc::new(entries.collect()),
-                    left: Rc::new((0..columns.len() as u32).collect()),
-                    columns: Rc::new(columns),
-                    levels: Rc::new(levels),
-                }
+                placed(&rows.collect::<Vec<_>>())
             });
+            Giver {
+                entries: Rc::new(entries.collect()),
+                left: Rc::new((0..columns.len() as u32).collect()),
+                columns: columns.clone(),
+                levels: levels.clone(),
+            }
+        });
         let givers: Vec<Giver> = givers.collect();
         let rows = self.rows.values().zip(&scale);
         let rows = rows.map(|(&(rhs, equal), &scale)| Row { rhs, equal, scale });
