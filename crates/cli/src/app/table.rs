@@ -56,6 +56,14 @@ fn digest<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> String {
         .collect()
 }
 
+/// What tells one thing that is tried from another.
+fn key(base: &Base, state: &State) -> String {
+    let near = state.near.as_deref().unwrap_or_default();
+    let sets = state.sets.iter().map(String::as_bytes);
+    let of = [base.digest.as_bytes(), near.as_bytes()];
+    digest(of.into_iter().chain(sets))
+}
+
 /// A page that asks: the number of its last question, and what calls off the work on it.
 struct Asking {
     page: String,
@@ -130,7 +138,8 @@ impl Found<'_, '_> {
         on: impl FnOnce(&Shared) -> Result<T, String>,
     ) -> Result<T, String> {
         let (scenario, notes) = (&self.tried.scenario, &self.tried.notes);
-        let calendar = build_calendar(scenario, notes, &self.tried.report);
+        // Only what follows last shows the calendar.
+        let calendar = beside.and_then(|_| build_calendar(scenario, notes, &self.tried.report));
         on(&Shared {
             notes,
             scenario,
@@ -234,18 +243,10 @@ impl Table {
         let Some(changed) = changed(&base.bytes, &typed) else {
             return Err(self.faults(&base.bytes, &typed));
         };
-        let near = state.near.as_deref().unwrap_or_default();
-        let sets = typed.sets.iter().map(String::as_bytes);
-        let key = digest(
-            [base.digest.as_bytes(), near.as_bytes()]
-                .into_iter()
-                .chain(sets),
-        );
-        let known = open(&self.kept)
-            .iter()
-            .find(|(known, _)| *known == key)
-            .map(|(_, tried)| Arc::clone(tried));
-        let enough = known.filter(|tried| tried.proved || limit.is_some());
+        let key = key(base, state);
+        let enough = self
+            .known(&key)
+            .filter(|tried| tried.proved || limit.is_some());
         let tried = match enough {
             Some(tried) => tried,
             None => {
@@ -270,6 +271,28 @@ impl Table {
             tried: &tried,
             begun: state.near.is_some(),
         }))
+    }
+
+    fn known(&self, key: &str) -> Option<Arc<Tried>> {
+        let kept = open(&self.kept);
+        let known = kept.iter().find(|(known, _)| known == key);
+        known.map(|(_, tried)| Arc::clone(tried))
+    }
+
+    /// The figures of a plan that was shown before.
+    fn row(
+        &self,
+        base: &Base,
+        before: &State,
+        flag: &AtomicBool,
+    ) -> Option<super::tried::RowAndDraws> {
+        match self.known(&key(base, before)) {
+            Some(tried) => Some(tried.row()),
+            None => {
+                let row = |found: &Found| found.tried.row();
+                self.tried(base, before, Some(FIRST), flag, row).ok()
+            }
+        }
     }
 
     fn keep(&self, key: String, tried: Arc<Tried>) {
@@ -306,10 +329,7 @@ impl Table {
     /// The first answer to a change.
     fn first(&self, base: &Base, ask: &Ask, flag: &AtomicBool) -> Result<Reply, Reply> {
         let before = match &ask.before {
-            Some(before) if *before != ask.state => {
-                let row = |found: &Found| found.tried.row();
-                self.tried(base, before, Some(FIRST), flag, row).ok()
-            }
+            Some(before) if *before != ask.state => self.row(base, before, flag),
             _ => None,
         };
         let names: [&'static str; 5] = ["combs", "head", "yard", "picture", "hand"];
@@ -355,10 +375,8 @@ impl Table {
     ) -> Result<Reply, Reply> {
         match what {
             "prove" => {
-                let before = ask.before.as_ref().and_then(|before| {
-                    let row = |found: &Found| found.tried.row();
-                    self.tried(base, before, Some(FIRST), flag, row).ok()
-                });
+                let before = ask.before.as_ref();
+                let before = before.and_then(|before| self.row(base, before, flag));
                 let names: [&'static str; 5] = ["combs", "head", "yard", "picture", "hand"];
                 self.shown(base, ask, (None, flag), &names, before)
             }
