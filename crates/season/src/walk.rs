@@ -13,6 +13,9 @@ const PART: (usize, usize) = (1000, 10_000);
 /// Lots of bees alone that a colony gives in a round, at most (a choice).
 const MOST_LOTS: u32 = 6;
 
+/// Noise of floats, in bees or cells: a floor that is met to the last cell holds.
+const NOISE: f64 = 1e-3;
+
 /// What a colony may give in a round.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Level {
@@ -150,7 +153,8 @@ impl<'a> Walk<'a> {
 
     fn floors(&self) -> bool {
         let keep = &self.colony.keep;
-        self.colony.apart || self.model.bees() >= keep.bees && self.model.brood() >= keep.brood
+        self.colony.apart
+            || self.model.bees() + NOISE >= keep.bees && self.model.brood() + NOISE >= keep.brood
     }
 
     /// What leaves at a level, if there is so much.
@@ -173,7 +177,7 @@ impl<'a> Walk<'a> {
             } else {
                 brood - colony.frame_cells
             };
-            if colony.frame_cells <= 0.0 || cells > there {
+            if colony.frame_cells <= 0.0 || cells > there + NOISE {
                 return None;
             }
             drawn.open = cells * model.open() / brood;
@@ -181,7 +185,7 @@ impl<'a> Walk<'a> {
             drawn.riding = (colony.frame_bees * f64::from(level.frames)).min(bees * cells / brood);
         }
         drawn.bees = drawn.riding.max(level.bees * 100.0 / colony.stay as f64);
-        (drawn.bees <= bees).then_some(drawn)
+        (drawn.bees <= bees + NOISE).then_some(drawn)
     }
 
     /// Takes what a level says, if floors and caps allow it; what left.
@@ -200,15 +204,16 @@ impl<'a> Walk<'a> {
         let cells = drawn.open + drawn.sealed;
         let caps = &colony.caps;
         let within = caps.frames.is_none_or(|most| drawn.frames <= most)
-            && caps.brood.is_none_or(|most| cells <= most)
-            && caps.bees.is_none_or(|most| drawn.bees <= most);
+            && caps.brood.is_none_or(|most| cells <= most + NOISE)
+            && caps.bees.is_none_or(|most| drawn.bees <= most + NOISE);
         if !within {
             return None;
         }
         let kept = (before.bees - drawn.bees, before.brood - cells);
-        let covered = kept.0 * 100.0 >= colony.keep.covered * colony.cover * kept.1
-            || kept.0 * before.brood >= before.bees * kept.1;
-        let floors = kept.0 >= colony.keep.bees && kept.1 >= colony.keep.brood && covered;
+        let covered = (kept.0 + NOISE) * 100.0 >= colony.keep.covered * colony.cover * kept.1
+            || kept.0 / before.bees + 1e-9 >= kept.1 / before.brood;
+        let bees = kept.0 + NOISE >= colony.keep.bees;
+        let floors = bees && kept.1 + NOISE >= colony.keep.brood && covered;
         if !(floors || colony.apart) {
             return None;
         }
@@ -364,12 +369,18 @@ impl<'a> Listing<'a> {
         if at.until(self.last).is_none() {
             return;
         }
-        let weak = |winter: super::Winter| at.winter < winter.bees;
+        let weak = |winter: super::Winter| at.winter + NOISE < winter.bees;
         if at.drawn && !self.colony.apart && self.season.winter.is_some_and(weak) {
             return;
         }
         let honey = honey(self.colony, at.foraged, self.without.foraged);
-        if at.drawn && self.colony.caps.honey.is_some_and(|most| honey > most) {
+        if at.drawn
+            && self
+                .colony
+                .caps
+                .honey
+                .is_some_and(|most| honey > most + NOISE)
+        {
             return;
         }
         let honey = (honey + 0.5).floor() as i64;
