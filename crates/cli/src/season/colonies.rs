@@ -165,7 +165,7 @@ fn stay(scenario: &Scenario, notes: &Notes, colony: &Colony) -> i64 {
     };
     let mut sites = used.map(|(_, kind)| kind.site.0);
     match sites.any(near) {
-        true => (100 - i64::from(scenario.drift.flying.0)).max(1),
+        true => (100 - scenario.drift.flying.0).max(1),
         false => 100,
     }
 }
