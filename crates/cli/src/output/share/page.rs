@@ -16,7 +16,7 @@ use crate::output::reasons::{self, WhyReport};
 use crate::output::report::{Headline, Report};
 use crate::output::when::{self, WhenReport, words as when_words};
 use crate::output::words::{Words, clean};
-use crate::output::{Notes, cautions, headline, next_cells, queens};
+use crate::output::{Notes, below, cautions, headline, next_cells, queens};
 use askama::Template;
 use spareframe_solver::Scenario;
 use std::collections::{BTreeMap, BTreeSet};
@@ -254,6 +254,7 @@ fn page<'a>(shared: &Shared<'a>, asked: Option<&live::Asked>) -> Result<Page<'a>
         sentences: headline::sentences(report)
             .into_iter()
             .filter(|sentence| !costs.contains(sentence))
+            .chain(below::sentence(report))
             .collect(),
         costs: words
             .kinds(&report.headline)
