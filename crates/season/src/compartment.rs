@@ -67,8 +67,8 @@ fn lacks_of(season: &Season, kind: &Kind, with: &Need, from: i32, to: i32) -> Ne
     }
 }
 
-/// What a compartment lacks for a next cell in a round: the most of those stocked anew or given a cell in the last
-/// round that is free by then, and of the mean of those that stand today. `None` where none is free by then.
+/// What a compartment lacks for a next cell in a round: the most of those stocked anew or given a cell, if any can be, in the
+/// last round that is free by then, and of the mean of those that stand today. `None` where none is free by then.
 #[must_use]
 pub fn lacks(season: &Season, kind: &Kind, round: usize) -> Option<Need> {
     let day = season.rounds.get(round)?.day;
@@ -76,7 +76,11 @@ pub fn lacks(season: &Season, kind: &Kind, round: usize) -> Option<Need> {
     let last = season.rounds.iter().take(round).rfind(free);
     let mut found: Vec<Need> = Vec::new();
     if let Some(last) = last {
-        for with in [&kind.need, &kind.again] {
+        let mut before = season.rounds.iter().take(round);
+        let again = before.any(|of| of.day + season.days.free <= last.day)
+            || kind.standing.iter().any(|stands| stands.free <= last.day);
+        let with = [Some(&kind.need), Some(&kind.again).filter(|_| again)];
+        for with in with.into_iter().flatten() {
             found.push(lacks_of(season, kind, with, last.day, day));
         }
     }

@@ -3,7 +3,6 @@
 mod check;
 mod compartment;
 mod master;
-mod mating;
 mod outlook;
 mod plan;
 mod season;
@@ -11,7 +10,6 @@ mod walk;
 
 pub use check::{Fault, check};
 pub use master::Listed;
-pub use mating::{BETWEEN_ROUNDS, Mating};
 pub use outlook::{Binds, Counted, Course, Drawn, Met, Outlook, Stocked, Strength};
 pub use plan::{RELAXATIONS, plan, plan_listed};
 pub use season::{

@@ -55,8 +55,8 @@ pub struct Course {
     pub before: Vec<Strength>,
     /// By round: what it would be, had it never given.
     pub undrawn: Vec<Strength>,
-    /// By round with a draw: days until it has its brood back, by the mortality counted with and by the one beside it;
-    /// `None` where it does not before the season's end, or the season itself has less.
+    /// By round with a draw: days until it has 95 % of the brood that it would have had without any, by the mortality counted
+    /// with and by the one beside it; `None` where it has not by the season's end.
     pub recovery: Vec<Option<(Option<i32>, Option<i32>)>>,
     /// Honey given up, in grams.
     pub honey: i64,

@@ -246,16 +246,13 @@ fn course(
         course.undrawn.push(without.strength());
         let drawn = with.draw(round, at, level).unwrap_or_default();
         let recovery = (drawn.frames > 0).then(|| {
-            let brood = course.before[round].brood;
             let beside = super::Setting {
                 mortality: super::MORTALITY_BESIDE,
                 ..season.setting
             };
-            (
-                back(season, &with, brood, &season.setting),
-                back(season, &with, brood, &beside),
-            )
+            [&season.setting, &beside].map(|setting| back(season, &with, &without, setting))
         });
+        let recovery = recovery.map(|[usual, beside]| (usual, beside));
         course.recovery.push(recovery);
         course.draws.push(drawn);
     }
@@ -266,15 +263,19 @@ fn course(
     course
 }
 
-/// Days until there is so much brood again.
-fn back(season: &Season, at: &Walk, brood: f64, setting: &super::Setting) -> Option<i32> {
-    let mut model = at.model;
-    let days = horizon(season) - model.day();
+/// What a colony must have of the brood that it would have had, to have it back (a choice).
+const BACK: f64 = 0.95;
+
+/// Days until a colony has its brood back.
+fn back(season: &Season, with: &Walk, without: &Walk, setting: &super::Setting) -> Option<i32> {
+    let (mut with, mut without) = (with.model, without.model);
+    let days = horizon(season) - with.day();
     for day in 0..=days.max(0) {
-        if model.brood() >= brood {
+        if with.brood() >= BACK * without.brood() {
             return Some(day);
         }
-        model.step(setting);
+        with.step(setting);
+        without.step(setting);
     }
     None
 }

@@ -15,6 +15,7 @@ mod queens;
 mod rearing;
 mod recipes;
 mod reference;
+mod rounds;
 mod schema;
 pub mod season;
 mod since;

@@ -14,7 +14,7 @@ impl<T: Clone> Simplex<T> {
         columns.collect()
     }
 
-    /// Columns of each set with their weights, above [`WEIGHT`].
+    /// Columns of each set with their weights, above the least that counts.
     pub fn weighted(&self) -> Vec<Vec<(f64, &T)>> {
         let tag = |&(weight, at): &(f64, usize)| {
             let column = self.held[at].column.as_ref()?;

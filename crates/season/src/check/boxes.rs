@@ -79,7 +79,19 @@ fn lacks(season: &Season, kind: &Kind, round: usize) -> Need {
     }
     if let Some(last) = last {
         let laying = (season.days.laying, season.days.usable);
-        for with in [kind.need, kind.again] {
+        let mut second = false;
+        for earlier in &season.rounds[..round] {
+            second |= earlier.day + season.days.free <= last;
+        }
+        for stands in &kind.standing {
+            second |= stands.free <= last;
+        }
+        let with = if second {
+            vec![kind.need, kind.again]
+        } else {
+            vec![kind.need]
+        };
+        for with in with {
             let won = after(season, kind, &with, (last, day - last), Some(laying));
             let lost = after(season, kind, &with, (last, day - last), None);
             let p = f64::from(season.success) / 100.0;

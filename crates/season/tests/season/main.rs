@@ -3,6 +3,5 @@
 mod brute;
 mod changes;
 mod general;
-mod mating;
 mod speed;
 mod yard;

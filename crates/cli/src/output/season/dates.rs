@@ -3,7 +3,7 @@
 use super::super::calendar::{Entry, EntryKind};
 use super::super::share::dated;
 use super::report::{RoundReport, SeasonReport};
-use super::words;
+use super::{courses, words};
 use jiff::civil::Date;
 
 /// Said with every entry that is no part of today's round.
@@ -54,7 +54,7 @@ fn of_round(round: &RoundReport) -> Vec<Entry> {
         });
     }
     entries.push(Entry {
-        detail: said(words::round(round).join("\n")),
+        detail: said(courses::round(round).join("\n")),
         ..entry(&id("round"), &round.day, "Stock the boxes")
     });
     if round.cells > 0 {

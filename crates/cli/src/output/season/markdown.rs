@@ -3,7 +3,7 @@
 use super::super::calendar::words::written;
 use super::super::markdown::{head, list, markdown as of_plan, row, text};
 use super::report::SeasonReport;
-use super::words;
+use super::{courses, words};
 use std::fmt::Write;
 
 /// The season as Markdown, with today's plan behind it.
@@ -53,13 +53,13 @@ pub fn markdown(report: &SeasonReport) -> String {
         };
         vec![
             format!("{}{mark}", written(&round.day)),
-            words::round(round).join("; "),
+            courses::round(round).join("; "),
         ]
     });
     table("Rounds", &["Day", "What"], rounds.collect());
     let giving = report.colonies.iter().filter(|colony| colony.gives());
     let colonies =
-        giving.map(|colony| vec![colony.colony.clone(), words::course(colony).join("; ")]);
+        giving.map(|colony| vec![colony.colony.clone(), courses::course(colony).join("; ")]);
     table(
         "Colonies (outlook)",
         &["Colony", "Course"],
@@ -67,8 +67,8 @@ pub fn markdown(report: &SeasonReport) -> String {
     );
     let queens = report.queens.iter().map(|row| words::queens(row).to_vec());
     table("Queens by day (outlook)", &words::QUEENS, queens.collect());
-    let legend = [words::against_legend(report), words::colonies(report)];
-    let lines = words::left_alone(report).into_iter().chain(legend);
+    let legend = [words::against_legend(report), courses::colonies(report)];
+    let lines = courses::left_alone(report).into_iter().chain(legend);
     for line in lines.chain(words::legend(report)) {
         let _ = writeln!(out, "{}\n", text(&line));
     }

@@ -1,6 +1,8 @@
 //! The season: one record, one writer for each format.
 
+mod binds;
 mod build;
+mod courses;
 mod csv;
 mod dates;
 mod markdown;

@@ -6,7 +6,7 @@ use super::super::page::{CARE, HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::super::words::clean;
 use super::report::SeasonReport;
-use super::words;
+use super::{courses, words};
 
 /// The season as a terminal table. Headings carry ANSI styles; print it through a stream that strips
 /// them where they are not wanted.
@@ -98,7 +98,7 @@ fn rounds(page: &mut Page<()>, report: &SeasonReport) {
         } else {
             ", today"
         };
-        let lines = words::round(round);
+        let lines = courses::round(round);
         page.item("", &format!("{}{mark}", written(&round.day)));
         for line in lines {
             page.item("  - ", &line);
@@ -118,23 +118,23 @@ fn colonies(page: &mut Page<()>, report: &SeasonReport, verbose: bool) {
     if giving().next().is_some() {
         page.head("Colonies (outlook)", HEAD);
     }
-    let columns = words::colony_columns(report);
+    let columns = courses::colony_columns(report);
     let columns = head_of(&columns);
     let rows: Vec<Vec<String>> = giving()
-        .map(|colony| words::colony(report, colony))
+        .map(|colony| courses::colony(report, colony))
         .collect();
     let fits = page.fits(&columns, &rows);
     if fits && !rows.is_empty() {
         page.table(&columns, rows);
-        page.item("", &words::colonies(report));
+        page.item("", &courses::colonies(report));
     }
     for colony in giving().filter(|_| verbose || !fits) {
         page.item("", &format!("colony {}", clean(&colony.colony)));
-        for line in words::course(colony) {
+        for line in courses::course(colony) {
             page.item("  - ", &line);
         }
     }
-    if let Some(line) = words::left_alone(report) {
+    if let Some(line) = courses::left_alone(report) {
         page.item("", &line);
     }
     page.head("Today's plan, in short", HEAD);
