@@ -209,8 +209,9 @@ pub(super) fn colonies(report: &SeasonReport) -> String {
         None => "",
     };
     format!(
-        "Brood combs given in each round, with the bees on them, of those there are before. Back in: until there is as much \
-         brood again as before the first draw, with more and with fewer foragers lost a day; -: not before laying goes down for the year.{winter}"
+        "Brood combs given in each round, with the bees on them, of those there are before. Back in: days after the first \
+         draw until it would have 95 % of the brood it would have had untouched, were nothing more taken, with more and with \
+         fewer foragers lost a day; -: not this season.{winter}"
     )
 }
 

@@ -225,8 +225,8 @@ pub struct DrawReport {
     pub bees_undrawn: i64,
     /// Brood, had it never given.
     pub brood_frames_undrawn: f64,
-    /// Days until it has its brood back, if 15.4 % of the foragers, or what you state, are lost a day; null: not in this
-    /// season, or nothing was given.
+    /// Days until it has 95 % of the brood that it would have had untouched, were nothing more taken, if 15.4 % of the
+    /// foragers, or what you state, are lost a day; null: not in this season, or nothing was given.
     pub brood_back_days: Option<i32>,
     /// The same with 10 %.
     pub brood_back_days_with_fewer_losses: Option<i32>,
