@@ -100,6 +100,10 @@ async function morning(browser, view, by) {
   await rested(page);
   here((await page.locator('#picture').textContent()).includes('would stock more'), 'nothing says why not');
   here((await page.locator('#reasons').count()) === 1, 'no reasons');
+  // From the curve to what must move.
+  await by.press(page, page.locator('#curve summary'));
+  await by.press(page, page.locator('#curve [data-more]'));
+  here(await page.locator('#reasons').evaluate((e) => e.open && e.contains(document.activeElement)), 'the curve leads nowhere');
   await shot(page, view.name, '3-boxes');
   // The plan before, as long as it is pressed.
   const now = await page.locator('.figs').textContent();

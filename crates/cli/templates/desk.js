@@ -221,6 +221,12 @@
       b.setAttribute('aria-expanded', String(!hide));
       return;
     }
+    // From the curve to what must move for more than it reaches.
+    if (one('#curve [data-more]') && e.target.closest('#curve .chart,[data-more]')) {
+      one('#reasons').open = true;
+      one('#reasons summary').focus();
+      return;
+    }
     var colony = e.target.closest('.colony[data-at]');
     if (colony && !pressed) look(+colony.dataset.at);
   });

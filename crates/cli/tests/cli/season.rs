@@ -42,6 +42,37 @@ fn one_round_and_nothing_else_is_the_plan_of_stock_to_the_byte() {
     }
 }
 
+/// Of ten cells, with a mean of 75 % and a deviation of 16 % between rounds, five or fewer give a queen in 17 of a hundred
+/// rounds (beta-binomial, worked out in crates/rearing/src/chance.rs and by hand).
+#[test]
+fn a_want_says_in_how_many_seasons_enough_queens_mate() {
+    let whole = text("season");
+    let (yard, _) = whole.split_once("\nseason:").unwrap();
+    let folder = Folder::new();
+    let percent = |wants: &str| -> Vec<Option<i64>> {
+        let rounds = "season:\n  rounds: [2031-05-20]\n  cells: 10\n  success: 75 %\n  wants:\n";
+        let file = folder.write("yard.yaml", format!("{yard}\n{rounds}{wants}"));
+        let found = season(&[&file]);
+        let wants = found["wants"].as_array().unwrap();
+        wants
+            .iter()
+            .map(|want| want["enough_queens_percent"].as_i64())
+            .collect()
+    };
+    // Of no more cells than are counted with, eight for six queens, it is less often enough.
+    let six = "    - {queens: 6, by: 2031-07-01}\n";
+    assert_eq!(percent(six), [Some(66)]);
+    let most = "    - {queens: most}\n";
+    assert_eq!(percent(&format!("{six}{most}")), [Some(83), None]);
+    // What comes before needs its queens, too.
+    let both = "    - {queens: 2, by: 2031-07-01}\n    - {queens: 4, by: 2031-07-01}\n    - {queens: most}\n";
+    let [first, second, third] = percent(both)[..] else {
+        panic!()
+    };
+    assert!(first > Some(98));
+    assert_eq!((second, third), (Some(83), None));
+}
+
 #[test]
 fn todays_round_is_a_plan_that_verify_passes_and_the_rest_is_an_outlook() {
     let folder = Folder::new();

@@ -15,7 +15,7 @@ use crate::season::Planned;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use spareframe_rearing::{Known, Reared, mated, quantile, timeline, together};
-use spareframe_season::{Counted, Met, Outlook, Stocked, Strength};
+use spareframe_season::{Counted, Met, Outlook, Stocked, Strength, Want};
 use spareframe_solver::Scenario;
 
 /// Days before the winter's day by which what winters is united and fed (a choice: while there are warm days).
@@ -94,6 +94,25 @@ fn queens_by(outlook: &Outlook, day: i32) -> i64 {
 
 /// Least and most in eight of ten seasons, of so many queens as come by a day.
 fn range(found: &Found, by: i32) -> (i64, i64) {
+    let (chances, sure) = queens_chances(found, by);
+    let at = |share| i64::try_from(quantile(&chances, share)).unwrap_or(0) + sure;
+    (at(0.1), at(0.9))
+}
+
+/// The chance, in percent, that queens come by the day of a want for it and for all before it that are due by then.
+fn enough(found: &Found, at: usize) -> Option<u32> {
+    let wants = &found.planned.season.wants;
+    let by = wants.get(at).filter(|want| want.count.is_some())?.by;
+    let due = wants.iter().take(at + 1).filter(|want| want.by <= by);
+    let needed: i64 = due.filter_map(|want| want.count).map(i64::from).sum();
+    let (chances, sure) = queens_chances(found, by);
+    let fewer = usize::try_from(needed - sure).unwrap_or(0);
+    let short: f64 = chances.iter().take(fewer).sum();
+    Some(((1.0 - short) * 100.0).round().clamp(0.0, 100.0) as u32)
+}
+
+/// Chances of 0, 1, … queens by a day, and those that are mated already.
+fn queens_chances(found: &Found, by: i32) -> (Vec<f64>, i64) {
     let season = &found.planned.season;
     let (mean, spread) = (f64::from(season.success) / 100.0, found.planned.spread);
     let mut chances = vec![1.0];
@@ -112,8 +131,7 @@ fn range(found: &Found, by: i32) -> (i64, i64) {
             false => add(ready.count.into()),
         }
     }
-    let at = |share| i64::try_from(quantile(&chances, share)).unwrap_or(0) + sure;
-    (at(0.1), at(0.9))
+    (chances, sure)
 }
 
 fn headline(found: &Found, wants: &[WantReport], by: i32) -> HeadlineReport {
@@ -155,7 +173,7 @@ fn wants(found: &Found) -> Vec<WantReport> {
         .iter()
         .zip(&found.planned.wants)
         .zip(&found.outlook.wants);
-    all.map(|((want, at), met)| {
+    let view = |(nth, ((want, at), met)): (usize, ((&Want, &Option<usize>), &Met))| {
         let asked = at.and_then(|at| found.asked.wants.get(at));
         let what = asked.map(|asked| &asked.what);
         let name = |colony: &spareframe_solver::ColonyId| {
@@ -181,10 +199,11 @@ fn wants(found: &Found) -> Vec<WantReport> {
             by: day(found, want.by),
             met: met.count,
             at_most: met.most,
+            enough_queens_percent: enough(found, nth),
             held_back_by: held_back(found, met),
         }
-    })
-    .collect()
+    };
+    all.enumerate().map(view).collect()
 }
 
 fn kind_name(found: &Found, kind: usize) -> Option<String> {

@@ -101,6 +101,9 @@ pub struct WantReport {
     pub met: i64,
     /// No season that meets those before it as far gives more.
     pub at_most: i64,
+    /// Chance that enough queens mate by then for it and those before it, in percent; null where as many as there can be
+    /// are wanted.
+    pub enough_queens_percent: Option<u32>,
     /// What holds it back, the most first; empty where it is met whole.
     pub held_back_by: Vec<String>,
 }

@@ -195,10 +195,11 @@ pub(super) fn title(want: &WantReport) -> String {
 pub(super) fn met(want: &WantReport) -> String {
     let whole = want.asked.is_some_and(|asked| want.met >= i64::from(asked));
     if whole {
-        return match want.asked {
-            Some(1) => "met".to_owned(),
-            _ => "all".to_owned(),
+        let all = match want.asked {
+            Some(1) => "met",
+            _ => "all",
         };
+        return chance(want).map_or(all.to_owned(), |seasons| format!("{all}, {seasons}"));
     }
     let most = match want.at_most - want.met {
         0 => "no more is possible".to_owned(),
@@ -209,7 +210,18 @@ pub(super) fn met(want: &WantReport) -> String {
         true => String::new(),
         false => format!("; held back by {}", held.join("; ")),
     };
-    format!("{}, {most}{held}", want.met)
+    let whole = chance(want).map(|seasons| format!("; all of it {seasons}"));
+    format!("{}, {most}{held}{}", want.met, whole.unwrap_or_default())
+}
+
+/// How often enough queens mate for it, in tenths, as nobody knows it better.
+fn chance(want: &WantReport) -> Option<String> {
+    let tenths = (want.enough_queens_percent? + 5) / 10;
+    Some(match tenths {
+        10 => "in nearly every season".to_owned(),
+        0 => "in hardly any season".to_owned(),
+        tenths => format!("in {tenths} of 10 seasons"),
+    })
 }
 
 /// Columns of other numbers today: cells, each want, queens, honey, colonies too weak.
