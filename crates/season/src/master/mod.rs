@@ -3,6 +3,7 @@
 mod divide;
 mod round;
 mod rows;
+mod tighten;
 
 use std::rc::Rc;
 use std::sync::Arc;

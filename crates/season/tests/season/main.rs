@@ -3,5 +3,4 @@
 mod brute;
 mod changes;
 mod general;
-mod speed;
 mod yard;

@@ -1,0 +1,59 @@
+//! How long a season takes, and how far what is found is from its bound.
+//!
+//! `cargo bench -p spareframe-season --bench season` measures; with `-- --test` each runs once.
+
+use divan::Bencher;
+use spareframe_season::*;
+use yard::{Rng, season};
+
+#[path = "../tests/season/yard.rs"]
+mod yard;
+
+/// Colonies, rounds, days from one to the next.
+const SIZES: [(usize, usize, i32); 5] = [
+    (5, 4, 28),
+    (12, 4, 28),
+    (40, 3, 28),
+    (40, 4, 28),
+    (40, 6, 14),
+];
+
+fn main() {
+    for size in SIZES {
+        let found = plan(&large(0, size), RELAXATIONS).expect("a season");
+        let (want, (colonies, rounds, _)) = (&found.wants[0], size);
+        println!(
+            "{colonies} colonies, {rounds} rounds: {} queens of at most {}; cost {} g, at least {} g",
+            want.count, want.most, found.cost, found.least_cost
+        );
+    }
+    divan::main();
+}
+
+#[divan::bench(args = 0..SIZES.len(), sample_count = 3, sample_size = 1)]
+fn decide(bencher: Bencher, size: usize) {
+    let season = large(0, SIZES[size]);
+    bencher.bench(|| plan(&season, RELAXATIONS));
+}
+
+fn large(seed: u64, (colonies, rounds, every): (usize, usize, i32)) -> Season {
+    let rng = &mut Rng::new(seed);
+    let mut season = season(rng, colonies, rounds);
+    for (at, round) in season.rounds.iter_mut().enumerate() {
+        *round = Round {
+            day: at as i32 * every,
+            cells: None,
+        };
+    }
+    for kind in &mut season.kinds {
+        kind.compartments = 1000;
+    }
+    let by = rounds as i32 * every + 30;
+    season.wants = vec![Want {
+        what: What::Queens,
+        count: None,
+        by,
+    }];
+    season.last_draw = None;
+    season
+}
