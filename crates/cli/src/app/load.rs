@@ -1,5 +1,6 @@
 //! Files that are read, and what is found in them.
 
+use super::delivery::no_day;
 use super::detail::Detail;
 use super::ended::{Stop, note};
 use super::files::{label, read};
@@ -7,6 +8,7 @@ use crate::output::Notes;
 use crate::plan::read_back;
 use crate::reading::{Finding, Severity};
 use crate::scenario;
+use jiff::civil::Date;
 use spareframe_solver::Scenario;
 use std::path::Path;
 
@@ -26,6 +28,24 @@ pub(super) fn load_bytes(
     let loaded = result.loaded.ok_or(Stop::Reported)?;
     let notes = Notes::from(&loaded);
     Ok((loaded.scenario, notes))
+}
+
+/// The stocking day of a scenario.
+pub(super) fn stocking_day(notes: &Notes) -> Result<Date, Stop> {
+    let day = notes.day.as_deref().and_then(|day| day.parse().ok());
+    day.ok_or_else(no_day)
+}
+
+/// Refuses a day that is not closed, where what is to come is asked for.
+pub(super) fn closed(scenario: &Scenario) -> Result<(), Stop> {
+    match scenario.done.is_empty() {
+        true => Ok(()),
+        false => Err(Stop::Said(
+            "something is done already (`done`): what stands in boxes is not in the colonies any more; \
+             close the day with `spareframe onward`, then ask again"
+                .to_owned(),
+        )),
+    }
 }
 
 /// The bytes of a plan; of a page, the plan in it.

@@ -2,10 +2,10 @@
 
 use super::answer::answer;
 use super::args;
-use super::delivery::{Delivery, no_day};
+use super::delivery::Delivery;
 use super::ended::{Exit, Stop};
 use super::limit::Limit;
-use super::load::load;
+use super::load::{closed, load, stocking_day};
 use super::progress::with_progress;
 use crate::output::season::{Found, SeasonReport, build};
 use crate::output::{Notes, Stocked};
@@ -65,16 +65,9 @@ pub(super) fn perform(task: &SeasonTask) -> Result<Exit, Stop> {
         plan.may_write()?;
     }
     let (scenario, notes) = load(&task.scenario, task.shown.detail)?;
-    let today: Option<Date> = notes.day.as_deref().and_then(|day| day.parse().ok());
-    let today = today.ok_or_else(no_day)?;
+    let today = stocking_day(&notes)?;
     let asked = notes.season.as_ref().ok_or_else(no_season)?;
-    if !scenario.done.is_empty() {
-        return Err(Stop::Said(
-            "something is done already (`done`): what stands in boxes is not in the colonies any more; \
-             close the day with `spareframe onward`, then ask again"
-                .to_owned(),
-        ));
-    }
+    closed(&scenario)?;
     let yard = Yard {
         scenario: &scenario,
         notes: &notes,

@@ -2,11 +2,11 @@
 
 use super::answer::{answer, checked};
 use super::args;
-use super::delivery::{Delivery, no_day};
+use super::delivery::Delivery;
 use super::detail::Detail;
 use super::ended::{Exit, Stop};
 use super::limit::Limit;
-use super::load::load;
+use super::load::{closed, load, stocking_day};
 use super::progress::with_progress;
 use crate::output::when::{Day, WhenReport, build};
 use crate::output::{Notes, calendar};
@@ -47,16 +47,9 @@ pub(super) fn perform(task: &WhenTask) -> Result<Exit, Stop> {
     let shown = &task.shown;
     shown.may_write()?;
     let (scenario, notes) = load(&task.scenario, shown.detail)?;
-    let today: Option<Date> = notes.day.as_deref().and_then(|day| day.parse().ok());
-    let today = today.ok_or_else(no_day)?;
+    let today = stocking_day(&notes)?;
     let days = days(task, today)?;
-    if !scenario.done.is_empty() {
-        return Err(Stop::Said(
-            "something is done already (`done`): what stands in boxes is not in the colonies any more; \
-             close the day with `spareframe onward`, then ask again"
-                .to_owned(),
-        ));
-    }
+    closed(&scenario)?;
     let ahead = Ahead {
         scenario: &scenario,
         notes: &notes,

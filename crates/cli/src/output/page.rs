@@ -67,6 +67,26 @@ impl<W> Page<W> {
         }
     }
 
+    /// What figures end with: cautions, and in detail what the honey estimate assumes.
+    pub(super) fn end(
+        mut self,
+        cautions: &[String],
+        assumptions: &[String],
+        detailed: bool,
+    ) -> String {
+        self.head("Cautions", CARE);
+        for caution in cautions {
+            self.item("- ", caution);
+        }
+        if detailed {
+            self.head("About the honey estimate", HEAD);
+            for line in assumptions {
+                self.item("- ", line);
+            }
+        }
+        self.out
+    }
+
     /// Whether a table fits without a line broken.
     pub(super) fn fits(&self, header: &[&str], rows: &[Vec<String>]) -> bool {
         let column = |(place, head): (usize, &&str)| {

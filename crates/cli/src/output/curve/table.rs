@@ -1,6 +1,6 @@
 //! The curve for a terminal: the answer, then a table with a bar for each row.
 
-use super::super::page::{CARE, HEAD, Page, TITLE};
+use super::super::page::{HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::super::words::clean;
 use super::chart::{Chart, FEWEST};
@@ -29,17 +29,7 @@ pub fn table(report: &CurveReport, options: TableOptions) -> String {
     if report.points.len() > 1 {
         chart(&mut page, report);
     }
-    page.head("Cautions", CARE);
-    for caution in &report.mind {
-        page.item("- ", caution);
-    }
-    if options.verbose {
-        page.head("About the honey estimate", HEAD);
-        for line in &report.estimate_assumptions {
-            page.item("- ", line);
-        }
-    }
-    page.out
+    page.end(&report.mind, &report.estimate_assumptions, options.verbose)
 }
 
 fn chart(page: &mut Page<()>, report: &CurveReport) {

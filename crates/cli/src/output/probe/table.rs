@@ -1,6 +1,6 @@
 //! The alternatives for a terminal: a table of figures, then what changes in the colonies.
 
-use super::super::page::{CARE, HEAD, Page, TITLE};
+use super::super::page::{HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::super::words::clean;
 use super::report::{ProbeReport, Row};
@@ -27,18 +27,9 @@ pub fn table(report: &ProbeReport, options: TableOptions) -> String {
         figures(&mut page, report);
     }
     changes(&mut page, report);
-    page.head("Cautions", CARE);
-    for caution in &report.mind {
-        page.item("- ", caution);
-    }
-    page.item("- ", words::WHOLE_PLAN);
-    if options.verbose {
-        page.head("About the honey estimate", HEAD);
-        for line in &report.estimate_assumptions {
-            page.item("- ", line);
-        }
-    }
-    page.out
+    let mut cautions = report.mind.clone();
+    cautions.push(words::WHOLE_PLAN.to_owned());
+    page.end(&cautions, &report.estimate_assumptions, options.verbose)
 }
 
 fn figures(page: &mut Page<()>, report: &ProbeReport) {

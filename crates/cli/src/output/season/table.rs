@@ -2,7 +2,7 @@
 
 use super::super::calendar::words::written;
 use super::super::headline;
-use super::super::page::{CARE, HEAD, Page, TITLE};
+use super::super::page::{HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::super::words::clean;
 use super::report::SeasonReport;
@@ -43,17 +43,7 @@ pub fn table(report: &SeasonReport, options: TableOptions) -> String {
             page.item("- ", &line);
         }
     }
-    page.head("Cautions", CARE);
-    for caution in &report.mind {
-        page.item("- ", caution);
-    }
-    if options.verbose {
-        page.head("About the honey estimate", HEAD);
-        for line in &report.estimate_assumptions {
-            page.item("- ", line);
-        }
-    }
-    page.out
+    page.end(&report.mind, &report.estimate_assumptions, options.verbose)
 }
 
 fn head_of(columns: &[String]) -> Vec<&str> {

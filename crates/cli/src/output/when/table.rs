@@ -1,7 +1,7 @@
 //! The days for a terminal: the answer, then a row with a bar for each day.
 
 use super::super::calendar::words::written;
-use super::super::page::{CARE, HEAD, Page, TITLE};
+use super::super::page::{HEAD, Page, TITLE};
 use super::super::table::TableOptions;
 use super::report::{DayReport, WhenReport};
 use super::words;
@@ -41,17 +41,7 @@ pub fn table(report: &WhenReport, options: TableOptions) -> String {
             page.item("- ", &line);
         }
     }
-    page.head("Cautions", CARE);
-    for caution in &report.mind {
-        page.item("- ", caution);
-    }
-    if options.verbose {
-        page.head("About the honey estimate", HEAD);
-        for line in &report.estimate_assumptions {
-            page.item("- ", line);
-        }
-    }
-    page.out
+    page.end(&report.mind, &report.estimate_assumptions, options.verbose)
 }
 
 type Column = (&'static str, fn(&DayReport) -> String);
