@@ -7,6 +7,7 @@ use super::report::{
     BeesReport, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport, Report,
 };
 use crate::reading::plain;
+use crate::scenario::SEALED;
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 
@@ -303,11 +304,11 @@ fn content(holds: &Holds) -> String {
     }
     let mut parts = Vec::new();
     if holds.brood_share > 0.0 {
-        let sealed = if holds.sealed_share > 0.0 {
-            let of_brood = (holds.sealed_share / holds.brood_share * 100.0).round();
-            format!(" ({of_brood}% of it sealed)")
-        } else {
-            String::new()
+        let of_brood = (holds.sealed_share / holds.brood_share * 100.0).round() as i64;
+        // What is counted with where nobody looked is not told as a count.
+        let sealed = match of_brood > 0 && of_brood * 10 != SEALED {
+            true => format!(" ({of_brood}% of it sealed)"),
+            false => String::new(),
         };
         parts.push(format!("brood {}{sealed}", held(holds.brood_share)));
     }

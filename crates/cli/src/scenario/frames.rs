@@ -8,7 +8,7 @@ use s::{CombId, FrameGroup, FrameState, Hundreds, Milli, share_of};
 use spareframe_solver as s;
 
 /// Sealed share of the brood where none is given: 12 of 21 days (textbook values).
-const SEALED: i64 = 570;
+pub(crate) const SEALED: i64 = 570;
 
 /// What a comb holds that a glance counts: of brood (a choice: what combs of the inner nest hold on average
 /// where 2000 eggs a day, the most that a queen lays, would fill nine), and of stores (a choice).
@@ -43,6 +43,12 @@ pub(crate) fn frame(
     } else {
         half(full)
     };
+    if let Some(node) = m.get("bees")
+        && let Some(counted) = counted(node)
+    {
+        bees_of_a_frame(cx, node, counted, full);
+        return None;
+    }
     let bees = cx.quantity(&m, "bees", full.0 as f64, None);
     let bees = bees.map_or(usual, Hundreds);
     let place = m.get("place").map(|n| cx.name(n));
@@ -85,6 +91,25 @@ pub(crate) fn frame(
         queen,
     };
     Some(Frames { group, place, give })
+}
+
+/// Bees of a frame where they are written as a number.
+fn counted(node: &Node) -> Option<f64> {
+    let bees: f64 = word(node).trim().replace('_', "").parse().ok()?;
+    (bees > 100.0).then_some(bees)
+}
+
+/// Says what bees of a frame are: how much of the comb they cover.
+fn bees_of_a_frame(cx: &mut Cx, node: &Node, counted: f64, full: Hundreds) {
+    let full = full.bees().0 as f64;
+    let covered = (counted / full.max(1.0) * 20.0).round().clamp(1.0, 20.0) * 5.0;
+    cx.error(
+        "out-of-range",
+        node.at,
+        describe(node),
+        "how much of the comb bees cover, from 0 % to 100 %",
+        format!("write `{covered} %`, if it is bees: {full} cover this comb on both sides"),
+    );
 }
 
 /// Keys of the quick counts.

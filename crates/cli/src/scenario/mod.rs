@@ -34,7 +34,7 @@ pub use weeks::ColonyCount;
 
 pub(crate) use done::of_table;
 pub(crate) use fields::{COLONY, FRAME, SECTIONS};
-pub(crate) use frames::{BROOD_AT_A_GLANCE, QUICK};
+pub(crate) use frames::{BROOD_AT_A_GLANCE, QUICK, SEALED};
 pub(crate) use origins::count_of;
 pub(crate) use weeks::{raised_in, ready_after};
 pub(crate) use whole::convert;

@@ -120,6 +120,11 @@ const WRITTEN: &[(&str, &str, &str)] = &[
     ),
     ("queen: yes", "queen: ja", "did you mean `yes`?"),
     (
+        "queen: yes",
+        "bees: 1500, queen: yes",
+        "write `65 %`, if it is bees: 2300 cover this comb",
+    ),
+    (
         "role: nucleus ",
         "draw: none\n    role: nucleus ",
         "`draw: {frames: 0, bees: 0}`",

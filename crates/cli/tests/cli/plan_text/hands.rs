@@ -344,3 +344,25 @@ fn frames_that_stay_and_those_hung_in_can_be_counted_at_the_hive() {
     );
     assert!(output::markdown(&report).contains("| 7 > 4 + 3 |"));
 }
+
+/// Where nobody counted what is sealed, the plan counts with 12 of 21 days and does not tell it as a count.
+#[test]
+fn sealed_brood_is_said_where_it_was_counted() {
+    let counted = spareframe::scenario::starter();
+    let said = |scenario: &str| {
+        let run = crate::support::spareframe(&["stock", "-", "-q"]).stdin(scenario);
+        run.stdout("...").check().contains("of it sealed")
+    };
+    assert!(said(counted));
+    let lines = counted
+        .lines()
+        .map(|line| match line.split_once("sealed: ") {
+            Some((before, rest)) => {
+                let after = rest.find([',', '}']).map_or("", |end| &rest[end..]);
+                format!("{}{after}", before.trim_end_matches([',', ' ']))
+            }
+            None => line.to_owned(),
+        });
+    let not = lines.collect::<Vec<_>>().join("\n");
+    assert!(!said(&not), "{not}");
+}
