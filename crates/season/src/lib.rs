@@ -2,6 +2,7 @@
 
 mod check;
 mod compartment;
+mod follow;
 mod master;
 mod outlook;
 mod plan;
@@ -9,6 +10,7 @@ mod season;
 mod walk;
 
 pub use check::{Fault, check};
+pub use follow::{day_by_day, last_day};
 pub use master::Listed;
 pub use outlook::{Binds, Counted, Course, Drawn, Met, Outlook, Stocked, Strength};
 pub use plan::{RELAXATIONS, plan, plan_listed};

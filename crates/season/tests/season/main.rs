@@ -2,5 +2,6 @@
 
 mod brute;
 mod changes;
+mod follow;
 mod general;
 mod yard;

@@ -10,12 +10,13 @@ use super::report::{
     HeadlineReport, KindCount, QueensReport, RoundReport, SeasonReport, UnitsReport, WantReport,
     WeakReport,
 };
+use super::weeks;
 use crate::scenario::season::{Asked, What};
 use crate::season::Planned;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use spareframe_rearing::{Known, Reared, mated, quantile, timeline, together};
-use spareframe_season::{Counted, Met, Outlook, Stocked, Strength, Want};
+use spareframe_season::{Counted, Drawn, Met, Outlook, Stocked, Want};
 use spareframe_solver::Scenario;
 
 /// Days before the winter's day by which what winters is united and fed (a choice: while there are warm days).
@@ -54,6 +55,7 @@ pub(crate) fn build(found: Found) -> SeasonReport {
         headline: headline(&found, &wants, by),
         today_against_the_season: against.collect(),
         rounds: rounds(&found),
+        weeks: weeks::weeks(&found),
         colonies: colonies(&found),
         queens: queens(&found),
         autumn: autumn(&found),
@@ -68,7 +70,7 @@ pub(crate) fn build(found: Found) -> SeasonReport {
     }
 }
 
-fn day(found: &Found, after: i32) -> String {
+pub(super) fn day(found: &Found, after: i32) -> String {
     let day = found.planned.day(after);
     day.map_or(String::new(), |day| day.to_string())
 }
@@ -314,6 +316,7 @@ fn rounds(found: &Found) -> Vec<RoundReport> {
             new: count(&stocked.new),
             next: count(&stocked.next),
             nuclei: stocked.nuclei.iter().sum(),
+            nuclei_in: nuclei_in(found, stocked),
             brood_combs: decimal(stocked.needed[0], 100.0),
             bees: stocked.needed[1],
             top_up_brood_combs: decimal((stocked.needed[0] - brood).max(0), 100.0),
@@ -321,11 +324,33 @@ fn rounds(found: &Found) -> Vec<RoundReport> {
             queens: (stocked.cells() * i64::from(season.success)).div_euclid(100),
             queens_least: at(0.1),
             queens_most: at(0.9),
+            laying_from: day(found, stocked.day + season.days.laying),
             usable_from: day(found, stocked.day + season.days.usable),
             free_from: day(found, stocked.day + season.days.free),
         }
     })
     .collect()
+}
+
+/// Nuclei made, by kind of box.
+fn nuclei_in(found: &Found, stocked: &Stocked) -> Vec<KindCount> {
+    let mut out: Vec<KindCount> = Vec::new();
+    let asked = found.planned.wants.iter().zip(&stocked.nuclei);
+    for (at, &compartments) in asked.filter(|(_, count)| **count > 0) {
+        let want = at.and_then(|at| found.asked.wants.get(at));
+        let Some(What::Nuclei(kind)) = want.map(|want| &want.what) else {
+            continue;
+        };
+        let box_kind = kind_name(found, kind.0).unwrap_or_default();
+        match out.iter_mut().find(|known| known.box_kind == box_kind) {
+            Some(known) => known.compartments += compartments,
+            None => out.push(KindCount {
+                box_kind,
+                compartments,
+            }),
+        }
+    }
+    out
 }
 
 /// Brood in hundredths of a frame and bees for new stockings and nuclei.
@@ -353,10 +378,11 @@ fn colonies(found: &Found) -> Vec<CourseReport> {
             .combs
             .get(colony.comb)
             .map_or(1, |comb| comb.cells);
-        let frames = |strength: &Strength| {
-            let tenths = strength.brood * 10.0 / cells.max(1) as f64;
+        let frames = |brood: f64| {
+            let tenths = brood * 10.0 / cells.max(1) as f64;
             (tenths + 0.5).floor() / 10.0
         };
+        let by_week = |draws: &[Drawn]| weeks::brood(found, colony, draws).map(frames).collect();
         let whole = |bees: f64| (bees + 0.5).floor() as i64;
         let rounds = (0..season.rounds.len()).filter_map(|at| {
             let (drawn, before) = (course.draws.get(at)?, course.before.get(at)?);
@@ -367,16 +393,20 @@ fn colonies(found: &Found) -> Vec<CourseReport> {
                 brood_combs_before: combs(before.brood, colony.frame_cells).max(drawn.frames),
                 bees_given: whole(drawn.bees),
                 bees: whole(before.bees),
-                brood_frames: frames(before),
+                brood_frames: frames(before.brood),
+                brood_frames_given: frames(drawn.open + drawn.sealed),
                 bees_undrawn: whole(undrawn.bees),
-                brood_frames_undrawn: frames(undrawn),
+                brood_frames_undrawn: frames(undrawn.brood),
                 brood_back_days: back.and_then(|(days, _)| days),
                 brood_back_days_with_fewer_losses: back.and_then(|(_, days)| days),
             })
         });
         CourseReport {
             colony: colony.name.clone(),
+            keeps_brood_frames: frames(if colony.apart { 0.0 } else { colony.keep.brood }),
             rounds: rounds.collect(),
+            brood_frames_by_week: by_week(&course.draws),
+            brood_frames_by_week_undrawn: by_week(&[]),
             honey_given_up_g: colony.crop.map(|_| course.honey),
             winter_bees: course.winter.map(|(bees, _)| whole(bees)),
             winter_bees_undrawn: course.winter.map(|(_, bees)| whole(bees)),

@@ -8,6 +8,7 @@ mod dates;
 mod markdown;
 mod report;
 mod table;
+mod weeks;
 mod words;
 
 pub(crate) use build::{Found, build};

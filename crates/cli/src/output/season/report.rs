@@ -27,6 +27,8 @@ pub struct SeasonReport {
     pub today_against_the_season: Vec<AgainstReport>,
     /// Rounds, today's first.
     pub rounds: Vec<RoundReport>,
+    /// Days on which the brood of each colony is reckoned: every seventh, and the last on which anything is counted.
+    pub weeks: Vec<String>,
     /// Colonies that may give, in the order of the file.
     pub colonies: Vec<CourseReport>,
     /// Queens by day.
@@ -166,6 +168,9 @@ pub struct RoundReport {
     pub next: Vec<KindCount>,
     /// Nuclei made.
     pub nuclei: i64,
+    /// The same by kind of box.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub nuclei_in: Vec<KindCount>,
     /// Brood combs that go in, in standard frames.
     pub brood_combs: f64,
     /// Bees that stay in the boxes.
@@ -180,6 +185,8 @@ pub struct RoundReport {
     pub queens_least: i64,
     /// See above.
     pub queens_most: i64,
+    /// The day of the first eggs, where a queen mates.
+    pub laying_from: String,
     /// The day from which its queens may be taken.
     pub usable_from: String,
     /// The stocking day from which its compartments may get their next cell.
@@ -191,8 +198,14 @@ pub struct RoundReport {
 pub struct CourseReport {
     /// Its name.
     pub colony: String,
+    /// Brood that it keeps at each draw, in full frames of its own size; 0 where nothing is asked.
+    pub keeps_brood_frames: f64,
     /// By round.
     pub rounds: Vec<DrawReport>,
+    /// Brood on each day of `weeks`, before what it gives on that day, in full frames of its own size.
+    pub brood_frames_by_week: Vec<f64>,
+    /// The same, had it never given.
+    pub brood_frames_by_week_undrawn: Vec<f64>,
     /// Honey given up over the season, in grams: an estimate. Null where it states no crop.
     pub honey_given_up_g: Option<i64>,
     /// Bees that go into winter; null without a winter's day.
@@ -224,6 +237,8 @@ pub struct DrawReport {
     pub bees: i64,
     /// Brood before, in full frames of its own size.
     pub brood_frames: f64,
+    /// Brood that leaves it, in full frames of its own size.
+    pub brood_frames_given: f64,
     /// Bees, had it never given.
     pub bees_undrawn: i64,
     /// Brood, had it never given.
