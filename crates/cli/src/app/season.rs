@@ -3,6 +3,7 @@
 use super::answer::answer;
 use super::args;
 use super::delivery::Delivery;
+use super::detail::Detail;
 use super::ended::{Exit, Stop};
 use super::limit::Limit;
 use super::load::{closed, load, stocking_day};
@@ -15,7 +16,7 @@ use crate::season::{Agreed, Missing, Planned, agree, settled};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use spareframe_season::{Outlook, RELAXATIONS, check, plan};
-use spareframe_solver::{Scenario, SolveOptions};
+use spareframe_solver::{Outcome, Scenario, SolveOptions};
 use std::path::PathBuf;
 
 /// Other numbers today that the season is set against, at most (a choice: what a table shows).
@@ -68,13 +69,11 @@ pub(super) fn perform(task: &SeasonTask) -> Result<Exit, Stop> {
     let today = stocking_day(&notes)?;
     let asked = notes.season.as_ref().ok_or_else(no_season)?;
     closed(&scenario)?;
-    let yard = Yard {
-        scenario: &scenario,
-        notes: &notes,
-        asked,
-        today,
-    };
-    let report = with_progress(task.shown.detail, |_| yard.report(task))?;
+    let yard = Yard::of(&scenario, &notes, asked, today).map_err(Stop::Said)?;
+    let boxes = task.boxes.as_deref();
+    let (_, report) = with_progress(task.shown.detail, |_| {
+        yard.report(boxes, task.time_limit, task.shown.detail)
+    })?;
     if let Some(plan) = &task.plan {
         plan.deliver(&Stocked {
             report: &report.plan,
@@ -95,40 +94,67 @@ fn no_season() -> Stop {
     )
 }
 
+/// Why there is no season to plan.
+fn said(missing: Missing, today: Date) -> String {
+    match missing {
+        Missing::Over => {
+            "all rounds of the season are over; add those to come to `rounds`".to_owned()
+        }
+        Missing::NotToday(next) => format!(
+            "today, {today}, is no round of the season: the next is {next}; go on to it with `spareframe onward --to {next}`, or \
+             write today into `rounds`"
+        ),
+        Missing::Given => "compartments are given mated queens (`rearing: {given: mated queens}`), and a season is about \
+                           cells; leave `given` out"
+            .to_owned(),
+    }
+}
+
 /// A yard whose season is planned.
-struct Yard<'a> {
+pub(super) struct Yard<'a> {
     scenario: &'a Scenario,
     notes: &'a Notes,
     asked: &'a Asked,
     today: Date,
+    planned: Planned,
 }
 
-impl Yard<'_> {
-    fn planned(&self, scenario: &Scenario) -> Result<Planned, Stop> {
-        let planned = Planned::of(scenario, self.notes, self.asked, self.today);
-        planned.map_err(|missing| self.missing(missing))
-    }
-
-    fn missing(&self, missing: Missing) -> Stop {
-        Stop::Said(match missing {
-            Missing::Over => "all rounds of the season are over; add those to come to `rounds`".to_owned(),
-            Missing::NotToday(next) => format!(
-                "today, {}, is no round of the season: the next is {next}; go on to it with `spareframe onward --to {next}`, or \
-                 write today into `rounds`",
-                self.today
-            ),
-            Missing::Given => "compartments are given mated queens (`rearing: {given: mated queens}`), and a season is about \
-                               cells; leave `given` out"
-                .to_owned(),
+impl<'a> Yard<'a> {
+    /// A yard with a season to plan from today on, or why there is none.
+    pub(super) fn of(
+        scenario: &'a Scenario,
+        notes: &'a Notes,
+        asked: &'a Asked,
+        today: Date,
+    ) -> Result<Self, String> {
+        let planned = Planned::of(scenario, notes, asked, today);
+        let planned = planned.map_err(|missing| said(missing, today))?;
+        Ok(Self {
+            scenario,
+            notes,
+            asked,
+            today,
+            planned,
         })
     }
 
-    fn report(&self, task: &SeasonTask) -> Result<SeasonReport, Stop> {
+    /// Whether nothing but today's round is asked for, so that its plan is that of `stock`.
+    pub(super) fn alone(&self) -> bool {
+        self.planned.alone()
+    }
+
+    /// The season, and today's round of it as a plan, which every command shows alike.
+    pub(super) fn report(
+        &self,
+        boxes: Option<&str>,
+        time_limit: Limit,
+        detail: Detail,
+    ) -> Result<(Outcome, SeasonReport), Stop> {
         let options = SolveOptions {
-            time_limit: task.time_limit.left(),
+            time_limit: time_limit.left(),
             ..SolveOptions::default()
         };
-        let planned = self.planned(self.scenario)?;
+        let planned = self.planned.clone();
         let decide = |planned: &Planned| plan(&planned.season, RELAXATIONS);
         let agreed = agree(self.scenario, planned, &decide, &options);
         let agreed = agreed.ok_or_else(|| Stop::Said(super::bugs::report("a season is lost")))?;
@@ -137,16 +163,16 @@ impl Yard<'_> {
             ..options
         };
         let notes = self.notes;
-        let (outcome, today) = answer(&agreed.yard, notes, None, &options, task.shown.detail)?;
+        let (outcome, today) = answer(&agreed.yard, notes, None, &options, detail)?;
         let base = agreed.planned.clone();
         let agreed = settled(agreed, &outcome, &decide);
         checked(&agreed.planned, &agreed.outlook)?;
         let against = against(&base, &agreed)?;
-        let boxes = match &task.boxes {
+        let boxes = match boxes {
             Some(typed) => self.boxes(typed)?,
             None => Vec::new(),
         };
-        Ok(build(Found {
+        let report = build(Found {
             scenario: self.scenario,
             notes,
             asked: self.asked,
@@ -156,7 +182,8 @@ impl Yard<'_> {
             plan: today,
             against,
             boxes,
-        }))
+        });
+        Ok((outcome, report))
     }
 
     /// The season with other numbers of boxes.
@@ -167,7 +194,8 @@ impl Yard<'_> {
             if let Some(kind) = scenario.boxes.get_mut(kind) {
                 kind.count = boxes;
             }
-            let planned = self.planned(&scenario)?;
+            let planned = Planned::of(&scenario, self.notes, self.asked, self.today);
+            let planned = planned.map_err(|missing| Stop::Said(said(missing, self.today)))?;
             let lost = || Stop::Said(super::bugs::report("a season is lost"));
             let outlook = plan(&planned.season, RELAXATIONS).ok_or_else(lost)?;
             checked(&planned, &outlook)?;
