@@ -1,6 +1,9 @@
 """Reads the page of `share` with the parser html5lib in its strict mode, and sets what it shows beside the plan in JSON: nothing
 of the program is used, so that a figure that is drawn, listed or labelled otherwise than it is planned is found."""
 
+import datetime
+import re
+
 import html5lib
 
 SPACE = "{http://www.w3.org/1999/xhtml}"
@@ -127,9 +130,102 @@ def ready(page, plan):
     assert shown == boxes + gaps, (shown, boxes, gaps)
 
 
-def compare(text, plan):
+def written(day):
+    """A day as the page has it."""
+    day = datetime.date.fromisoformat(day)
+    return f"{day:%a} {day.day} {day:%B}"
+
+
+def season(page, found):
+    """Every figure of the season, what is drawn of it, and what is told in its tables."""
+    part = next(e for e in page.all("season") if e.get("id") == "season")
+    head = found["headline"]
+    shown = [said(dd) for dd in page.all("<dd>", page.all("sfig", part)[0])]
+    assert shown[0].split()[0] == str(head["stock_today"]) == str(found["plan"]["headline"]["compartments_stocked"])
+    span = sorted({head["queens_least"], head["queens_most"]})
+    assert shown[1] == f"{head['queens']} {' to '.join(map(str, span))} in 8 of 10 seasons", shown
+    assert shown[2] == ("all" if head["first_unmet"] is None else f"{head['at_most_more']} at most"), shown
+    assert shown[3] == written(head["look_again"]), shown
+    wants = page.all("<li>", page.all("wants", part)[0])
+    for item, want in zip(wants, found["wants"], strict=True):
+        met = said(page.all("<b>", item)[0])
+        whole = want["asked"] is not None and want["met"] >= want["asked"]
+        assert met == (("met" if want["asked"] == 1 else "all") if whole else str(want["met"])), (met, want)
+    lanes(page, part, found)
+    lots(page, part, found)
+    steps = [(int(said(q)), said(r)) for q, r in zip(page.all("qn", part), page.all("qr2", part), strict=True)]
+    wanted = []
+    for row in found["queens"]:
+        span = sorted({row["queens_least"], row["queens_most"]})
+        step = (row["queens"], " to ".join(map(str, span)))
+        if (not wanted and row["queens_most"]) or (wanted and wanted[-1] != step):
+            wanted.append(step)
+    assert steps == wanted, (steps, wanted)
+    told = {said(page.all("<caption>", table)[0]): table for table in page.all("<table>", part)}
+    rows = lambda name: [[said(cell) for cell in row] for row in page.all("<tr>", told[name])[1:]]
+    by_day = [[str(row[key]) for key in ("cells", "queens", "used")] for row in found["queens"]]
+    assert [[row[1], row[2], row[4]] for row in rows("Queens by day (outlook)")] == by_day
+    against = found["today_against_the_season"]
+    column = 1 + (len(found["wants"]) if len(found["wants"]) > 1 else 0)
+    shown = [(row[0].removesuffix(" <"), row[column]) for row in rows("Today against the season (outlook)")]
+    assert shown == [(str(row["cells_today"]), str(row["queens"])) for row in against]
+    assert page.all("tosea") and str(head["queens"]) in said(page.all("tosea")[0]).split()
+
+
+def gives(round):
+    return round["brood_combs"] or round["bees_given"]
+
+
+def lanes(page, part, found):
+    """A lane for each colony that gives: its combs by number, and its line of brood from week to week."""
+    giving = [c for c in found["colonies"] if any(map(gives, c["rounds"]))]
+    drawn = page.all("co", part)
+    if not drawn:
+        assert not giving
+        return
+    of_class = lambda name, tree: next(e for e in tree.iter() if name in (e.get("class") or "").split())
+    days = float(next(e for e in drawn[0].iter() if e.get("viewBox")).get("viewBox").split()[2])
+    place = float(re.search(r"left:([0-9.]+)%", of_class("now", page.all("marks", part)[0]).get("style"))[1])
+    today, first = place * days / 100, datetime.date.fromisoformat(found["day"])
+    after = lambda day: (datetime.date.fromisoformat(day) - first).days
+    figures = [c[key] for c in giving for key in ("brood_frames_by_week", "brood_frames_by_week_undrawn")]
+    figures += [[r["brood_frames"], r["brood_frames_undrawn"]] for c in giving for r in c["rounds"]]
+    most = max(b for own in figures for b in own)
+    for shown, colony in zip(drawn, giving, strict=True):
+        assert page.all("nm", shown)[0].get("title") == colony["colony"]
+        marks, rounds = page.all("gv", shown), list(filter(gives, colony["rounds"]))
+        assert [said(b) for b in marks] == [str(r["brood_combs"] or "") for r in rounds], colony["colony"]
+        assert ["out" in b.get("class").split() for b in marks] == [r["day"] != found["day"] for r in rounds]
+        path = of_class("br", shown).get("d")
+        line = [tuple(map(float, point.split())) for point in re.split("[ML]", path)[1:]]
+        known = [(after(r["day"]), r["brood_frames"]) for r in colony["rounds"]]
+        known += [(after(r["day"]), r["brood_frames"] - r["brood_frames_given"]) for r in rounds]
+        known += zip(map(after, found["weeks"]), colony["brood_frames_by_week"], strict=True)
+        for day, frames in known:
+            y = 0.82 * 40 - 0.76 * 40 * frames / most
+            near = [at for x, at in line if abs(x - today - day) < 0.11]
+            assert any(abs(y - at) < 0.11 for at in near), (colony["colony"], day, frames, near, y)
+
+
+def lots(page, part, found):
+    """Lots of compartments: in each round as many are stocked anew, and get a next cell, as are planned."""
+    table = next(t for t in page.all("<table>", part) if said(page.all("<caption>", t)[0]).startswith("Compartments"))
+    rows = [[said(cell) for cell in row] for row in page.all("<tr>", table)[1:]]
+    drawn = [int(said(page.all("nm", lane)[0]).split()[0]) for lane in page.all("bo", part)]
+    assert drawn == [int(count) for _, count, _ in rows]
+    for round in found["rounds"]:
+        for what, counts in (("stocked", round["new"]), ("next cell", round["next"]), ("made on", round.get("nuclei_in", []))):
+            day = f"{datetime.date.fromisoformat(round['day']):%a} {round['day']}"
+            for count in counts:
+                of = [int(n) for kind, n, says in rows if kind == count["box_kind"] and f"{what} {day}" in says]
+                assert sum(of) == count["compartments"], (round["day"], what, of, count)
+
+
+def compare(text, plan, found=None):
     """All of it; nothing where no plan was found."""
     page = Page(text)
+    if found:
+        season(page, found)
     label = labels(plan)
     figures(page, plan)
     colonies(page, plan, label)

@@ -62,6 +62,38 @@ def run(program, *args):
     return done.stdout
 
 
+def season_of(program, scenario):
+    """The season of a scenario that has one today."""
+    if "\nseason:" not in Path(scenario).read_text(encoding="utf-8"):
+        return None
+    return json.loads(run(program, "season", scenario, "-q", "--format", "json"))
+
+
+def outlook(program, scenario, events):
+    """Days of later rounds, each said to be an outlook; those of `season` with the same ids."""
+    found = season_of(program, scenario)
+    own = {str(event["UID"]): event for event in events if str(event["UID"]).startswith("season-")}
+    if not found:
+        assert not own, own
+        return
+    alone = icalendar.Calendar.from_ical(run(program, "season", scenario, "-q", "--format", "ics"))
+    alone = {str(event["UID"]): event for event in alone.walk("VEVENT")}
+    assert set(own) <= set(alone), set(own) - set(alone)
+    days = sorted(event["DTSTART"].dt.isoformat() for event in own.values())
+    rounds = [r for r in found["rounds"] if r["outlook"] and r["cells"] + r["nuclei"]]
+    wanted = [r["day"] for r in rounds]
+    wanted += [r[key] for r in rounds if r["cells"] for key in ("graft", "cells_in", "usable_from")]
+    if found["headline"]["next_round"]:
+        wanted.append(found["headline"]["look_again"])
+    if found.get("autumn"):
+        wanted.append(found["autumn"]["unite_by"])
+    assert days == sorted(wanted), (days, wanted)
+    for uid, event in own.items():
+        assert event["DTSTART"].dt == alone[uid]["DTSTART"].dt
+        assert str(event["SUMMARY"]) == str(alone[uid]["SUMMARY"])
+        assert "utlook" in str(event["SUMMARY"]) + str(event["DESCRIPTION"]), uid
+
+
 def calendar(program, folder, scenario):
     """What is to be done is there, each once, on its days, with its id; a newer one has the same ids."""
     wanted = json.loads(run(program, "calendar", scenario, "-q", "--format", "json"))
@@ -77,11 +109,16 @@ def calendar(program, folder, scenario):
     first, newer = events["0"], events["7"]
     uids = [str(event["UID"]) for event in first]
     titles = [str(event["SUMMARY"]) for event in first]
-    assert len(set(uids)) == len(uids) and len(set(titles)) == len(titles)
+    assert len(set(uids)) == len(uids)
+    outlook(program, scenario, first)
+    today = [title for uid, title in zip(uids, titles, strict=True) if not uid.startswith("season-")]
+    assert len(set(today)) == len(today)
     assert uids == [str(event["UID"]) for event in newer]
     assert {int(event["SEQUENCE"]) for event in newer} == {7}
     for event, uid in zip(first, uids, strict=True):
         assert not event.errors, event.errors
+        if uid.startswith("season-"):
+            continue
         entry = entries[uid.split(".")[0]]
         assert entry["kind"] in ("work", "leave_closed"), entry["id"]
         start, end = event["DTSTART"].dt, event["DTEND"].dt
@@ -117,7 +154,8 @@ def sheet(folder, name, raw):
 
 def tables(program, folder, scenario):
     """Frames and bees of the plan, and the colonies, cell by cell."""
-    plan = json.loads(run(program, "stock", scenario, "-q", "--format", "json"))
+    season = season_of(program, scenario)
+    plan = season["plan"] if season else json.loads(run(program, "stock", scenario, "-q", "--format", "json"))
     cells = sheet(folder, "frames", run(program, "share", scenario, "-q", "--format", "csv"))
     head, *rows = cells
     number = {name: at for at, name in enumerate(head)}
@@ -165,7 +203,9 @@ def page(program, scenario):
     found = Scripts()
     found.feed(text)
     assert found.kinds == ["application/json"] * 2 + [None], found.kinds
-    read_page.compare(text, json.loads(run(program, "share", scenario, "-q", "--format", "json")))
+    plan, season = json.loads(run(program, "share", scenario, "-q", "--format", "json")), season_of(program, scenario)
+    assert season is None or season["plan"] == plan
+    read_page.compare(text, plan, season)
     assert not found.wrong, found.wrong
     return len(text)
 

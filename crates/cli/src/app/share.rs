@@ -11,12 +11,14 @@ use super::folder;
 use super::limit::Limit;
 use super::load::load_bytes;
 use super::progress::with_progress;
+use super::season::Yard;
 use super::stock::ceiling;
 use super::when::Ahead;
 use super::why;
 use crate::output::calendar::build as build_calendar;
 use crate::output::curve::{CurveReport, build};
 use crate::output::reasons::WhyReport;
+use crate::output::season::SeasonReport;
 use crate::output::share::Shared;
 use crate::output::when::WhenReport;
 use crate::output::{Format, Notes, Report, TableOptions};
@@ -73,6 +75,8 @@ const FILES: [(&str, Format); 6] = [
     ("frames.csv", Format::Csv),
     ("calendar.ics", Format::Ics),
 ];
+/// The same of the season, where there is one.
+const OF_SEASON: [(&str, Format); 2] = [("season.csv", Format::Csv), ("season.svg", Format::Svg)];
 
 /// Finds the plan and hands it on.
 pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
@@ -87,34 +91,59 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         most: task.most,
         ..SolveOptions::default()
     };
-    let (outcome, report) = with_progress(task.shown.detail, |progress| {
+    let yard = yard(task, &scenario, &notes);
+    let without_season = yard.as_ref().and_then(|yard| yard.as_ref().err());
+    if let Some(why) = without_season
+        && task.shown.detail != Detail::Quiet
+    {
+        note(&format!("note: the season is left out: {why}"));
+    }
+    let yard = yard.as_ref().and_then(|yard| yard.as_ref().ok());
+    let (outcome, handed) = with_progress(task.shown.detail, |progress| {
         let options = SolveOptions {
             progress,
             ..options
         };
-        answer(&scenario, &notes, None, &options, task.shown.detail)
+        Ok::<_, Stop>(match yard {
+            Some(yard) => {
+                let (outcome, season) = yard.report(None, task.time_limit, task.shown.detail)?;
+                (outcome, Handed::Season(Box::new(season)))
+            }
+            None => {
+                let (outcome, plan) = answer(&scenario, &notes, None, &options, task.shown.detail)?;
+                (outcome, Handed::Plan(Box::new(plan)))
+            }
+        })
     })?;
+    let (report, season) = match &handed {
+        Handed::Plan(plan) => (&**plan, None),
+        Handed::Season(season) => (&season.plan, Some(&**season)),
+    };
+    // What today's plan alone could be says nothing of one that the season decides.
+    let for_itself = yard.is_none_or(Yard::alone);
     let Beside {
         curve,
         reasons,
         when,
-    } = match task.to.is_some() || task.shown.format == Format::Html {
+    } = match for_itself && (task.to.is_some() || task.shown.format == Format::Html) {
         true => with_progress(task.shown.detail, |_| {
             beside(
                 (&scenario, &notes),
-                (&outcome, &report),
+                (&outcome, report),
                 task.time_limit,
                 None,
             )
         })?,
         false => Beside::default(),
     };
-    let calendar = build_calendar(&scenario, &notes, &report);
+    let calendar = build_calendar(&scenario, &notes, report);
     let shared = Shared {
         notes: &notes,
         scenario: &scenario,
         source: &String::from_utf8_lossy(&bytes),
-        report: &report,
+        report,
+        season,
+        without_season: without_season.map(String::as_str),
         curve: curve.as_ref(),
         reasons: reasons.as_ref(),
         when: when.as_ref(),
@@ -122,7 +151,33 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         revision: task.revision,
     };
     hand_on(task, &shared)?;
-    Ok(Exit::of(&report))
+    Ok(Exit::of(report))
+}
+
+/// What is handed on.
+enum Handed {
+    Plan(Box<Report>),
+    Season(Box<SeasonReport>),
+}
+
+/// The yard whose season is handed on; why it is left out, where there is one.
+fn yard<'a>(
+    task: &ShareTask,
+    scenario: &'a Scenario,
+    notes: &'a Notes,
+) -> Option<Result<Yard<'a>, String>> {
+    let asked = notes.season.as_ref()?;
+    let today = notes.day.as_deref()?.parse().ok()?;
+    let capped = task.most.compartments.is_some() || task.most.worth.is_some();
+    Some(match scenario.done.is_empty() {
+        false => Err(
+            "something is done already today; it is decided anew when the day is closed".to_owned(),
+        ),
+        true if capped => {
+            Err("it decides itself how many to stock today, and a ceiling was asked for".to_owned())
+        }
+        true => Yard::of(scenario, notes, asked, today),
+    })
 }
 
 /// What the page shows beside the plan.
@@ -189,9 +244,17 @@ fn hand_on(task: &ShareTask, shared: &Shared) -> Result<(), Stop> {
         let layout = TableOptions::default();
         files.push((name, written(shared, format, layout, task.bom)?));
     }
+    for (name, format) in OF_SEASON {
+        if let Some(season) = shared.season {
+            files.push((
+                name,
+                written(season, format, TableOptions::default(), task.bom)?,
+            ));
+        }
+    }
     // Of an older plan that had more to say nothing may stay.
     let is_new = |name: &str| files.iter().any(|(file, _)| *file == name);
-    let names = FILES.iter().map(|(name, _)| *name);
+    let names = FILES.iter().chain(&OF_SEASON).map(|(name, _)| *name);
     let gone: Vec<&str> = names.filter(|name| !is_new(name)).collect();
     let all = folder::Files {
         new: &files,

@@ -19,6 +19,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
+/// Said where the scenario has a season.
+const TODAY_ALONE: &str =
+    "the desk plans today alone; `spareframe season` decides how many to stock for all rounds";
 /// How long a plan is looked for before the first answer (a choice: the page waits a tenth of a second in all); what is better,
 /// and the proof, follow.
 const FIRST: Duration = Duration::from_millis(60);
@@ -145,6 +148,8 @@ impl Found<'_, '_> {
             scenario,
             source: &String::from_utf8_lossy(bytes),
             report: &self.tried.report,
+            season: None,
+            without_season: notes.season.as_ref().map(|_| TODAY_ALONE),
             curve: beside.and_then(|beside| beside.curve.as_ref()),
             reasons: beside.and_then(|beside| beside.reasons.as_ref()),
             when: beside.and_then(|beside| beside.when.as_ref()),

@@ -128,7 +128,7 @@ impl About<'_> {
     }
 }
 
-fn hex(RGBColor(r, g, b): &RGBColor) -> String {
+pub(super) fn hex(RGBColor(r, g, b): &RGBColor) -> String {
     format!("#{r:02X}{g:02X}{b:02X}")
 }
 
@@ -165,6 +165,18 @@ impl Sheet {
     pub fn draw(&mut self, element: &str) {
         self.drawn += element;
         self.drawn.push('\n');
+    }
+
+    /// How much is drawn so far.
+    pub fn mark(&self) -> usize {
+        self.drawn.len()
+    }
+
+    /// Draws behind all that was drawn since a mark.
+    pub fn behind(&mut self, mark: usize, element: &str) {
+        if self.drawn.is_char_boundary(mark) {
+            self.drawn.insert_str(mark, &format!("{element}\n"));
+        }
     }
 
     /// Text from the margin on, in as many lines as it takes.

@@ -213,7 +213,7 @@ impl Written for WhenReport {
 
 impl Written for SeasonReport {
     const WHAT: &'static str = "the season";
-    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Ics, Json, Yaml];
+    const FORMATS: &'static [Format] = &[Table, Markdown, Csv, Ics, Json, Yaml, Svg];
 
     fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
         match format {
@@ -221,6 +221,7 @@ impl Written for SeasonReport {
             Markdown => Ok(season::markdown(self)),
             Csv => season::csv(self).map_err(failed),
             Ics => season::ics(self).ok_or(Unwritten::NoDay),
+            Svg => Ok(season::svg(self)),
             _ => data(self, format),
         }
     }
@@ -284,7 +285,7 @@ impl Written for Dates<'_> {
     const FORMATS: &'static [Format] = &[Table, Markdown, Ics, Json, Yaml];
 
     fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
-        let dates = || share::ics(self.report, Some(self.calendar), self.revision);
+        let dates = || share::ics(self.report, Some(self.calendar), None, self.revision);
         match format {
             Table => Ok(calendar::table(self.calendar, layout)),
             Markdown => Ok(calendar::markdown(self.calendar)),
@@ -304,7 +305,8 @@ impl Written for Shared<'_> {
             Html => share::html(self).map_err(failed),
             Markdown => Ok(markdown(report)),
             Csv => share::csv(report).map_err(failed),
-            Ics => share::ics(report, self.calendar, self.revision).ok_or(Unwritten::NoDay),
+            Ics => share::ics(report, self.calendar, self.season, self.revision)
+                .ok_or(Unwritten::NoDay),
             _ => data(report, format),
         }
     }

@@ -374,3 +374,13 @@ fn it_needs_a_file_that_can_be_read() {
         );
     }
 }
+
+#[test]
+fn of_a_season_the_desk_says_that_it_plans_today_alone() {
+    let desk = Desk::of("season.yaml");
+    let body = json!({ "page": "test", "number": 1, "state": { "sets": [], "near": null } });
+    let shown = desk.ask("try", &body).to_string();
+    assert!(shown.contains("the desk plans today alone"), "{shown}");
+    let none = Desk::of("first-round.yaml");
+    assert!(!none.ask("try", &body).to_string().contains("season"));
+}

@@ -25,6 +25,7 @@ mod probe_edits;
 mod probe_samples;
 mod queens;
 mod season;
+mod season_page;
 mod share;
 mod standing;
 mod stock;

@@ -156,12 +156,15 @@ fn back(round: &DrawReport) -> String {
     }
 }
 
+/// A day by its name in the month: `17 Jun`.
+pub(super) fn short_day(day: &str) -> String {
+    let date: Option<jiff::civil::Date> = day.parse().ok();
+    date.map_or(clean(day), |date| date.strftime("%-d %b").to_string())
+}
+
 /// Columns of colonies: what they give in each round, when brood is back, and bees for winter.
 pub(super) fn colony_columns(report: &SeasonReport) -> Vec<String> {
-    let days = report.rounds.iter().map(|round| {
-        let day: Option<jiff::civil::Date> = round.day.parse().ok();
-        day.map_or(round.day.clone(), |day| day.strftime("%-d %b").to_string())
-    });
+    let days = report.rounds.iter().map(|round| short_day(&round.day));
     let mut columns = vec!["Colony".to_owned()];
     columns.extend(days);
     columns.push("Back in".to_owned());

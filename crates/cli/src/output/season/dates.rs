@@ -1,5 +1,6 @@
 //! Entries of each round for the calendar of a telephone.
 
+use super::super::calendar::words::written;
 use super::super::calendar::{Entry, EntryKind};
 use super::super::share::dated;
 use super::report::{RoundReport, SeasonReport};
@@ -13,29 +14,52 @@ const OUTLOOK: &str = "An outlook: count the colonies again before this round, a
 #[must_use]
 pub fn ics(report: &SeasonReport) -> Option<String> {
     let day: Date = report.day.parse().ok()?;
-    let mut entries = Vec::new();
-    for round in report
-        .rounds
-        .iter()
-        .filter(|round| round.cells + round.nuclei > 0)
-    {
-        entries.extend(of_round(round));
-    }
-    if let Some(autumn) = &report.autumn {
-        entries.push(Entry {
-            detail: words::autumn(autumn).join("\n"),
-            ..entry(
-                "winter",
-                &autumn.unite_by,
-                "Unite and feed for winter, at the latest",
-            )
-        });
-    }
+    let rounds = report.rounds.iter().filter(|round| !round.outlook);
+    let mut entries: Vec<Entry> = rounds.flat_map(of_round).collect();
+    entries.extend(after_today(report));
     let title = report.title.as_deref().unwrap_or_default();
     Some(dated(&entries, day, (title, 0)))
 }
 
+/// Entries of the rounds to come, each said to be an outlook; the day to look again; and autumn.
+pub(in super::super) fn after_today(report: &SeasonReport) -> Vec<Entry> {
+    let mut entries = Vec::new();
+    if let Some(next) = &report.headline.next_round {
+        entries.push(Entry {
+            detail: format!(
+                "The number for {} is decided by that count. No more than an outlook is known of it.",
+                written(next)
+            ),
+            ..entry(
+                "season-look-again",
+                &report.headline.look_again,
+                "Count the colonies, and plan the season anew",
+            )
+        });
+    }
+    let rounds = report.rounds.iter().filter(|round| round.outlook);
+    entries.extend(rounds.flat_map(of_round));
+    if let Some(autumn) = &report.autumn {
+        entries.push(Entry {
+            detail: format!("{}\n{OUTLOOK}", words::autumn(autumn).join("\n")),
+            ..entry(
+                "season-winter",
+                &autumn.unite_by,
+                "Outlook: unite and feed for winter, at the latest",
+            )
+        });
+    }
+    entries
+}
+
 fn of_round(round: &RoundReport) -> Vec<Entry> {
+    if round.cells + round.nuclei == 0 {
+        return Vec::new();
+    }
+    let named = |title: &str| match round.outlook {
+        true => format!("Outlook: {}", uncapped(title)),
+        false => title.to_owned(),
+    };
     let said = |text: String| match round.outlook {
         true => format!("{text}\n{OUTLOOK}"),
         false => text,
@@ -49,13 +73,13 @@ fn of_round(round: &RoundReport) -> Vec<Entry> {
             ..entry(
                 &id("graft"),
                 &round.graft,
-                &format!("Graft for {cells} cells"),
+                &named(&format!("Graft for {cells} cells")),
             )
         });
     }
     entries.push(Entry {
         detail: said(courses::round(round).join("\n")),
-        ..entry(&id("round"), &round.day, "Stock the boxes")
+        ..entry(&id("round"), &round.day, &named("Stock the boxes"))
     });
     if round.cells > 0 {
         let cells = round.cells;
@@ -64,7 +88,7 @@ fn of_round(round: &RoundReport) -> Vec<Entry> {
             ..entry(
                 &id("cells-in"),
                 &round.cells_in,
-                &format!("{cells} cells in"),
+                &named(&format!("{cells} cells in")),
             )
         });
         entries.push(Entry {
@@ -73,10 +97,17 @@ fn of_round(round: &RoundReport) -> Vec<Entry> {
                 round.queens,
                 words::between(round.queens_least, round.queens_most)
             )),
-            ..entry(&id("take"), &round.usable_from, "Mated queens may be taken")
+            ..entry(&id("take"), &round.usable_from, &named("Mated queens may be taken"))
         });
     }
     entries
+}
+
+/// A title in the middle of a sentence.
+fn uncapped(title: &str) -> String {
+    let mut letters = title.chars();
+    let first = letters.next().into_iter().flat_map(char::to_lowercase);
+    first.chain(letters.clone()).collect()
 }
 
 fn entry(id: &str, day: &str, title: &str) -> Entry {

@@ -5,18 +5,24 @@ mod build;
 mod courses;
 mod csv;
 mod dates;
+pub(super) mod lanes;
 mod markdown;
+mod page;
 mod report;
+mod svg;
 mod table;
 mod weeks;
 mod words;
 
 pub(crate) use build::{Found, build};
 pub use csv::csv;
+pub(super) use dates::after_today;
 pub use dates::ics;
 pub use markdown::markdown;
+pub(super) use page::{SeasonView, view};
 pub use report::{
     AgainstReport, AutumnReport, BoxesReport, CourseReport, DrawReport, HeadlineReport, KindCount,
     QueensReport, RoundReport, SeasonReport, UnitsReport, WantReport, WeakReport,
 };
+pub use svg::svg;
 pub use table::table;

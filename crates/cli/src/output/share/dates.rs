@@ -3,6 +3,7 @@
 use crate::output::calendar::{Calendar, Entry, EntryKind};
 use crate::output::headline;
 use crate::output::report::Report;
+use crate::output::season::{SeasonReport, after_today};
 use crate::output::words::{Words, clean};
 use icalendar::{Alarm, Component, Event, Property, Trigger};
 use jiff::civil::Date;
@@ -11,16 +12,22 @@ use std::fmt::Write;
 /// A reminder at six in the evening before (a choice).
 const REMINDER: &str = "-PT6H";
 
-/// The dates of a plan; `None` where it names no stocking day. Equal titles and entries have equal
-/// ids, so that a higher `revision` updates what was handed on before.
+/// The dates of a plan, and of the rounds that its season has after it; `None` where it names no stocking day. Equal titles and
+/// entries have equal ids, so that a higher `revision` updates what was handed on before.
 #[must_use]
-pub fn ics(report: &Report, calendar: Option<&Calendar>, revision: u32) -> Option<String> {
+pub fn ics(
+    report: &Report,
+    calendar: Option<&Calendar>,
+    season: Option<&SeasonReport>,
+    revision: u32,
+) -> Option<String> {
     let day: Date = report.day.as_deref()?.parse().ok()?;
     let title = report.title.as_deref().unwrap_or_default();
-    let entries = match calendar {
+    let mut entries = match calendar {
         Some(calendar) => dates(report, &calendar.entries),
         None => vec![stocking(report, day)],
     };
+    entries.extend(season.map_or(Vec::new(), after_today));
     Some(dated(&entries, day, (title, revision)))
 }
 

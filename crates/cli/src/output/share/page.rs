@@ -14,6 +14,7 @@ use crate::output::curve::{self, Cells, CurveReport};
 use crate::output::figures::counted;
 use crate::output::reasons::{self, WhyReport};
 use crate::output::report::{Headline, Report};
+use crate::output::season::{self, SeasonReport, SeasonView};
 use crate::output::when::{self, WhenReport, words as when_words};
 use crate::output::words::{Words, clean};
 use crate::output::{Notes, below, cautions, headline, next_cells, queens};
@@ -32,6 +33,10 @@ pub struct Shared<'a> {
     pub source: &'a str,
     /// The plan.
     pub report: &'a Report,
+    /// The season that it is the first round of, where there is one.
+    pub season: Option<&'a SeasonReport>,
+    /// Why a season of the scenario is left out.
+    pub without_season: Option<&'a str>,
     /// Cost against compartments, where it is known.
     pub curve: Option<&'a CurveReport>,
     /// What holds the plan back, where it is known.
@@ -56,6 +61,8 @@ impl<'a> Shared<'a> {
             scenario,
             source: "",
             report,
+            season: None,
+            without_season: None,
             curve: None,
             reasons: None,
             when: None,
@@ -96,6 +103,9 @@ struct Page<'a> {
     peace: &'static str,
     standing: Vec<String>,
     queens: Vec<String>,
+    season: Option<SeasonView>,
+    /// Why a season is left out.
+    without_season: Option<String>,
     curve: Option<CurveView<'a>>,
     when: Option<WhenView>,
     reasons: Vec<reasons::Section>,
@@ -272,6 +282,8 @@ fn page<'a>(shared: &Shared<'a>, asked: Option<&live::Asked>) -> Result<Page<'a>
         peace: next_cells::PEACE,
         standing: next_cells::peace(&words, report),
         queens: queens::lines(report),
+        season: shared.season.map(season::view),
+        without_season: shared.without_season.map(|why| spoken(why.to_owned())),
         curve: shared.curve.map(curve_view).transpose()?,
         when: shared.when.map(when_view).transpose()?,
         reasons: sections,
