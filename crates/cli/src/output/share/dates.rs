@@ -27,7 +27,12 @@ pub fn ics(
         Some(calendar) => dates(report, &calendar.entries),
         None => vec![stocking(report, day)],
     };
-    entries.extend(season.map_or(Vec::new(), after_today));
+    if let Some(season) = season {
+        // The season knows more of the next round.
+        let next = season.headline.next_round.is_some();
+        entries.retain(|entry| !(next && entry.id.starts_with("next-graft")));
+        entries.extend(after_today(season));
+    }
     Some(dated(&entries, day, (title, revision)))
 }
 
