@@ -218,7 +218,7 @@ fn planned(name: &str, text: &[u8]) -> (Scenario, Notes, Outcome, Report) {
     let outcome = solve(&scenario, &SolveOptions::default());
     let (goals, _) = check(&scenario, &stocked(&outcome).plan);
     let mut report = build(&scenario, &notes, &outcome, &goals);
-    report.held_back_by = held_back_by(&scenario, &notes, &outcome, None);
+    report.held_back_by = held_back_by(&scenario, &notes, &outcome, &WhyOptions::default());
     (scenario, notes, outcome, report)
 }
 

@@ -9,7 +9,7 @@
   // On a telephone the dials of the yard are folded: the picture comes first.
   var turns = innerWidth >= 720;
   document.addEventListener('toggle', function (e) { if (e.target.matches('.turns')) turns = e.target.open; }, true);
-  // How long nothing is turned before reasons and curve are looked for, in milliseconds (a choice: they take the machine).
+  // How long nothing is turned before sheets, reasons and curve follow, in milliseconds (a choice: they take the machine).
   var PAUSE = 900;
   // What is tried, one act for each tap; what was shown last, and before the last act.
   var acts = [], open = null, shown = {}, earlier = null, last = null, late = null;
@@ -38,6 +38,44 @@
       .then(function (answer) { if (!answer.ok) throw new Error(answer.status); return answer.json(); });
   }
 
+  // Of the picture only what differs is drawn anew: drawing it all takes longer than finding the plan.
+  var drawn = null;
+  function draw(part, html) {
+    var is = document.createElement('template');
+    is.innerHTML = html;
+    if (drawn) within(part, drawn, is.content); else part.innerHTML = html;
+    drawn = is.content;
+  }
+  function within(live, was, is) {
+    var now = Array.from(live.childNodes), a = Array.from(was.childNodes), b = Array.from(is.childNodes), from = 0, end = 0, i;
+    var copy = function (node) { return document.importNode(node, true); };
+    // A script has drawn in it.
+    if (now.length !== a.length) { live.replaceChildren.apply(live, b.map(copy)); return; }
+    while (from < a.length && from < b.length && a[from].isEqualNode(b[from])) from += 1;
+    while (end < Math.min(a.length, b.length) - from && a[a.length - 1 - end].isEqualNode(b[b.length - 1 - end])) end += 1;
+    // Colonies change their places, and stay what they are.
+    var known = {}, stay = [];
+    var named = function (node, i) { return node.dataset && node.dataset.at ? node.dataset.at : 'place ' + i; };
+    for (i = from; i < a.length - end; i += 1) known[named(a[i], i)] = [now[i], a[i]];
+    for (i = from; i < b.length - end; i += 1) {
+      var name = named(b[i], i), old = known[name];
+      delete known[name];
+      stay.push(old ? instead(old[0], old[1], b[i]) : copy(b[i]));
+    }
+    Object.keys(known).forEach(function (gone) { known[gone][0].remove(); });
+    var next = now[a.length - end] || null;
+    stay.reverse().forEach(function (node) { if (node.nextSibling !== next || !node.parentNode) live.insertBefore(node, next); next = node; });
+  }
+  function instead(live, was, is) {
+    if (was.isEqualNode(is)) return live;
+    if (was.nodeType === 3 && is.nodeType === 3) { live.data = is.data; return live; }
+    if (was.nodeName !== is.nodeName || was.nodeType !== 1) { var fresh = document.importNode(is, true); live.replaceWith(fresh); return fresh; }
+    Array.from(was.attributes).forEach(function (a) { if (!is.hasAttribute(a.name)) live.removeAttribute(a.name); });
+    Array.from(is.attributes).forEach(function (a) { if (was.getAttribute(a.name) !== a.value) live.setAttribute(a.name, a.value); });
+    within(live, was, is);
+    return live;
+  }
+
   // The focus stays where it was, though what has it is drawn anew.
   function mark(e) {
     if (!e || !e.closest) return null;
@@ -51,7 +89,7 @@
     return null;
   }
   function put(parts) {
-    var focused = document.activeElement, where = mark(focused), top = hand.scrollTop;
+    var focused = document.activeElement, where = mark(focused), now = [];
     var edits = all('.edit', hand).map(function (e) { return !e.hidden; }), roles = one('.roles'), wide = roles && roles.open;
     Object.keys(parts).forEach(function (name) {
       var part = one('#' + name);
@@ -64,20 +102,22 @@
         all('g', fresh).forEach(function (g) { if (g.id && !document.getElementById(g.id)) part.appendChild(g); });
         return;
       }
-      part.innerHTML = parts[name];
+      if (name === 'picture') draw(part, parts.picture); else part.innerHTML = parts[name];
       part.classList.remove('old');
-      document.dispatchEvent(new CustomEvent('shown', { detail: name }));
+      now.push(name);
     });
-    if (parts.hand !== undefined) {
-      all('.edit', hand).forEach(function (e, i) { e.hidden = !edits[i]; });
-      hand.scrollTop = top;
-    }
+    if (parts.hand !== undefined) all('.edit', hand).forEach(function (e, i) { e.hidden = !edits[i]; });
     if (wide && one('.roles')) one('.roles').open = true;
     if (parts.yard !== undefined && one('.turns')) one('.turns').open = turns;
+    // Places are asked for only where all is written: each question lays out the page.
+    now.forEach(function (name) { document.dispatchEvent(new CustomEvent('shown', { detail: name })); });
+    if (parts.hand !== undefined) hand.scrollTop = down;
     if (where && !focused.isConnected) { var again = one(where); if (again) again.focus({ preventScroll: true }); }
-    room();
   }
-  function room() { document.documentElement.style.setProperty('--band', one('.band').getBoundingClientRect().bottom + 'px'); }
+  // How far down the colony's column is turned, and the room that the head takes.
+  var down = 0;
+  hand.addEventListener('scroll', function () { down = hand.scrollTop; }, { passive: true });
+  new ResizeObserver(function () { hand.style.setProperty('--band', one('.band').getBoundingClientRect().bottom + 'px'); }).observe(one('.band'));
 
   function tell(text, more, kind) {
     did.className = 'did' + (text ? ' says' : '') + (kind ? ' ' + kind : '');
@@ -158,16 +198,17 @@
   function follow(mine, act, before, signal) {
     var still = function (reply) { return mine === number && !reply.stale && !reply.wrong; };
     var proved = last.proved ? Promise.resolve() : ask('prove', { before: before }, signal).then(function (reply) { if (still(reply)) answer(reply, act); });
-    proved.then(function () { return mine === number ? ask('sheets', {}, signal) : null; })
-      .then(function (reply) { if (reply && still(reply)) put(reply.parts); return new Promise(function (done) { setTimeout(done, PAUSE); }); })
-      .then(function () { return mine === number ? ask('rest', {}, signal) : null; })
+    proved.then(function () { return new Promise(function (done) { setTimeout(done, PAUSE); }); })
+      .then(function () { return mine === number ? ask('sheets', {}, signal) : null; })
+      .then(function (reply) { if (reply && still(reply)) put(reply.parts); return mine === number ? ask('rest', {}, signal) : null; })
       .then(function (reply) { if (reply && still(reply)) { put(reply.parts); document.body.dataset.rest = mine; } })
       .catch(function (e) { if (e.name !== 'AbortError' && mine === number) gone(); });
   }
   function refuse(why, act) {
     if (act && !act.back && acts[acts.length - 1] === act) acts.pop();
     keep();
-    if (shown.yard !== undefined) put({ yard: shown.yard, hand: shown.hand || '' });
+    // What was turned stands there, though the answer did not change.
+    if (shown.yard !== undefined) { on.yard = on.hand = null; put({ yard: shown.yard, hand: shown.hand || '' }); }
     else if (acts.length) { acts = []; keep(); go(); }
     tell(why[0], why.slice(1).join(' '), 'wrong');
     buttons();
@@ -290,7 +331,7 @@
       shown.hand = reply.parts.hand;
       last = reply;
       judge(reply, null);
-      hand.scrollTop = 0;
+      hand.scrollTop = down = 0;
       hand.focus({ preventScroll: true });
       light();
       document.body.dataset.shown = mine;
@@ -388,9 +429,7 @@
   }
   one('#print').addEventListener('click', function () { print(); });
 
-  addEventListener('resize', room);
   if (one('.turns')) one('.turns').open = turns;
-  room();
   acts = kept();
   shown = { combs: one('#combs').innerHTML };
   all('#head,#yard,#picture').forEach(function (e) { shown[e.id] = e.innerHTML; });

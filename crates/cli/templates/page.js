@@ -117,24 +117,27 @@
 
   // The picture: touch a colony or a compartment, and its frames light up at the other end.
   var pic = one('#pic'), lit = one('#lit'), pinned = null;
-  function clear() {
-    pic.classList.remove('lit');
-    document.body.classList.remove('telling');
-    all('.on,.own', pic).forEach(function (e) { e.classList.remove('on', 'own'); });
-    lit.textContent = '';
+  // What stays lit is not touched: every change of it is paid for when the picture is drawn.
+  function mark(name, are) {
+    all('.' + name, pic).forEach(function (e) { if (are.indexOf(e) < 0) e.classList.remove(name); });
+    are.forEach(function (e) { e.classList.add(name); });
   }
+  function lights(on, own, says) {
+    mark('on', on);
+    mark('own', own);
+    pic.classList.toggle('lit', own.length > 0);
+    document.body.classList.toggle('telling', own.length > 0);
+    if (lit.textContent !== says) lit.textContent = says;
+  }
+  function clear() { lights([], [], ''); }
   function light(area) {
-    clear();
     var colony = area.dataset.colony, half = area.dataset.half;
-    var mark = colony !== undefined ? '.fr[data-from="' + colony + '"]' : '.up[data-to="' + half + '"]';
-    all(mark, pic).concat(all(colony !== undefined ? '.up' : '.fr', area)).forEach(function (e) { e.classList.add('on'); });
-    all('.threads path').forEach(function (p) {
-      if (colony !== undefined ? p.dataset.from === colony : p.dataset.to.split(' ').indexOf(half) >= 0) p.classList.add('on');
+    var far = all(colony !== undefined ? '.fr[data-from="' + colony + '"]' : '.up[data-to="' + half + '"]', pic);
+    var near = all(colony !== undefined ? '.up' : '.fr', area);
+    var paths = all('.threads path').filter(function (p) {
+      return colony !== undefined ? p.dataset.from === colony : p.dataset.to.split(' ').indexOf(half) >= 0;
     });
-    area.classList.add('own');
-    pic.classList.add('lit');
-    document.body.classList.add('telling');
-    lit.textContent = one('[data-says]', area).dataset.says;
+    lights(far.concat(near, paths), [area], one('[data-says]', area).dataset.says);
   }
   // Where none of what lights up is on the screen, the first of it comes there.
   function reach(area) {
@@ -143,28 +146,34 @@
     if (far.length && !seen) far[0].scrollIntoView({ block: 'center', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
   }
   function show() { if (pinned) light(pinned); else clear(); }
+  // On the live page what is drawn the same stays, and with it what is touched.
   function pictured() {
-    pic = one('#pic'); lit = one('#lit'); pinned = null;
-    document.body.classList.remove('telling');
+    pic = one('#pic'); lit = one('#lit');
+    if (pinned && !pinned.isConnected) pinned = null;
     all('.touch').forEach(function (e) { e.hidden = false; });
-    all('.colony,.half[data-half]', pic).forEach(touched);
+    all('[data-says]:not([aria-pressed])', pic).forEach(function (e) { e.setAttribute('aria-pressed', 'false'); });
     threads();
   }
-  function touched(area) {
-    var button = one('[data-says]', area);
-    button.setAttribute('aria-pressed', 'false');
-    area.addEventListener('pointerenter', function (e) { if (e.pointerType === 'mouse') light(area); });
-    area.addEventListener('pointerleave', function (e) { if (e.pointerType === 'mouse') show(); });
-    button.addEventListener('focus', function () { light(area); });
-    button.addEventListener('blur', show);
-    area.addEventListener('click', function () {
-      if (pinned) one('[data-says]', pinned).setAttribute('aria-pressed', 'false');
-      pinned = pinned === area ? null : area;
-      button.setAttribute('aria-pressed', String(pinned === area));
-      show();
-      if (pinned) reach(pinned);
-    });
+  function touched(e) { return e.target.closest ? e.target.closest('#pic .colony,#pic .half[data-half]') : null; }
+  var over = null;
+  function hovered(e, area) {
+    if (e.pointerType !== 'mouse' || over === area) return;
+    over = area;
+    if (area) light(area); else show();
   }
+  document.addEventListener('pointerover', function (e) { hovered(e, touched(e)); });
+  document.documentElement.addEventListener('pointerleave', function (e) { hovered(e, null); });
+  document.addEventListener('focusin', function (e) { if (e.target.matches('[data-says]') && touched(e)) light(touched(e)); });
+  document.addEventListener('focusout', function (e) { if (e.target.matches('[data-says]')) show(); });
+  document.addEventListener('click', function (e) {
+    var area = touched(e);
+    if (!area) return;
+    if (pinned) one('[data-says]', pinned).setAttribute('aria-pressed', 'false');
+    pinned = pinned === area ? null : area;
+    one('[data-says]', area).setAttribute('aria-pressed', String(pinned === area));
+    show();
+    if (pinned) reach(pinned);
+  });
   document.addEventListener('keydown', function (e) { if (e.key === 'Escape') { pinned = null; clear(); } });
 
   // A thread from each colony to each box, thick by frames. The names say the same without them.

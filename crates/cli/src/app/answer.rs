@@ -24,7 +24,7 @@ pub(super) fn answer(
     options: &SolveOptions,
     detail: Detail,
 ) -> Result<(Outcome, Report), Stop> {
-    let limit = Limit::of(options.time_limit);
+    let limit = Limit::under(options);
     let near = earlier.map(|earlier| &earlier.plan);
     let options = &SolveOptions { near, ..*options };
     let outcome = solve(scenario, options);
@@ -53,7 +53,7 @@ pub(super) fn hold_back(
     );
     // Where a ceiling was set, it is what keeps compartments empty.
     if empty && known && (quick || asked) && headline.at_most.is_none() {
-        report.held_back_by = output::held_back_by(scenario, notes, outcome, limit.left());
+        report.held_back_by = output::held_back_by(scenario, notes, outcome, &limit.explaining());
     }
 }
 

@@ -20,7 +20,7 @@ pub(super) struct CalendarTask {
     /// Values changed first.
     sets: Vec<String>,
     revision: u32,
-    time_limit: Limit,
+    time_limit: Limit<'static>,
     shown: Delivery,
 }
 
@@ -48,10 +48,7 @@ pub(super) fn perform(task: &CalendarTask) -> Result<Exit, Stop> {
     if notes.day.is_none() {
         return Err(no_day());
     }
-    let options = SolveOptions {
-        time_limit: task.time_limit.left(),
-        ..SolveOptions::default()
-    };
+    let options = task.time_limit.solving();
     let (_, report) = with_progress(shown.detail, |progress| {
         let options = SolveOptions {
             progress,

@@ -8,14 +8,14 @@ use super::limit::Limit;
 use super::load::load;
 use super::progress::with_progress;
 use crate::output::curve::build;
-use spareframe_solver::{Curve, Point, Scenario, SolveOptions, check, curve};
+use spareframe_solver::{Curve, Point, Scenario, check, curve};
 use std::path::PathBuf;
 
 /// What `curve` is to do.
 #[derive(Debug)]
 pub(super) struct CurveTask {
     scenario: PathBuf,
-    time_limit: Limit,
+    time_limit: Limit<'static>,
     shown: Delivery,
 }
 
@@ -35,10 +35,7 @@ pub(super) fn perform(task: &CurveTask) -> Result<Exit, Stop> {
     let shown = &task.shown;
     shown.may_write()?;
     let (scenario, notes) = load(&task.scenario, shown.detail)?;
-    let options = SolveOptions {
-        time_limit: task.time_limit.left(),
-        ..SolveOptions::default()
-    };
+    let options = task.time_limit.solving();
     let found = with_progress(shown.detail, |_| curve(&scenario, &options));
     checked(&scenario, &found)?;
     shown.deliver(&build(&scenario, &notes, &found))?;

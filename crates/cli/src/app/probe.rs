@@ -16,7 +16,7 @@ use crate::probe::{Alternative, Question, Remark, Typed, question};
 use crate::reading::{Severity, plain};
 use crate::scenario::Loaded;
 use rayon::prelude::*;
-use spareframe_solver::{Ceiling, Scenario, SolveOptions, solve};
+use spareframe_solver::{Ceiling, Scenario, solve};
 use std::path::PathBuf;
 
 /// What `probe` is to do.
@@ -132,10 +132,7 @@ fn whole(task: &ProbeTask, loaded: &Loaded) -> Result<String, Stop> {
     if !matches!(shown.format, Format::Table | Format::Markdown) {
         return Ok(String::new());
     }
-    let options = SolveOptions {
-        time_limit: task.asked.time_limit.left(),
-        ..SolveOptions::default()
-    };
+    let options = task.asked.time_limit.solving();
     let notes = Notes::from(loaded);
     let (_, report) = answer(&loaded.scenario, &notes, None, &options, shown.detail)?;
     Ok(format!("\n{}", shown.text(&report)?))
@@ -203,10 +200,7 @@ fn load(asked: &Question, alternative: &Alternative) -> Result<Loaded, Stop> {
 /// The plan as it is and every alternative, each with a search of its own.
 fn rows(asked: &Question, time_limit: Limit) -> Result<Vec<(Row, Draws)>, Stop> {
     let row = |loaded: &Loaded| -> Result<(Row, Draws), Stop> {
-        let options = SolveOptions {
-            time_limit: time_limit.left(),
-            ..SolveOptions::default()
-        };
+        let options = time_limit.solving();
         let outcome = solve(&loaded.scenario, &options);
         let goals = checked(&loaded.scenario, &outcome)?;
         let (mut row, draws) = output::row(&loaded.scenario, &outcome, &goals);

@@ -30,7 +30,7 @@ pub(super) struct SeasonTask {
     scenario: PathBuf,
     boxes: Option<String>,
     plan: Option<Delivery>,
-    time_limit: Limit,
+    time_limit: Limit<'static>,
     shown: Delivery,
 }
 
@@ -150,10 +150,7 @@ impl<'a> Yard<'a> {
         time_limit: Limit,
         detail: Detail,
     ) -> Result<(Outcome, SeasonReport), Stop> {
-        let options = SolveOptions {
-            time_limit: time_limit.left(),
-            ..SolveOptions::default()
-        };
+        let options = time_limit.solving();
         let planned = self.planned.clone();
         let decide = |planned: &Planned| plan(&planned.season, RELAXATIONS);
         let agreed = agree(self.scenario, planned, &decide, &options);

@@ -24,7 +24,6 @@ use crate::output::when::WhenReport;
 use crate::output::{Format, Notes, Report, TableOptions};
 use spareframe_solver::{Ceiling, Outcome, Scenario, SolveOptions};
 use std::path::PathBuf;
-use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 /// Most colonies for which the page shows curve and reasons (a choice: beyond, they are felt).
@@ -44,7 +43,7 @@ pub(super) struct ShareTask {
     most: Ceiling,
     to: Option<PathBuf>,
     revision: u32,
-    time_limit: Limit,
+    time_limit: Limit<'static>,
     /// The table begins with a byte-order mark.
     bom: bool,
     shown: Delivery,
@@ -87,9 +86,8 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
     let bytes = read(&task.scenario)?;
     let (scenario, notes) = load_bytes(&task.scenario, &bytes, task.shown.detail)?;
     let options = SolveOptions {
-        time_limit: task.time_limit.left(),
         most: task.most,
-        ..SolveOptions::default()
+        ..task.time_limit.solving()
     };
     let yard = yard(task, &scenario, &notes);
     let without_season = yard.as_ref().and_then(|yard| yard.as_ref().err());
@@ -127,12 +125,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         when,
     } = match for_itself && (task.to.is_some() || task.shown.format == Format::Html) {
         true => with_progress(task.shown.detail, |_| {
-            beside(
-                (&scenario, &notes),
-                (&outcome, report),
-                task.time_limit,
-                None,
-            )
+            beside((&scenario, &notes), (&outcome, report), task.time_limit)
         })?,
         false => Beside::default(),
     };
@@ -188,22 +181,17 @@ pub(super) struct Beside {
     pub(super) when: Option<WhenReport>,
 }
 
-/// Curve, reasons and later days, where the yard is of usual size; until they are called off.
+/// Curve, reasons and later days, where the yard is of usual size.
 pub(super) fn beside(
     (scenario, notes): (&Scenario, &Notes),
     (outcome, report): (&Outcome, &Report),
     time_limit: Limit,
-    cancel: Option<&AtomicBool>,
 ) -> Result<Beside, Stop> {
     if scenario.colonies.len() > MOST_COLONIES {
         return Ok(Beside::default());
     }
     let limit = time_limit.at_most(BESIDE);
-    let options = SolveOptions {
-        time_limit: limit.left(),
-        cancel,
-        ..SolveOptions::default()
-    };
+    let options = limit.solving();
     let ahead = Ahead {
         scenario,
         notes,

@@ -21,7 +21,7 @@ pub(super) struct StockTask {
     pub(super) near: Option<PathBuf>,
     /// The most that is to be stocked.
     pub(super) most: Ceiling,
-    pub(super) time_limit: Limit,
+    pub(super) time_limit: Limit<'static>,
     pub(super) shown: Delivery,
 }
 
@@ -61,9 +61,8 @@ pub(super) fn stock(task: &StockTask) -> Result<Exit, Stop> {
 /// Finds and shows the plan of a scenario that is read.
 pub(super) fn plan(task: &StockTask, scenario: &Scenario, notes: &Notes) -> Result<Exit, Stop> {
     let options = SolveOptions {
-        time_limit: task.time_limit.left(),
         most: task.most,
-        ..SolveOptions::default()
+        ..task.time_limit.solving()
     };
     let earlier = match &task.near {
         Some(path) => Some(near::earlier(path, scenario, notes, task.shown.detail)?),

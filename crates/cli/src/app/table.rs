@@ -24,7 +24,7 @@ const TODAY_ALONE: &str =
     "the desk plans today alone; `spareframe season` decides how many to stock for all rounds";
 /// How long a plan is looked for before the first answer (a choice: the page waits a tenth of a second in all); what is better,
 /// and the proof, follow.
-const FIRST: Duration = Duration::from_millis(60);
+const FIRST: Duration = Duration::from_millis(25);
 /// How long the few lines are looked for that say what keeps compartments empty (a choice).
 const HELD_BACK: Duration = Duration::from_secs(3);
 /// Plans that are remembered (a choice: what is shown, what was before, and what is being looked for).
@@ -258,11 +258,11 @@ impl Table {
                 let trying = Trying {
                     loaded: &changed.loaded,
                     near: state.near.as_deref(),
-                    limit: Limit::of(limit),
+                    limit: Limit::of(limit).or(called_off),
                     // The few lines of reasons take longer than a first answer may.
                     held_back: limit.is_none().then_some(HELD_BACK),
                 };
-                let tried = trying.find(called_off).map_err(|stop| self.said(stop))?;
+                let tried = trying.find().map_err(|stop| self.said(stop))?;
                 if called_off.load(Ordering::Relaxed) {
                     return Err(STALE);
                 }
@@ -400,7 +400,7 @@ impl Table {
             let of = (&tried.scenario, &tried.notes);
             let plan = (&tried.outcome, &tried.report);
             let beside =
-                beside(of, plan, Limit::of(None), Some(flag)).map_err(|stop| self.said(stop))?;
+                beside(of, plan, Limit::of(None).or(flag)).map_err(|stop| self.said(stop))?;
             let asked = found.asked(self, None);
             let names: [&'static str; 1] = ["rest"];
             let shown = found.shared(&base.bytes, Some(&beside), |shared| {

@@ -10,7 +10,6 @@ use crate::plan::{Earlier, read_earlier};
 use crate::scenario::Loaded;
 use serde_json::json;
 use spareframe_solver::{Goals, Outcome, Plan, Proof, Scenario, SolveOptions, solve};
-use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 /// A plan among alternatives.
@@ -21,7 +20,7 @@ pub(super) struct Trying<'a> {
     pub(super) loaded: &'a Loaded,
     /// The plan that is loaded.
     pub(super) near: Option<&'a str>,
-    pub(super) limit: Limit,
+    pub(super) limit: Limit<'a>,
     /// How long to look for what keeps compartments empty.
     pub(super) held_back: Option<Duration>,
 }
@@ -39,7 +38,7 @@ pub(super) struct Tried {
 }
 
 impl Trying<'_> {
-    pub(super) fn find(&self, called_off: &AtomicBool) -> Result<Tried, Stop> {
+    pub(super) fn find(&self) -> Result<Tried, Stop> {
         let notes = Notes::from(self.loaded);
         let scenario = self.loaded.scenario.clone();
         let earlier = self.near.map(|near| {
@@ -59,10 +58,8 @@ impl Trying<'_> {
         let earlier = earlier.transpose()?;
         let near = earlier.as_ref().map(|earlier| &earlier.plan);
         let options = SolveOptions {
-            time_limit: self.limit.left(),
-            cancel: Some(called_off),
             near,
-            ..SolveOptions::default()
+            ..self.limit.solving()
         };
         let outcome = solve(&scenario, &options);
         let goals = checked_near(&scenario, &outcome, near)?;
@@ -76,7 +73,7 @@ impl Trying<'_> {
             Outcome::TimedOut => false,
         };
         if let Some(limit) = self.held_back {
-            let limit = Limit::of(Some(limit));
+            let limit = self.limit.at_most(limit);
             hold_back(
                 (&scenario, &notes),
                 &outcome,

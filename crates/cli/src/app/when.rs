@@ -15,7 +15,7 @@ use jiff::civil::Date;
 use rayon::prelude::*;
 use spareframe_rearing::IntervalId;
 use spareframe_solver::honey::Season;
-use spareframe_solver::{Milli, Outcome, Scenario, SolveOptions, solve};
+use spareframe_solver::{Milli, Outcome, Scenario, solve};
 use spareframe_weeks::{BESIDE, LAST_DAY, expected};
 use std::path::PathBuf;
 
@@ -25,7 +25,7 @@ pub(super) struct WhenTask {
     scenario: PathBuf,
     until: Date,
     every: u32,
-    time_limit: Limit,
+    time_limit: Limit<'static>,
     shown: Delivery,
 }
 
@@ -88,7 +88,7 @@ fn days(task: &WhenTask, today: Date) -> Result<Vec<u32>, Stop> {
 pub(super) struct Ahead<'a> {
     pub scenario: &'a Scenario,
     pub notes: &'a Notes,
-    pub time_limit: Limit,
+    pub time_limit: Limit<'a>,
     pub detail: Detail,
 }
 
@@ -112,10 +112,7 @@ fn one(ahead: &Ahead, today: Date, after: u32) -> Result<Day, Stop> {
         day: Some(day.to_string()),
         ..notes.clone()
     };
-    let options = SolveOptions {
-        time_limit: ahead.time_limit.left(),
-        ..SolveOptions::default()
-    };
+    let options = ahead.time_limit.solving();
     let queens = |mut yard: Scenario| {
         let intervals = &notes.rearing.intervals;
         notes.queens.count(&mut yard, day, intervals);

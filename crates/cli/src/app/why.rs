@@ -9,7 +9,7 @@ use super::load::load;
 use super::progress::with_progress;
 use crate::output::reasons::{self as output, WhyReport};
 use crate::output::{self as plans, Notes, Report};
-use spareframe_solver::why::{WhyOptions, why};
+use spareframe_solver::why::why;
 use spareframe_solver::{Outcome, Plan, Scenario, SolveOptions, solve};
 use std::path::PathBuf;
 
@@ -17,7 +17,7 @@ use std::path::PathBuf;
 #[derive(Debug)]
 pub(super) struct WhyTask {
     scenario: PathBuf,
-    time_limit: Limit,
+    time_limit: Limit<'static>,
     shown: Delivery,
 }
 
@@ -37,10 +37,7 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
     let shown = &task.shown;
     shown.may_write()?;
     let (scenario, notes) = load(&task.scenario, shown.detail)?;
-    let options = SolveOptions {
-        time_limit: task.time_limit.left(),
-        ..SolveOptions::default()
-    };
+    let options = task.time_limit.solving();
     let outcome = with_progress(shown.detail, |progress| {
         let options = SolveOptions {
             progress,
@@ -78,11 +75,7 @@ pub(super) fn reasons(
         Outcome::Unmet(_) => return Ok(None),
         Outcome::Nothing | Outcome::TimedOut => &empty,
     };
-    let asked = WhyOptions {
-        time_limit: time_limit.left(),
-        ..WhyOptions::default()
-    };
-    let found = why(scenario, outcome, &asked);
+    let found = why(scenario, outcome, &time_limit.explaining());
     if found.refused > 0 {
         let fault = format!("{} plans of what is offered fail the check", found.refused);
         return Err(bug(&[fault]));

@@ -6,7 +6,6 @@ use super::reasons::in_short as named;
 use super::report::HeldBack;
 use spareframe_solver::why::{WhyOptions, in_short};
 use spareframe_solver::{Outcome, Scenario};
-use std::time::Duration;
 
 /// Limits of which any one, eased alone, lets more be stocked; of countable things the least that
 /// does. Else one entry of rule `several`, where easing them together does; none where that is not
@@ -16,13 +15,9 @@ pub fn held_back_by(
     scenario: &Scenario,
     notes: &Notes,
     found: &Outcome,
-    time_limit: Option<Duration>,
+    options: &WhyOptions,
 ) -> Vec<HeldBack> {
-    let options = WhyOptions {
-        time_limit,
-        ..WhyOptions::default()
-    };
-    let found = in_short(scenario, found, &options);
+    let found = in_short(scenario, found, options);
     let several = |text: &str| {
         vec![HeldBack {
             rule: "several".to_owned(),

@@ -1,7 +1,6 @@
 //! The same scenario again, with something changed.
 
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::{Duration, Instant};
 
 use super::allocate::{allocate, spare};
 use super::engine::{Model, Near};
@@ -59,11 +58,11 @@ impl Reach {
 }
 
 /// A scenario with its answer, to be asked what changes of it reach. Every change takes nothing away.
-pub(crate) struct Again {
+pub(crate) struct Again<'a> {
     known: Option<Answered>,
     /// A plan of equal worth is better if it costs so much less at least; and costs are found to within it.
     notable: Grams,
-    deadline: Option<Instant>,
+    clock: Clock<'a>,
     /// A search ended without an answer.
     unsure: AtomicBool,
 }
@@ -74,24 +73,19 @@ struct Answered {
     today: Today,
 }
 
-impl Again {
-    /// Of a scenario and its answer. Past the time limit, if there is one, every answer is that it is not known.
-    pub fn new(
-        scenario: &Scenario,
-        found: &Outcome,
-        time_limit: Option<Duration>,
-        notable: Grams,
-    ) -> Self {
+impl<'a> Again<'a> {
+    /// Of a scenario and its answer. Once the clock is over, every answer is that it is not known.
+    pub fn new(scenario: &Scenario, found: &Outcome, clock: Clock<'a>, notable: Grams) -> Self {
         let mut again = Self {
             known: None,
             notable: notable.max(Grams(1)),
-            deadline: time_limit.and_then(|limit| Instant::now().checked_add(limit)),
+            clock,
             unsure: AtomicBool::new(false),
         };
         let reach = again.reached(scenario, found);
         again.known = reach.map(|reach| Answered {
             reach,
-            today: Today::new(scenario, &again.beat(&reach), again.clock()),
+            today: Today::new(scenario, &again.beat(&reach), clock),
         });
         again.unsure = AtomicBool::new(again.known.is_none());
         again
@@ -115,13 +109,6 @@ impl Again {
             Proof::Open { .. } => return None,
         };
         (reach.total.0 - least < self.notable.0).then_some(reach)
-    }
-
-    fn clock(&self) -> Clock<'static> {
-        Clock {
-            until: self.deadline,
-            ..Clock::default()
-        }
     }
 
     /// Whether any search so far ended without an answer.
@@ -154,12 +141,12 @@ impl Again {
 
     /// Whether a changed scenario may reach something better than today, as bounds alone say.
     pub fn may_improve(&self, changed: &Scenario) -> bool {
-        if self.clock().over() {
+        if self.clock.over() {
             return true;
         }
         let instance = Instance::new(changed, None, &Ceiling::default());
         self.known.as_ref().is_none_or(|known| {
-            let mut master = Master::changed(&instance, self.clock(), Some(&known.today));
+            let mut master = Master::changed(&instance, self.clock, Some(&known.today));
             !known
                 .today
                 .excludes(&mut master, &self.beat(&known.reach))
@@ -204,7 +191,7 @@ impl Again {
         made: impl FnOnce(&Instance, Solution) -> T,
     ) -> Option<Option<T>> {
         let known = self.known.as_ref()?;
-        let clock = self.clock();
+        let clock = self.clock;
         if clock.over() {
             self.unsure.store(true, Ordering::Relaxed);
             return None;
@@ -273,13 +260,13 @@ impl Again {
 
     /// Greatest worth after a change, whatever it costs within the caps; `None` where that is not known.
     pub fn worth(&self, changed: &Scenario) -> Option<Worth> {
-        if self.clock().over() {
+        if self.clock.over() {
             self.unsure.store(true, Ordering::Relaxed);
             return None;
         }
         let free = whatever_it_costs(changed);
         let instance = Instance::new(&free, None, &Ceiling::default());
-        let minimum = minimise(&instance, self.clock());
+        let minimum = minimise(&instance, self.clock);
         let worth = minimum.best.map_or(0, |best| best.worth);
         if minimum.stopped || minimum.worth.is_some_and(|most| most > worth) {
             self.unsure.store(true, Ordering::Relaxed);

@@ -38,7 +38,7 @@ use begun::finish_begun;
 pub(crate) use flow::Network;
 use instance::Instance;
 use kind_by_kind::kind_by_kind;
-use master::Clock;
+pub(crate) use master::Clock;
 use minimise::minimise;
 
 use crate::check::{check, check_near};

@@ -7,13 +7,13 @@ use super::limit::{Change, Limit, changed};
 use super::yard::Yard;
 use super::{Best, Offer, Refused, WhyOptions};
 use crate::scenario::Scenario;
-use crate::solve::{Again, Outcome, Reach};
+use crate::solve::{Again, Clock, Outcome, Reach};
 
 /// A scenario, its limits, and all that is known of its changes.
 pub(super) struct Asked<'a> {
     pub yard: Yard<'a>,
-    pub again: Again,
-    pub options: &'a WhyOptions,
+    pub again: Again<'a>,
+    pub options: &'a WhyOptions<'a>,
     known: Mutex<Known>,
 }
 
@@ -30,10 +30,14 @@ struct Known {
 }
 
 impl<'a> Asked<'a> {
-    pub fn new(scenario: &'a Scenario, found: &Outcome, options: &'a WhyOptions) -> Self {
+    pub fn new(scenario: &'a Scenario, found: &Outcome, options: &'a WhyOptions<'a>) -> Self {
+        let clock = Clock {
+            cancel: options.cancel,
+            ..Clock::of(options.time_limit)
+        };
         Self {
             yard: Yard::new(scenario),
-            again: Again::new(scenario, found, options.time_limit, options.notable),
+            again: Again::new(scenario, found, clock, options.notable),
             options,
             known: Mutex::default(),
         }

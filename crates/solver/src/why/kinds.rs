@@ -116,7 +116,7 @@ fn because(asked: &Asked, index: usize, kind: &BoxKind, stocked: u32) -> Unstock
 
 /// So many compartments of a kind of box at least.
 struct Wanted<'a> {
-    again: &'a Again,
+    again: &'a Again<'a>,
     index: usize,
     least: u32,
 }

@@ -22,6 +22,7 @@ pub use together::{Group, group_of};
 pub use wished::forbidding;
 pub use yard::Steps;
 
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::plan::{Cost, Plan};
@@ -63,8 +64,8 @@ pub struct Offer {
 }
 
 /// What to look for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct WhyOptions {
+#[derive(Debug, Clone, Copy)]
+pub struct WhyOptions<'a> {
     /// What "one more" is; default [`Steps::ONE`].
     pub one: Steps,
     /// The least steps that offers are made of; default [`Steps::LEAST`].
@@ -75,20 +76,23 @@ pub struct WhyOptions {
     pub notable: Grams,
     /// After so long, whatever is not known yet is left out; default none.
     pub time_limit: Option<Duration>,
+    /// Stop as soon as this is true, as if the time limit had come; default never.
+    pub cancel: Option<&'a AtomicBool>,
 }
 
-impl WhyOptions {
+impl WhyOptions<'_> {
     /// A choice: nobody weighs less honey than this, and most limits hold back a few grams.
     pub const NOTABLE: Grams = Grams(100);
 }
 
-impl Default for WhyOptions {
+impl Default for WhyOptions<'_> {
     fn default() -> Self {
         Self {
             notable: Self::NOTABLE,
             one: Steps::ONE,
             least: Steps::LEAST,
             time_limit: None,
+            cancel: None,
         }
     }
 }
