@@ -22,6 +22,7 @@ const OPTIONS: WhyOptions = WhyOptions {
     least: STEPS,
     notable: Grams(1),
     time_limit: None,
+    cancel: None,
 };
 
 /// Worth and cost of the best plan, solved from nothing.

@@ -13,7 +13,7 @@ use crate::solve::master::cost_of_donor;
 const SMALL: i64 = 5;
 
 /// What each colony gives, and may give.
-struct Books<'a> {
+pub(super) struct Books<'a> {
     instance: &'a Instance,
     /// Items and frames, for each donor.
     frames: Vec<Vec<(usize, u32)>>,
@@ -24,7 +24,7 @@ struct Books<'a> {
 }
 
 impl<'a> Books<'a> {
-    fn of(instance: &'a Instance, totals: &Totals) -> Self {
+    pub(super) fn of(instance: &'a Instance, totals: &Totals) -> Self {
         let count = instance.donors.len();
         let mut frames: Vec<BTreeMap<usize, u32>> = vec![BTreeMap::new(); count];
         for (&(donor, item, _), &n) in &totals.frames {
@@ -93,43 +93,46 @@ struct Site<'a> {
 }
 
 /// Makes what is put into compartments less to do.
-pub(super) fn ease(instance: &Instance, totals: &Totals, slots: &mut [Filling]) {
-    let mut books = Books::of(instance, totals);
+pub(super) fn ease(instance: &Instance, books: &mut Books, slots: &mut [Filling]) {
     let sites = 0..instance.sites.len();
     let mut sites: Vec<Site> = sites.map(|at| Site::of(instance, at, slots)).collect();
     let mut more = true;
     while std::mem::take(&mut more) {
         for slot in slots.iter_mut() {
             let kind = &instance.kinds[slot.kind];
-            more |= sites[kind.site].ride(&mut books, slot);
+            more |= sites[kind.site].ride(books, slot);
             if kind.brood_line {
-                sites[kind.site].drop(&mut books, slot);
+                sites[kind.site].drop(books, slot);
             }
         }
     }
-    back_to_brood(instance, slots);
+    back_to_brood(books, slots);
     for slot in slots {
         let kind = &instance.kinds[slot.kind];
-        sites[kind.site].merge(&mut books, slot);
+        sites[kind.site].merge(books, slot);
         if kind.brood_line {
-            sites[kind.site].grow(&mut books, slot);
+            sites[kind.site].grow(books, slot);
         }
     }
 }
 
-/// Bees that ride beside frames of others, and are no longer needed there, go back to where their brood is.
-fn back_to_brood(instance: &Instance, slots: &mut [Filling]) {
+/// Bees that ride beside frames of others go back to where their brood is, as far as they are not needed there, or as
+/// loose ones of a colony that is there may take their place.
+fn back_to_brood(books: &mut Books, slots: &mut [Filling]) {
+    let instance = books.instance;
     for from in 0..slots.len() {
         for (donor, lot) in slots[from].lots.clone() {
             let site = instance.kinds[slots[from].kind].site;
             let own = |slot: &Filling| slot.brood.get(&donor).map_or(0, |brood| brood.bees);
-            let stay = instance.donors[donor].stay[site];
-            let over = slots[from].over(instance).checked_div(stay);
-            let mut strayed = (lot.riding - own(&slots[from])).min(over.unwrap_or(lot.riding));
+            let mut strayed = lot.riding - own(&slots[from]);
             for to in 0..slots.len() {
                 let riding = slots[to].lots.get(&donor).map_or(0, |lot| lot.riding);
-                let moved = strayed.min(own(&slots[to]) - riding);
-                if to == from || moved <= 0 || instance.kinds[slots[to].kind].site != site {
+                let room = strayed.min(own(&slots[to]) - riding);
+                if to == from || room <= 0 || instance.kinds[slots[to].kind].site != site {
+                    continue;
+                }
+                let moved = spared(books, &mut slots[from], donor, room);
+                if moved <= 0 {
                     continue;
                 }
                 strayed -= moved;
@@ -142,6 +145,35 @@ fn back_to_brood(instance: &Instance, slots: &mut [Filling]) {
             }
         }
     }
+}
+
+/// How many of so many hundreds of a donor a compartment can do without: all, where another colony that is there may give
+/// as many for them; else those that it has beyond what it needs.
+fn spared(books: &mut Books, slot: &mut Filling, donor: usize, hundreds: i64) -> i64 {
+    let instance = books.instance;
+    let site = instance.kinds[slot.kind].site;
+    let stay = |donor: usize| instance.donors[donor].stay[site];
+    let over = slot.over(instance).max(0);
+    let short = hundreds * stay(donor) - over;
+    if !instance.kinds[slot.kind].brood_line || short <= 0 {
+        return hundreds;
+    }
+    let there = slot.brood.keys().chain(slot.lots.keys()).copied();
+    let others: Vec<usize> = there.filter(|&other| other != donor).collect();
+    for other in others {
+        let more = hundreds_for(stay(other), short);
+        if more > 0 && books.book(&[(other, more)]) {
+            let on_frames = slot.brood.get(&other).map_or(0, |brood| brood.bees);
+            let lot = slot.lots.entry(other).or_default();
+            let rides = more.min((on_frames - lot.riding).max(0));
+            lot.riding += rides;
+            lot.loose += more - rides;
+            return hundreds;
+        }
+    }
+    over.checked_div(stay(donor))
+        .unwrap_or(hundreds)
+        .min(hundreds)
 }
 
 /// Loose hundreds in a compartment by donor, the fewest first.

@@ -8,6 +8,7 @@ mod exchange;
 mod frames;
 mod hands;
 mod home;
+mod number;
 mod pair;
 mod piles;
 mod repair;
@@ -25,8 +26,9 @@ use bees::deal_bees;
 use beside::beside_their_own;
 use earlier::Earlier;
 use frames::{fill, keep};
-use hands::ease;
+use hands::{Books, ease};
 use home::bring_home;
+use number::number;
 use pair::pair;
 use piles::Piles;
 use slots::slots;
@@ -66,10 +68,14 @@ pub(crate) fn allocate(
         &bring_home(instance, totals, &earlier),
         &mut slots,
     )?;
-    pair(instance, &mut slots);
-    ease(instance, totals, &mut slots);
-    pair(instance, &mut slots);
+    let mut books = Books::of(instance, totals);
+    // Each opens ways for the other.
+    for _ in 0..2 {
+        pair(instance, &mut slots);
+        ease(instance, &mut books, &mut slots);
+    }
     beside_their_own(instance, &mut slots);
+    number(instance, &mut slots);
     let compartments = slots.into_iter().map(|slot| slot.finished(instance));
     Some(instance.done.complete(Plan {
         compartments: compartments.collect(),

@@ -1,11 +1,11 @@
 //! Random yards, solved and put into compartments.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::*;
 use crate::check::check;
 use crate::plan::{Compartment, Cost, Origin, PlacedFrames};
-use crate::scenario::{Colony, Scenario};
+use crate::scenario::{Colony, ColonyId, Scenario, SiteId};
 use crate::solve::Ceiling;
 use crate::solve::master::Clock;
 use crate::solve::minimise::minimise;
@@ -123,6 +123,84 @@ fn all_bees_of_a_brood_frame_ride_where_that_costs_no_more() {
     // Of two colonies that might add bees, none is opened for that.
     yard.colonies.push(colony("b", 4, 40));
     assert_eq!(of(solved(&yard, None).2), [(17, 0)]);
+}
+
+/// A lot of loose bees of a colony without brood there, and more of another that is there instead: found by trying.
+#[test]
+fn no_lot_of_strangers_is_left_that_a_colony_there_could_give_at_no_more_cost() {
+    for seed in 0..YARDS {
+        let scenario = apiary(seed);
+        let (_, _, plan) = solved(&scenario, None);
+        let goals = assert_sound(&scenario, &plan, seed);
+        let dear = |goals: &crate::plan::Goals| {
+            let cost = goals.cost;
+            (cost.honey, cost.total(&scenario.prices))
+        };
+        let with_brood = brood(&scenario, &plan);
+        for (at, compartment) in plan.compartments.iter().enumerate() {
+            let own = |id| {
+                let frames = with_brood[at].frames.iter();
+                let mut origins = frames.map(|placed| placed.origin);
+                origins.any(|origin| matches!(origin, Origin::Colony(of, _) if of == id))
+            };
+            let strange = |of: &usize| {
+                let lot = &compartment.bees[*of];
+                lot.riding.0 == 0 && !own(lot.colony)
+            };
+            for lot in (0..compartment.bees.len()).filter(strange) {
+                for other in (0..compartment.bees.len()).filter(|&other| other != lot) {
+                    let mut tried = plan.clone();
+                    let bees = &mut tried.compartments[at].bees;
+                    bees[other].loose.0 += compartment.bees[lot].loose.0;
+                    bees.remove(lot);
+                    let (then, breaches) = check(&scenario, &tried);
+                    let no_worse = then.worth == goals.worth
+                        && dear(&then).0 <= dear(&goals).0
+                        && dear(&then).1 <= dear(&goals).1;
+                    assert!(
+                        !breaches.is_empty() || !no_worse,
+                        "seed {seed}: {compartment:#?} without {lot}, more of {other}"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn boxes_are_filled_in_one_place() {
+    let brood = plain::frame(600, 0, 17);
+    let colony = |site| Colony {
+        site,
+        ..plain::colony(vec![plain::group(2, brood)], 20)
+    };
+    let kind = crate::scenario::BoxKind {
+        compartments: 2,
+        ..plain::kind(2, vec![plain::line("brood", 500, 0)], 1000)
+    };
+    let mut yard = plain::yard(colony(SiteId(0)), kind);
+    yard.sites.push(yard.sites[0].clone());
+    yard.distances = vec![vec![0, 9000], vec![9000, 0]];
+    yard.colonies.push(colony(SiteId(1)));
+    let instance = Instance::new(&yard, None, &Ceiling::default());
+    let filling = |number: u32, colony: usize| slots::Filling {
+        kind: 0,
+        box_no: number / 2,
+        place: number % 2,
+        missing: vec![],
+        frames: vec![plain::placed(0, Origin::Colony(ColonyId(colony), 0))],
+        present: BTreeSet::new(),
+        brood: BTreeMap::new(),
+        lots: BTreeMap::new(),
+        covered: true,
+        earlier: None,
+    };
+    let mut slots: Vec<_> = (0..4).map(|at| filling(at, at as usize % 2)).collect();
+    number(&instance, &mut slots);
+    let places: Vec<_> = slots.iter().map(|slot| (slot.box_no, slot.place)).collect();
+    assert_eq!(places, [(0, 0), (0, 1), (1, 0), (1, 1)]);
+    let origin = |at: usize| slots[at].frames[0].origin;
+    assert_eq!((origin(0), origin(2)), (origin(1), origin(3)));
 }
 
 /// Frames without brood and bees may have gone round between sites; `solve` answers with the earlier plan itself.

@@ -63,6 +63,7 @@ impl Yard<'_> {
         let cap = |most: Option<i64>, gone: i64| most.map_or(i64::MAX, |most| room(most, gone));
         let donor = Donor {
             id,
+            home: colony.site,
             items: self.items(id, colony, rates, class_of),
             frames: cap(draw.frames.map(i64::from), gone.frames).min(i64::from(u32::MAX)),
             brood: room(there.brood, keep.brood.0)

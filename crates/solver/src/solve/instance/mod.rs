@@ -146,6 +146,8 @@ pub(crate) struct Item {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Donor {
     pub id: ColonyId,
+    /// Where it stands.
+    pub home: SiteId,
     pub items: Vec<Item>,
     /// Frames that may still leave.
     pub frames: i64,
