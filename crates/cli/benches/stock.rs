@@ -197,12 +197,14 @@ fn sharing(bencher: Bencher, name: &str) {
             reasons: Some(&reasons),
             revision: 0,
             calendar: calendar.as_ref(),
+            season: None,
+            without_season: None,
         };
         let files = [
             html(&shared).expect("a page"),
             output::markdown(&report),
             csv(&report).expect("a table"),
-            ics(&report, calendar.as_ref(), 0).expect("a day"),
+            ics(&report, calendar.as_ref(), None, 0).expect("a day"),
             json(&report).expect("JSON"),
             yaml(&report).expect("YAML"),
         ];
