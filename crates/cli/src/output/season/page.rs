@@ -214,22 +214,6 @@ fn figures(report: &SeasonReport) -> Vec<SeasonFigure> {
     let parts = parts.into_iter().filter(|(count, _)| *count > 0);
     let parts: Vec<String> = parts.map(|(count, of)| format!("{count} {of}")).collect();
     let figure = |amount: String, rest: String, what: String| SeasonFigure { amount, rest, what };
-    let more = match h.first_unmet {
-        None => figure(
-            "all".to_owned(),
-            String::new(),
-            "that is wanted is met".to_owned(),
-        ),
-        Some(at) => {
-            let of = report.wants.get(at - 1).filter(|want| want.asked.is_some());
-            let of = of.map_or(String::new(), |_| format!(" of want {at}"));
-            figure(
-                h.at_most_more.to_string(),
-                "at most".to_owned(),
-                format!("more{of} on these counts"),
-            )
-        }
-    };
     let again = match &h.next_round {
         Some(next) => format!("look again, before you graft for {}", day(next)),
         None => "look again: first queens may be taken".to_owned(),
@@ -252,7 +236,6 @@ fn figures(report: &SeasonReport) -> Vec<SeasonFigure> {
             ),
             format!("mated queens by {} (outlook)", day(&h.queens_by)),
         ),
-        more,
         figure(day(&h.look_again), String::new(), again),
     ]
 }
