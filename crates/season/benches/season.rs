@@ -36,6 +36,24 @@ fn decide(bencher: Bencher, size: usize) {
     bencher.bench(|| plan(&season, RELAXATIONS));
 }
 
+/// What is asked about a season: a frame less kept by a colony, a donor more, a want a week later, a round that is rained out.
+#[divan::bench(args = 0..4, sample_count = 3, sample_size = 1)]
+fn what_if(bencher: Bencher, asked: usize) {
+    let season = large(0, SIZES[4]);
+    let listed = Listed::of(&season);
+    let mut other = season.clone();
+    match asked {
+        0 => other.colonies[0].keep.brood = (other.colonies[0].keep.brood - 7040.0).max(0.0),
+        1 => other.colonies.push(Colony {
+            name: "another".into(),
+            ..season.colonies[0].clone()
+        }),
+        2 => other.wants[0].by += 7,
+        _ => other.rounds[1].rained_out = true,
+    }
+    bencher.bench(|| plan_listed(&other, &listed.again(&other), RELAXATIONS));
+}
+
 fn large(seed: u64, (colonies, rounds, every): (usize, usize, i32)) -> Season {
     let rng = &mut Rng::new(seed);
     let mut season = season(rng, colonies, rounds);
@@ -43,6 +61,7 @@ fn large(seed: u64, (colonies, rounds, every): (usize, usize, i32)) -> Season {
         *round = Round {
             day: at as i32 * every,
             cells: None,
+            rained_out: false,
         };
     }
     for kind in &mut season.kinds {

@@ -43,8 +43,9 @@ fn stands(
 }
 
 /// What is lacking for a next cell on a day, on average over queens that mated and such as were lost, where the last
-/// cell went in on an earlier day.
-fn lacks_of(season: &Season, kind: &Kind, with: &Need, from: i32, to: i32) -> Need {
+/// cell went in with an earlier round.
+fn lacks_of(season: &Season, kind: &Kind, with: &Need, last: usize, to: i32) -> Need {
+    let from = season.rounds[last].day;
     let lack = |mated: bool| {
         let (bees, brood) = stands(season, kind, with, from, (to - from, mated));
         let combs = match kind.comb_cells > 0.0 {
@@ -57,7 +58,11 @@ fn lacks_of(season: &Season, kind: &Kind, with: &Need, from: i32, to: i32) -> Ne
         ]
         .map(|lack| lack.max(0.0))
     };
-    let (mated, lost, share) = (lack(true), lack(false), f64::from(season.success) / 100.0);
+    let (mated, lost, share) = (
+        lack(true),
+        lack(false),
+        season.success_of(last) as f64 / 100.0,
+    );
     let mean = |at: usize| ((mated[at] * share + lost[at] * (1.0 - share)) - 1e-6).ceil() as i64;
     let (brood, bees) = (mean(0).max(0), mean(1).max(0));
     Need {
@@ -72,16 +77,17 @@ fn lacks_of(season: &Season, kind: &Kind, with: &Need, from: i32, to: i32) -> Ne
 #[must_use]
 pub fn lacks(season: &Season, kind: &Kind, round: usize) -> Option<Need> {
     let day = season.rounds.get(round)?.day;
-    let free = |of: &&super::Round| of.day + season.days.free <= day;
-    let last = season.rounds.iter().take(round).rfind(free);
+    let free = |of: &usize| season.rounds[*of].day + season.days.free <= day;
+    let last = (0..round).rev().find(free);
     let mut found: Vec<Need> = Vec::new();
     if let Some(last) = last {
+        let on = season.rounds[last].day;
         let mut before = season.rounds.iter().take(round);
-        let again = before.any(|of| of.day + season.days.free <= last.day)
-            || kind.standing.iter().any(|stands| stands.free <= last.day);
+        let again = before.any(|of| of.day + season.days.free <= on)
+            || kind.standing.iter().any(|stands| stands.free <= on);
         let with = [Some(&kind.need), Some(&kind.again).filter(|_| again)];
         for with in with.into_iter().flatten() {
-            found.push(lacks_of(season, kind, with, last.day, day));
+            found.push(lacks_of(season, kind, with, last, day));
         }
     }
     let standing: Vec<&super::Stands> = kind

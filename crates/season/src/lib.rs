@@ -7,6 +7,7 @@ mod master;
 mod outlook;
 mod plan;
 mod season;
+mod valued;
 mod walk;
 
 pub use check::{Fault, check};
@@ -18,13 +19,14 @@ pub use season::{
     Caps, Colony, Crop, Days, Keep, Kind, MOST_FRAMES, Need, Prices, Ready, Round, SUCCESS, Season,
     Stands, Taken, WINTER_BEES, Want, What, Winter,
 };
+pub use valued::{Brings, Valued};
 
 /// For tests: other ways to look at a season.
 #[doc(hidden)]
 pub mod inside {
     pub use super::check::{Simulated, simulate};
     pub use super::compartment::{lacks, united};
-    pub use super::plan::{Linear, linear};
+    pub use super::plan::{Linear, linear, linear_held, linear_loose};
 }
 
 use spareframe_colony::{MORTALITY_BESIDE, Setting};

@@ -122,8 +122,6 @@ pub enum Binds {
     Hives,
     /// Queens that are of age by a day.
     Queens(i32),
-    /// Which draws of a colony are possible: its floors, caps and recovery, from this round on.
-    Colony(usize, usize),
 }
 
 /// Queens counted on by a day.

@@ -21,10 +21,28 @@ pub fn plan(season: &Season, relaxations: usize) -> Option<Outlook> {
 }
 
 /// The same with what colonies may give listed already.
+///
+/// Nobody knows before that a round is rained out: the season is decided as if none were; then, one such round after the
+/// other, all up to it is held, and what comes after is decided anew.
 #[must_use]
 pub fn plan_listed(season: &Season, listed: &Listed, relaxations: usize) -> Option<Outlook> {
-    let found = search(season, listed, relaxations)?;
-    Some(outlook(season, &found))
+    let mut now = season.dry();
+    let master = Master::new(&now, listed);
+    let mut found = outlook(&now, &search(master, None, relaxations)?);
+    for round in (0..season.rounds.len()).filter(|&round| season.rounds[round].rained_out) {
+        now.rounds[round].rained_out = true;
+        let (master, least) = held(&now, &found, round + 1);
+        found = outlook(&now, &search(master, least, relaxations)?);
+    }
+    Some(found)
+}
+
+/// A season of which so many rounds are as an outlook has them, and one way to end it.
+fn held(season: &Season, as_it_was: &Outlook, rounds: usize) -> (Master, Option<Solution>) {
+    let listed = Listed::held(season, as_it_was, rounds);
+    let mut master = Master::new(season, &listed);
+    let least = master.hold(as_it_was, rounds);
+    (master, least)
 }
 
 /// What the search found.
@@ -36,11 +54,11 @@ pub(crate) struct Found {
     pub least_cost: i64,
 }
 
-pub(crate) fn search(season: &Season, listed: &Listed, relaxations: usize) -> Option<Found> {
-    let mut master = Master::new(season, listed);
-    let mut best = None;
+/// Searches a season, of which a solution may be known.
+fn search(mut master: Master, known: Option<Solution>, relaxations: usize) -> Option<Found> {
+    let mut best = known;
     let mut wants = Vec::new();
-    for want in 0..season.wants.len() {
+    for want in 0..master.wants() {
         master.goal = Goal::Want(want);
         let (bound, binds) = step(&mut master, &mut best, relaxations)?;
         let at = master
@@ -179,10 +197,18 @@ fn outlook(season: &Season, found: &Found) -> Outlook {
         let whole = season.wants[want]
             .count
             .is_some_and(|wanted| count >= i64::from(wanted));
+        let hives = match season.wants[want].what {
+            What::Nuclei { hives, .. } => count >= i64::from(hives),
+            _ => false,
+        };
         Met {
             count,
             most: *most,
-            binds: if whole { Vec::new() } else { binds.clone() },
+            binds: match (whole, hives) {
+                (true, _) => Vec::new(),
+                (false, true) => vec![Binds::Hives],
+                (false, false) => binds.clone(),
+            },
         }
     });
     let wants: Vec<Met> = wants.collect();
@@ -287,15 +313,25 @@ fn queens(season: &Season, rounds: &[Stocked], wants: &[Met]) -> Vec<Counted> {
     days.extend(season.wants.iter().map(|want| want.by));
     days.extend(season.queens.iter().map(|ready| ready.day.max(0)));
     let counted = |day: i32| {
-        let through = rounds
+        // Of mated queens in hundredths.
+        let (mut through, mut unsure, mut sure) = (0, 0, 0);
+        for (at, round) in rounds
             .iter()
-            .filter(|round| usable(round) <= day)
-            .map(Stocked::cells)
-            .sum::<i64>();
-        let there = season.queens.iter().filter(|ready| ready.day <= day);
-        let (mut sure, mut unsure) = (0, through);
-        for ready in there {
-            *(if ready.mated { &mut sure } else { &mut unsure }) += i64::from(ready.count);
+            .enumerate()
+            .filter(|(_, round)| usable(round) <= day)
+        {
+            through += round.cells();
+            unsure += round.cells() * season.success_of(at);
+        }
+        for ready in season.queens.iter().filter(|ready| ready.day <= day) {
+            let count = i64::from(ready.count);
+            match ready.mated {
+                true => sure += count,
+                false => {
+                    through += count;
+                    unsure += count * i64::from(season.success);
+                }
+            }
         }
         let mut used = 0;
         for (at, (want, met)) in season.wants.iter().zip(wants).enumerate() {
@@ -311,8 +347,8 @@ fn queens(season: &Season, rounds: &[Stocked], wants: &[Met]) -> Vec<Counted> {
         }
         Counted {
             day,
-            through: unsure,
-            queens: sure + (unsure * i64::from(season.success)).div_euclid(100),
+            through,
+            queens: sure + unsure.div_euclid(100),
             used,
         }
     };
@@ -338,7 +374,22 @@ pub struct Linear {
 /// The rows of a season; one column for each trajectory and each whole number.
 #[must_use]
 pub fn linear(season: &Season) -> Linear {
-    let mut master = Master::new(season, &Listed::of(season));
+    rows_of(Master::new(season, &Listed::of(season)))
+}
+
+/// The same with bounds of numbers that hold whatever colonies may give.
+#[must_use]
+pub fn linear_loose(season: &Season) -> Linear {
+    rows_of(Master::loose(season, &Listed::of(season)))
+}
+
+/// The same where so many rounds are as an outlook has them.
+#[must_use]
+pub fn linear_held(season: &Season, as_it_was: &Outlook, rounds: usize) -> Linear {
+    rows_of(held(season, as_it_was, rounds).0)
+}
+
+fn rows_of(mut master: Master) -> Linear {
     master.goal = Goal::Cost;
     let mut found = Linear::default();
     let rows = master.rows.iter();
@@ -357,7 +408,7 @@ pub fn linear(season: &Season) -> Linear {
         let one = (first..found.columns.len()).map(|column| (column, 1));
         found.rows.push((one.collect(), true, 1));
     }
-    found.wants = vec![0; season.wants.len()];
+    found.wants = vec![0; master.wants()];
     for (at, whole) in master.wholes.iter().enumerate() {
         if let Figure::Want(want) = whole.figure {
             found.wants[want] = found.columns.len();
@@ -368,6 +419,10 @@ pub fn linear(season: &Season) -> Linear {
         found
             .costs
             .push(master.cost(master.givers.len() + at, Objective::Cost, &1));
+        if whole.least > 0 {
+            let least = vec![(found.columns.len(), 1)];
+            found.rows.push((least, false, whole.least));
+        }
         found.columns.push(whole.most);
     }
     found

@@ -46,6 +46,36 @@ pub struct Round {
     pub day: i32,
     /// Cells at hand for it; `None`: not counted.
     pub cells: Option<u32>,
+    /// No queen comes of it, and nobody knows that before: all up to it is decided as if it were not so.
+    pub rained_out: bool,
+}
+
+impl Season {
+    /// Of a hundred cells of a round so many give a mated queen.
+    pub(crate) fn success_of(&self, round: usize) -> i64 {
+        match self.rounds[round].rained_out {
+            true => 0,
+            false => i64::from(self.success),
+        }
+    }
+
+    /// Of ten thousand next cells of a round so many fail in compartments whose last one failed, too.
+    pub(crate) fn failed_twice(&self, round: usize) -> i64 {
+        let day = self.rounds[round].day;
+        let mut before = (0..round).rev();
+        let last = before.find(|&before| self.rounds[before].day + self.days.free <= day);
+        let before = last.map_or(i64::from(self.success), |last| self.success_of(last));
+        (100 - before) * (100 - self.success_of(round))
+    }
+
+    /// The same with no round rained out.
+    pub(crate) fn dry(&self) -> Self {
+        let mut dry = self.clone();
+        dry.rounds
+            .iter_mut()
+            .for_each(|round| round.rained_out = false);
+        dry
+    }
 }
 
 /// Days from one step to another.

@@ -1,5 +1,8 @@
 //! A colony from round to round, by what it gives in each.
 
+use std::ops::Range;
+use std::sync::Arc;
+
 use spareframe_colony::Colony as Model;
 
 use super::outlook::{Drawn, Strength};
@@ -286,19 +289,56 @@ fn honey(colony: &Colony, foraged: f64, without: f64) -> f64 {
     }
 }
 
+/// What a colony may give.
+#[derive(Debug, Clone)]
+pub(crate) struct List {
+    /// Its levels.
+    pub levels: Arc<Vec<Level>>,
+    /// Its trajectories over them; the first gives least.
+    pub columns: Arc<Vec<Trajectory>>,
+    /// How many there were before some were left out.
+    made: usize,
+    /// Frames of its levels, at most, and how many trajectories it might have had.
+    most: (u32, usize),
+}
+
+impl List {
+    /// Whether it would be listed so in another season, where at most so many are.
+    pub fn serves(&self, season: &Season, colony: &Colony, lots: f64, listed: usize) -> bool {
+        let (frames, then) = self.most;
+        let whole = frames == MOST_FRAMES || listed <= then;
+        whole && self.made <= listed && *self.levels == levels(season, colony, lots, frames)
+    }
+}
+
+/// Trajectories of a colony that are listed, at most.
+pub(crate) fn listed_at_most(season: &Season) -> usize {
+    (LISTED / season.colonies.len().max(1)).clamp(PART.0, PART.1)
+}
+
 /// All sequences of draws that a colony's floors and caps allow, those left out that another dominates: it gives no
-/// less in any round and costs no more. The first is to give nothing. With the levels.
-pub(crate) fn list(season: &Season, colony: &Colony, lots: f64) -> (Vec<Level>, Vec<Trajectory>) {
-    let mut most = MOST_FRAMES;
+/// less in any round and costs no more. The first is to give nothing. What it gave in its first rounds may be `held`.
+pub(crate) fn list(season: &Season, colony: &Colony, lots: f64, held: &[Drawn]) -> List {
+    let mut frames = MOST_FRAMES;
     loop {
-        let levels = levels(season, colony, lots, most);
-        let mut listing = Listing::new(season, colony, &levels);
+        let mut levels = levels(season, colony, lots, frames);
+        let usual = levels.len();
+        levels.extend(held.iter().map(|drawn| Level {
+            frames: drawn.frames,
+            bees: drawn.bees * colony.stay as f64 / 100.0,
+        }));
+        let mut listing = Listing::new(season, colony, (&levels, usual), held);
         let whole = listing.go(Walk::new(season, colony), &mut Vec::new());
-        let found = listing.found;
-        if whole || most <= 1 {
-            return (levels, undominated(found));
+        let (found, most) = (listing.found, listing.most);
+        if whole || frames <= 1 {
+            return List {
+                made: found.len(),
+                most: (frames, most),
+                columns: Arc::new(undominated(found)),
+                levels: Arc::new(levels),
+            };
         }
-        most -= 1;
+        frames -= 1;
     }
 }
 
@@ -306,6 +346,9 @@ struct Listing<'a> {
     season: &'a Season,
     colony: &'a Colony,
     levels: &'a [Level],
+    /// How many of them may be chosen; behind them stand those that are held.
+    usual: usize,
+    held: &'a [Drawn],
     without: Walk<'a>,
     last: i32,
     most: usize,
@@ -316,7 +359,12 @@ struct Listing<'a> {
 type Step = (usize, [i64; 3], i64);
 
 impl<'a> Listing<'a> {
-    fn new(season: &'a Season, colony: &'a Colony, levels: &'a [Level]) -> Self {
+    fn new(
+        season: &'a Season,
+        colony: &'a Colony,
+        (levels, usual): (&'a [Level], usize),
+        held: &'a [Drawn],
+    ) -> Self {
         let last = last_day(season, colony);
         let mut without = Walk::new(season, colony);
         let _ = without.until(last);
@@ -324,10 +372,21 @@ impl<'a> Listing<'a> {
             season,
             colony,
             levels,
+            usual,
+            held,
             without,
             last,
-            most: (LISTED / season.colonies.len().max(1)).clamp(PART.0, PART.1),
+            most: listed_at_most(season),
             found: Vec::new(),
+        }
+    }
+
+    /// Levels that may be chosen in a round.
+    fn choices(&self, round: usize) -> Range<usize> {
+        match self.held.get(round) {
+            None => 0..self.usual,
+            Some(drawn) if drawn.level == 0 => 0..1,
+            Some(_) => self.usual + round..self.usual + round + 1,
         }
     }
 
@@ -342,9 +401,9 @@ impl<'a> Listing<'a> {
         if here.until(day).is_none() {
             return true;
         }
-        for (level, of) in self.levels.iter().enumerate() {
+        for level in self.choices(round) {
             let mut next = here;
-            let Some(drawn) = next.draw(round, level, *of) else {
+            let Some(drawn) = next.draw(round, level, self.levels[level]) else {
                 continue;
             };
             let prices = &self.season.prices;

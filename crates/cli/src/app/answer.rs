@@ -28,11 +28,21 @@ pub(super) fn answer(
     let near = earlier.map(|earlier| &earlier.plan);
     let options = &SolveOptions { near, ..*options };
     let outcome = solve(scenario, options);
-    let goals = checked_near(scenario, &outcome, near)?;
-    let mut report = output::build(scenario, notes, &outcome, &goals);
-    report.headline.at_most = output::at_most(&options.most);
+    let mut report = told((scenario, notes), &outcome, options)?;
     hold_back((scenario, notes), &outcome, &mut report, limit, detail);
     Ok((outcome, report))
+}
+
+/// The report of an answer that is found, checked, but for what keeps compartments empty.
+pub(super) fn told(
+    (scenario, notes): (&Scenario, &Notes),
+    outcome: &Outcome,
+    options: &SolveOptions,
+) -> Result<Report, Stop> {
+    let goals = checked_near(scenario, outcome, options.near)?;
+    let mut report = output::build(scenario, notes, outcome, &goals);
+    report.headline.at_most = output::at_most(&options.most);
+    Ok(report)
 }
 
 /// Says in a report what keeps compartments empty, where that is soon found or asked for.

@@ -8,7 +8,10 @@ use super::ended::{Exit, Stop, note};
 use super::files::{is_stdin, label, read};
 use super::limit::Limit;
 use super::progress::with_progress;
+use super::rounds::Rounds;
+use super::season::exit;
 use super::stock::{StockTask, plan};
+use super::what_if::{Other, probe_season};
 use crate::output::calendar::shifted;
 use crate::output::probe::{self as output, Draws, Row};
 use crate::output::{Format, Notes};
@@ -23,6 +26,8 @@ use std::path::PathBuf;
 #[derive(Debug)]
 pub(super) struct ProbeTask {
     typed: Typed,
+    /// All rounds are asked about.
+    season: bool,
     /// Days by which the stocking day is put off.
     postpone: Vec<u32>,
     alternatives: Option<PathBuf>,
@@ -56,6 +61,7 @@ impl ProbeTask {
                 spares: a.spare,
                 ..Typed::default()
             },
+            season: a.about.of_season,
             postpone: a.postpone,
             alternatives: a.alternatives,
             plan: a.plan,
@@ -84,6 +90,9 @@ pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
     let (asked, remarks) = question(&label(scenario), &bytes, &typed);
     show(&remarks, shown.detail);
     let asked = asked.ok_or(Stop::Reported)?;
+    if task.season {
+        return season(task, &asked);
+    }
     if let Some(which) = &task.plan {
         let loaded = chosen(&asked, which)?;
         return plan(&task.asked, &loaded.scenario, &Notes::from(&loaded));
@@ -96,6 +105,31 @@ pub(super) fn perform(task: &ProbeTask) -> Result<Exit, Stop> {
         text += &whole(task, &load(&asked, only)?)?;
     }
     shown.hand_over(&text)?;
+    Ok(Exit::Done)
+}
+
+/// Sets alternatives of the season side by side, or shows the season of one.
+fn season(task: &ProbeTask, asked: &Question) -> Result<Exit, Stop> {
+    let (shown, limit) = (&task.asked.shown, task.asked.time_limit);
+    if let Some(which) = &task.plan {
+        let loaded = chosen(asked, which)?;
+        let notes = Notes::from(&loaded);
+        let rounds = Rounds::of(&loaded.scenario, &notes)?;
+        let (_, report) =
+            with_progress(shown.detail, |_| rounds.report(None, limit, shown.detail))?;
+        shown.deliver(&report)?;
+        return Ok(exit(&report));
+    }
+    let report = with_progress(shown.detail, |_| {
+        let changed = asked.alternatives.par_iter();
+        let changed = changed.map(|alternative| {
+            let changes = (alternative.name.clone(), asked.changes(alternative));
+            Ok((changes, load(asked, alternative)?))
+        });
+        let changed: Result<Vec<Other>, Stop> = changed.collect();
+        probe_season(&asked.today, &asked.in_all, &changed?, limit)
+    })?;
+    shown.deliver(&report)?;
     Ok(Exit::Done)
 }
 

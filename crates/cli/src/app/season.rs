@@ -1,22 +1,20 @@
 //! `season`: today's round as a plan, and what it leads to.
 
-use super::answer::answer;
 use super::args;
 use super::delivery::Delivery;
 use super::detail::Detail;
 use super::ended::{Exit, Stop};
 use super::limit::Limit;
-use super::load::{closed, load, stocking_day};
+use super::load::load;
 use super::progress::with_progress;
-use crate::output::season::{Found, SeasonReport, build};
-use crate::output::{Notes, Stocked};
+use super::rounds::{Rounds, checked, lost};
+use crate::output::Stocked;
+use crate::output::season::SeasonReport;
 use crate::probe::figures;
-use crate::scenario::season::Asked;
-use crate::season::{Agreed, Missing, Planned, agree, settled};
-use jiff::civil::Date;
+use crate::season::{Agreed, Planned};
 use rayon::prelude::*;
-use spareframe_season::{Outlook, RELAXATIONS, check, plan};
-use spareframe_solver::{Outcome, Scenario, SolveOptions};
+use spareframe_season::{Listed, Outlook, RELAXATIONS, plan_listed};
+use spareframe_solver::Outcome;
 use std::path::PathBuf;
 
 /// Other numbers today that the season is set against, at most (a choice: what a table shows).
@@ -66,13 +64,10 @@ pub(super) fn perform(task: &SeasonTask) -> Result<Exit, Stop> {
         plan.may_write()?;
     }
     let (scenario, notes) = load(&task.scenario, task.shown.detail)?;
-    let today = stocking_day(&notes)?;
-    let asked = notes.season.as_ref().ok_or_else(no_season)?;
-    closed(&scenario)?;
-    let yard = Yard::of(&scenario, &notes, asked, today).map_err(Stop::Said)?;
+    let rounds = Rounds::of(&scenario, &notes)?;
     let boxes = task.boxes.as_deref();
     let (_, report) = with_progress(task.shown.detail, |_| {
-        yard.report(boxes, task.time_limit, task.shown.detail)
+        rounds.report(boxes, task.time_limit, task.shown.detail)
     })?;
     if let Some(plan) = &task.plan {
         plan.deliver(&Stocked {
@@ -82,119 +77,52 @@ pub(super) fn perform(task: &SeasonTask) -> Result<Exit, Stop> {
         })?;
     }
     task.shown.deliver(&report)?;
+    Ok(exit(&report))
+}
+
+/// Whether anything is stocked in the season.
+pub(super) fn exit(report: &SeasonReport) -> Exit {
     let stocked = report.rounds.iter().any(|round| round.cells > 0);
-    Ok(if stocked { Exit::Done } else { Exit::No })
+    if stocked { Exit::Done } else { Exit::No }
 }
 
-fn no_season() -> Stop {
-    Stop::Said(
-        "the scenario has no season; add `season: {rounds: [2031-05-20, 2031-06-17]}` with the days of your rounds, \
-         today's first"
-            .to_owned(),
-    )
-}
-
-/// Why there is no season to plan.
-fn said(missing: Missing, today: Date) -> String {
-    match missing {
-        Missing::Over => {
-            "all rounds of the season are over; add those to come to `rounds`".to_owned()
-        }
-        Missing::NotToday(next) => format!(
-            "today, {today}, is no round of the season: the next is {next}; go on to it with `spareframe onward --to {next}`, or \
-             write today into `rounds`"
-        ),
-        Missing::Given => "compartments are given mated queens (`rearing: {given: mated queens}`), and a season is about \
-                           cells; leave `given` out"
-            .to_owned(),
-    }
-}
-
-/// A yard whose season is planned.
-pub(super) struct Yard<'a> {
-    scenario: &'a Scenario,
-    notes: &'a Notes,
-    asked: &'a Asked,
-    today: Date,
-    planned: Planned,
-}
-
-impl<'a> Yard<'a> {
-    /// A yard with a season to plan from today on, or why there is none.
-    pub(super) fn of(
-        scenario: &'a Scenario,
-        notes: &'a Notes,
-        asked: &'a Asked,
-        today: Date,
-    ) -> Result<Self, String> {
-        let planned = Planned::of(scenario, notes, asked, today);
-        let planned = planned.map_err(|missing| said(missing, today))?;
-        Ok(Self {
-            scenario,
-            notes,
-            asked,
-            today,
-            planned,
-        })
-    }
-
-    /// Whether nothing but today's round is asked for, so that its plan is that of `stock`.
-    pub(super) fn alone(&self) -> bool {
-        self.planned.alone()
-    }
-
-    /// The season, and today's round of it as a plan, which every command shows alike.
+impl Rounds<'_> {
+    /// The season, and today's round of it as a plan, which every command shows alike: with other numbers today, and with other
+    /// numbers of boxes where these are asked for.
     pub(super) fn report(
         &self,
         boxes: Option<&str>,
-        time_limit: Limit,
+        limit: Limit,
         detail: Detail,
     ) -> Result<(Outcome, SeasonReport), Stop> {
-        let options = time_limit.solving();
-        let planned = self.planned.clone();
-        let decide = |planned: &Planned| plan(&planned.season, RELAXATIONS);
-        let agreed = agree(self.scenario, planned, &decide, &options);
-        let agreed = agreed.ok_or_else(|| Stop::Said(super::bugs::report("a season is lost")))?;
-        let options = SolveOptions {
-            most: agreed.most,
-            ..options
-        };
-        let notes = self.notes;
-        let (outcome, today) = answer(&agreed.yard, notes, None, &options, detail)?;
-        let base = agreed.planned.clone();
-        let agreed = settled(agreed, &outcome, &decide);
-        checked(&agreed.planned, &agreed.outlook)?;
-        let against = against(&base, &agreed)?;
+        let options = limit.solving();
+        let planned = self.planned()?;
+        let listed = Listed::of(&planned.season);
+        let found = self.decided(&listed, &options)?;
+        let against = against(&found.base, &found.agreed, &listed)?;
         let boxes = match boxes {
-            Some(typed) => self.boxes(typed)?,
+            Some(typed) => self.boxes(typed, &listed)?,
             None => Vec::new(),
         };
-        let report = build(Found {
-            scenario: self.scenario,
-            notes,
-            asked: self.asked,
-            planned: &agreed.planned,
-            outlook: &agreed.outlook,
-            fewer: agreed.fewer,
-            plan: today,
-            against,
-            boxes,
-        });
-        Ok((outcome, report))
+        let report = self.shown(&found, &options, Some(detail), (against, boxes))?;
+        Ok((found.today, report))
     }
 
     /// The season with other numbers of boxes.
-    fn boxes(&self, typed: &str) -> Result<Vec<(usize, u32, Outlook)>, Stop> {
+    fn boxes(&self, typed: &str, listed: &Listed) -> Result<Vec<(usize, u32, Outlook)>, Stop> {
         let (kind, numbers) = self.kind_and_numbers(typed)?;
         let one = |&boxes: &u32| {
             let mut scenario = self.scenario.clone();
             if let Some(kind) = scenario.boxes.get_mut(kind) {
                 kind.count = boxes;
             }
-            let planned = Planned::of(&scenario, self.notes, self.asked, self.today);
-            let planned = planned.map_err(|missing| Stop::Said(said(missing, self.today)))?;
-            let lost = || Stop::Said(super::bugs::report("a season is lost"));
-            let outlook = plan(&planned.season, RELAXATIONS).ok_or_else(lost)?;
+            let other = Rounds {
+                scenario: &scenario,
+                ..*self
+            };
+            let planned = other.planned()?;
+            let listed = listed.again(&planned.season);
+            let outlook = plan_listed(&planned.season, &listed, RELAXATIONS).ok_or_else(lost)?;
             checked(&planned, &outlook)?;
             Ok((kind, boxes, outlook))
         };
@@ -252,18 +180,8 @@ impl<'a> Yard<'a> {
     }
 }
 
-/// An outlook that fails its check is our bug, and no figure of it is shown.
-fn checked(planned: &Planned, outlook: &Outlook) -> Result<(), Stop> {
-    let faults = check(&planned.season, outlook);
-    if faults.is_empty() {
-        return Ok(());
-    }
-    let faults: Vec<String> = faults.iter().map(|fault| format!("{fault:?}")).collect();
-    Err(super::answer::bug(&faults))
-}
-
 /// The season for other numbers today: the planned one, and such around it.
-fn against(base: &Planned, agreed: &Agreed) -> Result<Vec<(i64, Outlook)>, Stop> {
+fn against(base: &Planned, agreed: &Agreed, listed: &Listed) -> Result<Vec<(i64, Outlook)>, Stop> {
     let cells = |outlook: &Outlook| {
         outlook
             .rounds
@@ -296,7 +214,7 @@ fn against(base: &Planned, agreed: &Agreed) -> Result<Vec<(i64, Outlook)>, Stop>
         }
         let mut other = base.clone();
         other.season.today = Some(number);
-        let Some(outlook) = plan(&other.season, RELAXATIONS) else {
+        let Some(outlook) = plan_listed(&other.season, listed, RELAXATIONS) else {
             return Ok(None);
         };
         checked(&other, &outlook)?;

@@ -11,7 +11,7 @@ use super::folder;
 use super::limit::Limit;
 use super::load::load_bytes;
 use super::progress::with_progress;
-use super::season::Yard;
+use super::rounds::Rounds;
 use super::stock::ceiling;
 use super::when::Ahead;
 use super::why;
@@ -118,7 +118,7 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         Handed::Season(season) => (&season.plan, Some(&**season)),
     };
     // What today's plan alone could be says nothing of one that the season decides.
-    let for_itself = yard.is_none_or(Yard::alone);
+    let for_itself = yard.is_none_or(Rounds::alone);
     let Beside {
         curve,
         reasons,
@@ -158,7 +158,7 @@ fn yard<'a>(
     task: &ShareTask,
     scenario: &'a Scenario,
     notes: &'a Notes,
-) -> Option<Result<Yard<'a>, String>> {
+) -> Option<Result<Rounds<'a>, String>> {
     let asked = notes.season.as_ref()?;
     let today = notes.day.as_deref()?.parse().ok()?;
     let capped = task.most.compartments.is_some() || task.most.worth.is_some();
@@ -169,7 +169,7 @@ fn yard<'a>(
         true if capped => {
             Err("it decides itself how many to stock today, and a ceiling was asked for".to_owned())
         }
-        true => Yard::of(scenario, notes, asked, today),
+        true => Rounds::at(scenario, notes, asked, today),
     })
 }
 

@@ -7,6 +7,8 @@ use super::ended::{Exit, Stop};
 use super::limit::Limit;
 use super::load::load;
 use super::progress::with_progress;
+use super::rounds::Rounds;
+use super::what_if::why_season;
 use crate::output::reasons::{self as output, WhyReport};
 use crate::output::{self as plans, Notes, Report};
 use spareframe_solver::why::why;
@@ -17,6 +19,8 @@ use std::path::PathBuf;
 #[derive(Debug)]
 pub(super) struct WhyTask {
     scenario: PathBuf,
+    /// All rounds are asked about.
+    season: bool,
     time_limit: Limit<'static>,
     shown: Delivery,
 }
@@ -26,6 +30,7 @@ impl WhyTask {
         let shown = Delivery::of(a.writing, &a.of.scenario, (&a.said).into())?;
         Ok(Self {
             scenario: a.of.scenario,
+            season: a.about.of_season,
             time_limit: Limit::of(a.time.time_limit),
             shown: shown.wide(a.table.width),
         })
@@ -37,6 +42,13 @@ pub(super) fn perform(task: &WhyTask) -> Result<Exit, Stop> {
     let shown = &task.shown;
     shown.may_write()?;
     let (scenario, notes) = load(&task.scenario, shown.detail)?;
+    if task.season {
+        let rounds = Rounds::of(&scenario, &notes)?;
+        let why = with_progress(shown.detail, |_| why_season(&rounds, task.time_limit))?;
+        shown.deliver(&why)?;
+        let nothing = why.headline.stock_today == 0 && why.headline.queens == 0;
+        return Ok(if nothing { Exit::No } else { Exit::Done });
+    }
     let options = task.time_limit.solving();
     let outcome = with_progress(shown.detail, |progress| {
         let options = SolveOptions {

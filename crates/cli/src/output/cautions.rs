@@ -251,6 +251,9 @@ fn mixed_brood(report: &Report) -> Option<String> {
 pub(super) const NO_PLAN: &str = "These are figures, not a plan to work by: `spareframe stock` \
                                   says what goes where, with its cautions.";
 
+/// How to ask about all rounds.
+pub(super) const PROBE_SEASON: &str = "This is today's round alone: `spareframe probe SCENARIO --season` sets alternatives of the season side by side.";
+
 /// Compartments with clearly fewer bees than would cover their brood. Where bees are shaken off the
 /// very frames that lack them, that is what to do less of.
 fn thin_cover(report: &Report) -> Option<String> {

@@ -5,7 +5,8 @@ use super::compare::{self, CompareReport};
 use super::curve::{self, CurveReport};
 use super::probe::{self, ProbeReport};
 use super::reasons::{self, WhyReport};
-use super::season::{self, SeasonReport};
+use super::season::probe::ProbeSeason;
+use super::season::{self, SeasonReport, WhySeason};
 use super::share::{self, Shared};
 use super::standing::{self, StandingReport};
 use super::when::{self, WhenReport};
@@ -222,6 +223,32 @@ impl Written for SeasonReport {
             Csv => season::csv(self).map_err(failed),
             Ics => season::ics(self).ok_or(Unwritten::NoDay),
             Svg => Ok(season::svg(self)),
+            _ => data(self, format),
+        }
+    }
+}
+
+impl Written for WhySeason {
+    const WHAT: &'static str = WhyReport::WHAT;
+    const FORMATS: &'static [Format] = WhyReport::FORMATS;
+
+    fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
+        match format {
+            Table => Ok(season::why::table(self, layout)),
+            Markdown => Ok(season::why::markdown(self)),
+            _ => data(self, format),
+        }
+    }
+}
+
+impl Written for ProbeSeason {
+    const WHAT: &'static str = ProbeReport::WHAT;
+    const FORMATS: &'static [Format] = ProbeReport::FORMATS;
+
+    fn written(&self, format: Format, layout: TableOptions) -> Result<String, Unwritten> {
+        match format {
+            Table => Ok(season::probe::table(self, layout)),
+            Markdown => Ok(season::probe::markdown(self)),
             _ => data(self, format),
         }
     }

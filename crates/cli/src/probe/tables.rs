@@ -34,7 +34,7 @@ pub(super) fn below(kind: Kind) -> Below {
         Kind::ListOf(of) => Below::Entries(Kind::Section(of)),
         Kind::Names => Below::Entries(Kind::Name),
         Kind::PerRound => Below::Entries(Kind::Count),
-        Kind::TwoDates | Kind::Rounds => Below::Entries(Kind::Date),
+        Kind::TwoDates | Kind::Dates | Kind::Rounds => Below::Entries(Kind::Date),
         Kind::Coordinates => Below::Entries(Kind::Number),
         Kind::Cells => Below::Either(Kind::Count, Kind::Section("batch")),
         _ => Below::Nothing,

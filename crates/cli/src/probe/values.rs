@@ -104,6 +104,7 @@ fn figure(kind: Kind) -> Kind {
     match kind {
         Kind::Cap(of) | Kind::Range(of) => figure(*of),
         Kind::Cells | Kind::PerRound | Kind::CountOrMost => Kind::Count,
+        Kind::Dates => Kind::Date,
         kind => kind,
     }
 }

@@ -32,6 +32,8 @@ pub(crate) enum Kind {
     Names,
     Date,
     TwoDates,
+    /// A date, or a list of them.
+    Dates,
     /// A list of dates, or the words that make one.
     Rounds,
     Coordinates,
@@ -82,6 +84,7 @@ impl Kind {
             Self::Names => "list of names".into(),
             Self::Date => "date".into(),
             Self::TwoDates => "two dates".into(),
+            Self::Dates => "date, or a list of them".into(),
             Self::Rounds => "list of dates, or `every 14 days from … to …`".into(),
             Self::Coordinates => "latitude and longitude".into(),
             Self::Flag => "yes or no".into(),

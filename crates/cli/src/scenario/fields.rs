@@ -1,8 +1,8 @@
 //! The format as tables: reader, schema and reference are driven by them.
 
 use crate::reading::Kind::{
-    Area, Bees, Cap, Cells, Combs, Coordinates, Count, CountOrMost, Date, Days, DrawOrAll, Flag,
-    Frames, Grams, Hold, Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf,
+    Area, Bees, Cap, Cells, Combs, Coordinates, Count, CountOrMost, Date, Dates, Days, DrawOrAll,
+    Flag, Frames, Grams, Hold, Hours, ListOf, MapOf, MapOfBees, Metres, Name, Names, Number, OneOf,
     PerRound, Range, Rounds, Section as One, Share, Text, TwoDates,
 };
 use crate::reading::{Section, section};
@@ -261,6 +261,7 @@ section! { SEASON = "season" {
     "success": Share, [0.01, 1.0], "the middle of `success` of `rearing`, else 75 % (a choice inside what is published)", "share of the cells from which a mated queen is counted on", since 2;
     "spread": Share, [0.0, 0.4], "16 % (a choice)", "by how much success differs from round to round, as a standard deviation", since 2;
     "wants": ListOf("want"), "as many queens as there can be", "what the queens are for, the first first: each is met as far as those before it allow", since 2;
+    "rained out": Dates, "none", "rounds of which no queen comes; nobody knows that before, so all up to such a round is decided as without it", since 2;
     "last draw": Date, "15 July of the first round's year, later by `season shift` (a choice)", "last day on which frames or bees leave a colony", since 2;
     "drones until": Date, "not counted", "last day on which enough drones fly; queens of a round fly by then, or it gets no cells", since 2;
     "winter": One("winter"), "nothing is asked of colonies in autumn", "the day on which all that winters is to be strong enough", since 2;

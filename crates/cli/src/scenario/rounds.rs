@@ -117,6 +117,41 @@ pub(super) fn per_round(cx: &mut Cx, m: &Map, rounds: &[Date]) -> Vec<Option<u32
     none
 }
 
+/// Rounds of which no queen comes.
+pub(super) fn rained_out(cx: &mut Cx, m: &Map, rounds: &[Date]) -> Vec<Date> {
+    let Some(node) = m.get("rained out") else {
+        return Vec::new();
+    };
+    let nodes = match &node.value {
+        Value::List(_) => cx.list(node),
+        _ => std::slice::from_ref(node),
+    };
+    let mut out = Vec::new();
+    for node in nodes {
+        let Some(day) = date(cx, node) else { continue };
+        if out.contains(&day) {
+            cx.error(
+                "duplicate-key",
+                node.at,
+                format!("the round of {day} twice"),
+                "each round once",
+                "remove one of them",
+            );
+        } else if !rounds.is_empty() && !rounds.contains(&day) {
+            let days: Vec<String> = rounds.iter().map(Date::to_string).collect();
+            cx.error(
+                "unknown-name",
+                node.at,
+                format!("{day}, which is no round"),
+                format!("one of {}", days.join(", ")),
+                "write the stocking day of the round, as in `rounds`",
+            );
+        }
+        out.push(day);
+    }
+    out
+}
+
 /// Finds rounds that lie a few days before the boxes of an earlier one are free.
 pub(super) fn too_soon(cx: &mut Cx, rounds: &[(Date, At)], free: i32) {
     for (at, (day, place)) in rounds.iter().enumerate() {

@@ -95,6 +95,10 @@ fn of_kind(kind: Kind, range: Option<(f64, f64)>) -> Value {
         Kind::TwoDates => {
             json!({"type": "array", "minItems": 2, "maxItems": 2, "items": date()})
         }
+        Kind::Dates => json!({"anyOf": [
+            date(),
+            {"type": "array", "minItems": 1, "items": date()},
+        ]}),
         Kind::Rounds => json!({"anyOf": [
             {"type": "array", "minItems": 1, "items": date()},
             {"type": "string", "pattern": "^ *every "},

@@ -3,7 +3,7 @@
 use super::fields as t;
 use super::known::Known;
 use super::rearing::Rearing;
-use super::rounds::{per_round, rounds, too_soon};
+use super::rounds::{per_round, rained_out, rounds, too_soon};
 use super::whole::date;
 use crate::reading::{At, Cx, Kind, Map, Names, Node, word};
 use jiff::ToSpan;
@@ -25,6 +25,8 @@ pub struct Asked {
     pub success: Option<u32>,
     /// Standard deviation of success between rounds, in thousandths.
     pub spread: Option<u32>,
+    /// Rounds of which no queen comes.
+    pub rained_out: Vec<Date>,
     /// What queens are for, the first first; none: as many as there can be.
     pub wants: Vec<Want>,
     /// Last day on which frames or bees leave a colony.
@@ -111,6 +113,7 @@ pub(super) fn season(
     let rounds = m.get("rounds").map_or(Vec::new(), |n| rounds(cx, n));
     let days: Vec<Date> = rounds.iter().map(|(day, _)| *day).collect();
     let cells = per_round(cx, &m, &days);
+    let rained_out = rained_out(cx, &m, &days);
     let share = |n: i64| u32::try_from(n).unwrap_or(0);
     let winter = m.get("winter").and_then(|n| winter(cx, n, days.last()));
     let of = Yard {
@@ -136,6 +139,7 @@ pub(super) fn season(
     }
     Some(Asked {
         cells,
+        rained_out,
         success: cx.quantity(&m, "success", 100.0, None).map(share),
         spread: cx.quantity(&m, "spread", 1000.0, None).map(share),
         last_draw: m.get("last draw").and_then(|n| date(cx, n)),

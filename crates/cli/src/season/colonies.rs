@@ -21,11 +21,24 @@ pub(super) fn donors(
     let open = all.filter(|(_, colony)| colony.hold.is_none());
     open.map(|(at, colony)| {
         let id = ColonyId(at);
-        let donor = donor(scenario, notes, id, colony);
-        let broodless = broodless(notes, asked, id, today);
-        (id, season::Colony { broodless, ..donor })
+        (id, one(scenario, notes, asked, today, (id, colony)))
     })
     .collect()
+}
+
+/// A colony as the planner of seasons takes it.
+pub(super) fn one(
+    scenario: &Scenario,
+    notes: &Notes,
+    asked: &Asked,
+    today: Date,
+    (id, colony): (ColonyId, &Colony),
+) -> season::Colony {
+    let broodless = broodless(notes, asked, id, today);
+    season::Colony {
+        broodless,
+        ..donor(scenario, notes, id, colony)
+    }
 }
 
 fn donor(scenario: &Scenario, notes: &Notes, id: ColonyId, colony: &Colony) -> season::Colony {

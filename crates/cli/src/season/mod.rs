@@ -1,11 +1,16 @@
 //! A scenario's season as the planner of seasons takes it, and today's round as the stocking decision takes it.
 
+mod change;
 mod colonies;
+mod decided;
 mod kinds;
 mod queens;
 mod today;
 
-pub(crate) use today::{Agreed, agree, settled};
+pub(crate) use change::{Change, Changed, limits};
+pub(crate) use decided::{Decided, decided};
+pub(crate) use today::Agreed;
+use today::{agree, settled};
 
 use crate::output::Notes;
 use crate::scenario::raised_in;
@@ -92,6 +97,7 @@ impl Planned {
                         (Some(said), Some(today)) => Some(said.min(today)),
                         (said, today) => said.or(today),
                     },
+                    rained_out: asked.rained_out.contains(day),
                 }
             });
         let of_rounds: Vec<season::Round> = of_rounds.collect();
@@ -115,7 +121,7 @@ impl Planned {
                 colonies: colonies.iter().map(|(_, colony)| colony.clone()).collect(),
                 wants,
                 success: success_of(notes, asked),
-                queens: queens::ready(notes, today, &days),
+                queens: queens::ready(notes, asked, today, &days),
                 days,
                 winter,
                 last_draw: last_draw.map(after),

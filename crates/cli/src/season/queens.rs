@@ -8,8 +8,14 @@ use jiff::civil::Date;
 use spareframe_season as season;
 use spareframe_solver::Scenario;
 
-/// Queens in what stands that no colony of `requeen` waits for, and cells that are in.
-pub(super) fn ready(notes: &Notes, today: Date, days: &season::Days) -> Vec<season::Ready> {
+/// Queens in what stands that no colony of `requeen` waits for, and cells that are in; none of those of a round that was rained
+/// out.
+pub(super) fn ready(
+    notes: &Notes,
+    asked: &Asked,
+    today: Date,
+    days: &season::Days,
+) -> Vec<season::Ready> {
     let after = |day: Date| (day - today).get_days();
     let allotted = notes.queens.allotted(today, &notes.rearing.intervals);
     let free = allotted.left.iter().chain(&allotted.later);
@@ -21,7 +27,8 @@ pub(super) fn ready(notes: &Notes, today: Date, days: &season::Days) -> Vec<seas
         let kind = stands.counted_as.kind.0;
         let takes = notes.rearing.takes.get(kind) == Some(&true);
         let open = matches!(stands.queen, Queen::Cell | Queen::Virgin | Queen::Laying);
-        (open && !takes).then(|| ((after(stands.round) + days.usable).max(0), false))
+        let lost = asked.rained_out.contains(&stands.round);
+        (open && !takes && !lost).then(|| ((after(stands.round) + days.usable).max(0), false))
     });
     let mut all: Vec<(i32, bool)> = mated.chain(open).collect();
     all.sort_unstable();

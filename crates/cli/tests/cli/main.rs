@@ -26,6 +26,7 @@ mod probe_samples;
 mod queens;
 mod season;
 mod season_page;
+mod season_why;
 mod share;
 mod standing;
 mod stock;

@@ -134,6 +134,7 @@ pub const SAMPLES: &[Sample] = &[
             ("cells", "[8, 4]"),
             ("success", "65 %"),
             ("spread", "10 %"),
+            ("rained out", "2031-06-17"),
             ("wants", "[{queens: most}, {winter: 1}]"),
             ("last draw", "2031-07-01"),
             ("drones until", "2031-08-20"),

@@ -45,6 +45,11 @@ fn rounds_are_days_or_the_words_that_make_them() {
     assert_eq!(words.cells, [Some(12); 3]);
     let each = right("  rounds: [2031-05-20, 2031-06-17]\n  cells: [12, 8]\n");
     assert_eq!(each.cells, [Some(12), Some(8)]);
+    let rain = right("  rounds: [2031-05-20, 2031-06-17]\n  rained out: 2031-06-17\n");
+    assert_eq!(rain.rained_out, [date(2031, 6, 17)]);
+    let rain =
+        right("  rounds: [2031-05-20, 2031-06-17]\n  rained out: [2031-05-20, 2031-06-17]\n");
+    assert_eq!(rain.rained_out, rain.rounds);
 }
 
 #[test]
@@ -95,6 +100,16 @@ fn a_wrong_season_is_found_with_the_way_out() {
             format!("{rounds}  cells: [1, 2, 3]\n"),
             "wrong-type",
             "write as many numbers as there are rounds, or one alone",
+        ),
+        (
+            format!("{rounds}  rained out: 2031-06-18\n"),
+            "unknown-name",
+            "write the stocking day of the round, as in `rounds`",
+        ),
+        (
+            format!("{rounds}  rained out: [2031-06-17, 2031-06-17]\n"),
+            "duplicate-key",
+            "remove one of them",
         ),
         (
             format!("{rounds}  wants: [{{queens: 3, by: 2031-06-10}}]\n"),

@@ -3,7 +3,7 @@
 use spareframe_colony::{Colony as Model, LAYING, share_of_the_year};
 
 use super::super::outlook::Outlook;
-use super::super::season::{Kind, Need, Season, WINTER_BEES, What};
+use super::super::season::{Kind, Need, Round, Season, WINTER_BEES, What};
 use super::{Fault, cells_of};
 
 /// What goes in in a round: the need of one, of which comb size, how many.
@@ -67,17 +67,26 @@ fn after(
     [hive.bees(), hive.brood(), autumn - hive.brood()]
 }
 
+/// Of a hundred cells of a round so many count.
+pub(super) fn hundredths(season: &Season, round: &Round) -> i64 {
+    if round.rained_out {
+        return 0;
+    }
+    i64::from(season.success)
+}
+
 /// What a compartment lacks for a next cell.
 fn lacks(season: &Season, kind: &Kind, round: usize) -> Need {
     let day = season.rounds[round].day;
     let (mut brood, mut bees) = (0, 0);
-    let mut last = None;
+    let mut latest = None;
     for before in &season.rounds[..round] {
         if before.day + season.days.free <= day {
-            last = Some(before.day);
+            latest = Some(before);
         }
     }
-    if let Some(last) = last {
+    if let Some(latest) = latest {
+        let last = latest.day;
         let laying = (season.days.laying, season.days.usable);
         let mut second = false;
         for earlier in &season.rounds[..round] {
@@ -94,7 +103,7 @@ fn lacks(season: &Season, kind: &Kind, round: usize) -> Need {
         for with in with {
             let won = after(season, kind, &with, (last, day - last), Some(laying));
             let lost = after(season, kind, &with, (last, day - last), None);
-            let p = f64::from(season.success) / 100.0;
+            let p = hundredths(season, latest) as f64 / 100.0;
             let short = |is: f64, asked: i64| (asked as f64 - is).max(0.0);
             let combs = |cells: f64| {
                 if kind.comb_cells > 0.0 {
@@ -169,7 +178,7 @@ pub(super) fn check(season: &Season, outlook: &Outlook, faults: &mut Vec<Fault>)
         for (round, stocked) in outlook.rounds.iter().enumerate() {
             let (units, united) = stocked.kept[at];
             let cells = stocked.new[at] + stocked.next[at];
-            let mated = i64::from(season.success) * cells;
+            let mated = hundredths(season, &season.rounds[round]) * cells;
             let fits = units * united <= cells && 100 * units <= mated;
             if units > 0 && !(fits && winters(season, kind, round, united)) {
                 faults.push(Fault::Free(at, round));
@@ -192,12 +201,19 @@ fn free(
     for stands in &kind.standing {
         free += if stands.free <= day { 10_000 } else { 0 };
     }
-    let lost = i64::from(100 - season.success).pow(2);
     let mut asked = 0;
     for (round, (of, stocked)) in season.rounds.iter().zip(&outlook.rounds).enumerate() {
         if of.day.saturating_add(season.days.free) <= day {
             let (units, united) = stocked.kept[at];
-            free += 10_000 * (stocked.new[at] + stocked.next[at]) - lost * stocked.next[at];
+            // Failed now, and in the last round of the same boxes.
+            let mut failed = 100 - i64::from(season.success);
+            for earlier in &season.rounds[..round] {
+                if earlier.day + season.days.free <= of.day {
+                    failed = 100 - hundredths(season, earlier);
+                }
+            }
+            failed *= 100 - hundredths(season, of);
+            free += 10_000 * (stocked.new[at] + stocked.next[at]) - failed * stocked.next[at];
             free -= 10_000 * units * united;
         }
         if round <= until {

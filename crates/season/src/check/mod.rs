@@ -159,7 +159,7 @@ fn wants(season: &Season, outlook: &Outlook, faults: &mut Vec<Fault>) {
         let mut queens = 0_i64;
         for (round, of) in season.rounds.iter().zip(&outlook.rounds) {
             if round.day + season.days.usable <= day {
-                queens += i64::from(season.success) * cells_of(of);
+                queens += boxes::hundredths(season, round) * cells_of(of);
             }
         }
         for ready in &season.queens {

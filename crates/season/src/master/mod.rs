@@ -1,6 +1,8 @@
 //! The season as sets of columns tied together by rows: a set for each colony, and one for each whole number.
 
 mod divide;
+mod held;
+mod listed;
 mod round;
 mod rows;
 mod tighten;
@@ -10,29 +12,14 @@ use std::sync::Arc;
 
 use spareframe_engine::{Column, Model, Objective, Priced, Row, SHIFT};
 
-pub(crate) use rows::{Figure, RowOf};
+pub use listed::Listed;
+pub(crate) use rows::{Figure, RowOf, lots};
 
 use super::season::{Need, Season};
 use super::walk::{Level, Trajectory};
 
 /// What a queen weighs beside grams, in the search for most of them; costs go in such steps there.
 pub(crate) const QUEEN: i64 = 1000;
-
-/// What each colony may give over a season: to be listed once for seasons that differ in nothing but boxes, cells, wants and
-/// today's number.
-#[derive(Debug, Clone)]
-pub struct Listed(Vec<Own>);
-
-/// The levels of a colony, and its trajectories over them.
-type Own = (Arc<Vec<Level>>, Arc<Vec<Trajectory>>);
-
-impl Listed {
-    /// Lists what each colony may give.
-    #[must_use]
-    pub fn of(season: &Season) -> Self {
-        rows::listed(season)
-    }
-}
 
 /// A colony: what it may give, and what a node leaves of that.
 #[derive(Clone)]
@@ -91,7 +78,12 @@ pub(crate) struct Solution {
 
 impl Master {
     pub fn new(season: &Season, listed: &Listed) -> Self {
-        rows::build(season, listed)
+        rows::build(season, listed, true)
+    }
+
+    /// The same with bounds of numbers that hold whatever colonies may give.
+    pub fn loose(season: &Season, listed: &Listed) -> Self {
+        rows::build(season, listed, false)
     }
 
     /// What one of a whole number costs towards the goal.

@@ -2,14 +2,12 @@
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
-use std::sync::Arc;
 
-use rayon::prelude::*;
 use spareframe_engine::Row;
 
 use super::super::compartment::{lacks, united};
 use super::super::season::{Need, Season, What};
-use super::super::walk::{horizon, list};
+use super::super::walk::{List, horizon};
 use super::tighten::tighten;
 use super::{Giver, Goal, Master, Whole};
 
@@ -66,43 +64,31 @@ struct Builder<'a> {
 /// Compartments times this, so that what failed twice can be a part of one.
 const PARTS: i64 = 10_000;
 
-/// What each colony may give over the season.
-pub(super) fn listed(season: &Season) -> super::Listed {
+/// By kind and round: what a next cell lacks.
+fn all_lacks(season: &Season) -> Vec<Vec<Option<Need>>> {
     let of_kind = |kind| {
         (0..season.rounds.len())
             .map(move |round| lacks(season, kind, round))
             .collect()
     };
-    let lacks: Vec<Vec<Option<Need>>> = season.kinds.iter().map(of_kind).collect();
-    let lots = lots(season, &lacks);
-    let all = season
-        .colonies
-        .par_iter()
-        .map(|colony| list(season, colony, lots));
-    let all: Vec<_> = all.collect();
-    let shared = |(levels, columns)| (Arc::new(levels), Arc::new(columns));
-    super::Listed(all.into_iter().map(shared).collect())
+    season.kinds.iter().map(of_kind).collect()
 }
 
-pub(super) fn build(season: &Season, listed: &super::Listed) -> Master {
-    let of_kind = |kind| {
-        (0..season.rounds.len())
-            .map(move |round| lacks(season, kind, round))
-            .collect()
-    };
+/// The model; bounds of numbers by themselves alone, or as tight as rows and colonies make them.
+pub(super) fn build(season: &Season, listed: &super::Listed, tight: bool) -> Master {
     let mut builder = Builder {
         season,
         rows: BTreeMap::new(),
         entries: Vec::new(),
         figures: Vec::new(),
-        lacks: season.kinds.iter().map(of_kind).collect(),
+        lacks: all_lacks(season),
     };
     builder.cells();
     builder.wants();
     builder.rows_of_rounds();
     builder.rows_of_kinds();
     builder.rows_of_queens();
-    builder.finish(listed)
+    builder.finish(listed, tight)
 }
 
 impl Builder<'_> {
@@ -269,7 +255,6 @@ impl Builder<'_> {
             .figures
             .iter()
             .any(|(figure, _)| matches!(figure, Figure::Kept(..)));
-        let failed = i64::from(100 - season.success) * i64::from(100 - season.success);
         for (at, kind) in season.kinds.iter().enumerate() {
             self.row(RowOf::Boxes(at), -i64::from(kind.compartments));
             self.count(RowOf::Boxes(at), move |figure| {
@@ -295,14 +280,19 @@ impl Builder<'_> {
                     Figure::New(k, q) if k == at && free(q) => PARTS,
                     Figure::Next(k, q) if k == at => {
                         let used = if q <= round { -PARTS } else { 0 };
-                        used + if free(q) { PARTS - failed } else { 0 }
+                        let comes = if free(q) {
+                            PARTS - season.failed_twice(q)
+                        } else {
+                            0
+                        };
+                        used + comes
                     }
                     Figure::Kept(_, k, q) if k == at && free(q) => -PARTS * units[k][q],
                     _ => 0,
                 });
             }
             for round in (0..season.rounds.len()).filter(|_| kept) {
-                let p = i64::from(season.success);
+                let p = season.success_of(round);
                 self.row(RowOf::KeptOf(at, round), 0);
                 self.count(RowOf::KeptOf(at, round), |figure| match figure {
                     Figure::New(k, q) | Figure::Next(k, q) if (k, q) == (at, round) => p,
@@ -332,17 +322,17 @@ impl Builder<'_> {
             .collect();
         days.sort_unstable();
         days.dedup();
-        let p = i64::from(season.success);
+        let own = i64::from(season.success);
         for day in days {
             let there = season.queens.iter().filter(|ready| ready.day <= day);
             let there =
-                there.map(|ready| i64::from(ready.count) * if ready.mated { 100 } else { p });
+                there.map(|ready| i64::from(ready.count) * if ready.mated { 100 } else { own });
             self.row(RowOf::Queens(day), -there.sum::<i64>());
             self.count(RowOf::Queens(day), |figure| match figure {
                 Figure::New(_, q) | Figure::Next(_, q)
                     if season.rounds[q].day + season.days.usable <= day =>
                 {
-                    p
+                    season.success_of(q)
                 }
                 _ if used_on(figure).is_some_and(|used| used <= day) => -100,
                 _ => 0,
@@ -350,7 +340,7 @@ impl Builder<'_> {
         }
     }
 
-    fn finish(self, listed: &super::Listed) -> Master {
+    fn finish(self, listed: &super::Listed, tight: bool) -> Master {
         let season = self.season;
         let keys: Vec<RowOf> = self.rows.keys().copied().collect();
         let position: BTreeMap<RowOf, usize> =
@@ -377,32 +367,41 @@ impl Builder<'_> {
                 entries: placed(entries),
             })
             .collect();
-        let givers = season.colonies.iter().zip(&listed.0);
-        let givers = givers.map(|(colony, (levels, columns))| {
-            let entries = columns.iter().map(|column| {
-                let rounds = column.gives.iter().enumerate();
-                let rows = rounds.flat_map(|(round, [brood, bees, loose])| {
-                    [
-                        (RowOf::Brood(colony.comb, round), *brood),
-                        (RowOf::Bees(round), *bees),
-                        (RowOf::Loose(round), *loose),
-                    ]
+        let givers = season.colonies.iter().zip(listed.own());
+        let givers = givers.map(
+            |(
+                colony,
+                List {
+                    levels, columns, ..
+                },
+            )| {
+                let entries = columns.iter().map(|column| {
+                    let rounds = column.gives.iter().enumerate();
+                    let rows = rounds.flat_map(|(round, [brood, bees, loose])| {
+                        [
+                            (RowOf::Brood(colony.comb, round), *brood),
+                            (RowOf::Bees(round), *bees),
+                            (RowOf::Loose(round), *loose),
+                        ]
+                    });
+                    placed(&rows.collect::<Vec<_>>())
                 });
-                placed(&rows.collect::<Vec<_>>())
-            });
-            Giver {
-                entries: Rc::new(entries.collect()),
-                left: Rc::new((0..columns.len() as u32).collect()),
-                columns: columns.clone(),
-                levels: levels.clone(),
-            }
-        });
+                Giver {
+                    entries: Rc::new(entries.collect()),
+                    left: Rc::new((0..columns.len() as u32).collect()),
+                    columns: columns.clone(),
+                    levels: levels.clone(),
+                }
+            },
+        );
         let givers: Vec<Giver> = givers.collect();
         let rows = self.rows.values().zip(&scale);
         let rows = rows.map(|(&(rhs, equal), &scale)| Row { rhs, equal, scale });
         let rows: Vec<Row> = rows.collect();
         let mut wholes = wholes;
-        tighten(&keys, &rows, &givers, &mut wholes);
+        if tight {
+            tighten(&keys, &rows, &givers, &mut wholes);
+        }
         Master {
             rows,
             keys,
@@ -415,7 +414,8 @@ impl Builder<'_> {
 }
 
 /// Bees of a lot without brood: the most that a compartment asks for that wants no brood; 0 where none does.
-fn lots(season: &Season, lacks: &[Vec<Option<Need>>]) -> f64 {
+pub(crate) fn lots(season: &Season) -> f64 {
+    let lacks = all_lacks(season);
     let new = season.kinds.iter().map(|kind| kind.need);
     let next = lacks.iter().flatten().flatten().copied();
     let alone = new.chain(next).filter(|need| need.brood == 0 || need.loose);

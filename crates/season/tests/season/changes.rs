@@ -62,6 +62,36 @@ fn every_season_passes_its_check_and_is_the_same_again() {
 }
 
 #[test]
+fn what_is_listed_again_is_as_if_it_were_listed_anew() {
+    for seed in 1..=cases(60) {
+        let rng = &mut Rng::new(7000 + seed);
+        let (colonies, rounds) = (rng.of(2, 6) as usize, rng.of(1, 3) as usize);
+        let season = season(rng, colonies, rounds);
+        let listed = Listed::of(&season);
+        let mut others = vec![season.clone(); 8];
+        others[0].kinds[0].compartments += 1;
+        others[1].colonies[0].keep.brood /= 2.0;
+        let mut another = season.colonies[0].clone();
+        another.name = "another".into();
+        others[2].colonies.push(another);
+        others[3].colonies.remove(0);
+        others[4].wants[0].by += 7;
+        others[5].kinds[0].need.bees += 500;
+        others[6].last_draw = Some(7);
+        others[7].rounds[0].rained_out = true;
+        for (at, other) in others.iter().enumerate() {
+            let again = plan_listed(other, &listed.again(other), 100).expect("a season");
+            assert_eq!(
+                again,
+                plan(other, 100).expect("a season"),
+                "seed {seed}, {at}"
+            );
+            assert_eq!(check(other, &again), [], "seed {seed}, {at}");
+        }
+    }
+}
+
+#[test]
 fn what_is_said_too_much_is_found() {
     let mut found_any = 0;
     for seed in 1..=30 {

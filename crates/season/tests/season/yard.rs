@@ -118,6 +118,7 @@ pub fn season(rng: &mut Rng, colonies: usize, rounds: usize) -> Season {
         .map(|at| Round {
             day: at * every,
             cells: (!rng.one_in(4)).then(|| rng.of(2, 2 + 2 * colonies as i64) as u32),
+            rained_out: false,
         })
         .collect();
     let kinds = (0..rng.of(1, 2)).map(|at| {

@@ -117,6 +117,8 @@ pub(super) struct Why {
     #[command(flatten)]
     pub(super) of: Scenario,
     #[command(flatten)]
+    pub(super) about: About,
+    #[command(flatten)]
     pub(super) writing: Writing<WhyReport>,
     #[command(flatten)]
     pub(super) time: Time,
@@ -203,6 +205,8 @@ pub(super) struct Probe {
     #[command(flatten)]
     pub(super) of: Scenario,
     #[command(flatten)]
+    pub(super) about: About,
+    #[command(flatten)]
     pub(super) sets: Sets,
     /// Have a colony, or its frame group N, give at least this many frames
     #[arg(long, value_name = "COLONY[N]=FRAMES")]
@@ -211,7 +215,7 @@ pub(super) struct Probe {
     #[arg(long, value_name = "COLONY")]
     pub(super) spare: Vec<String>,
     /// Put the stocking day off by this many days: which cells to cage, what to feed for the rain, the new plan
-    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(1..=60))]
+    #[arg(long, value_name = "DAYS", conflicts_with = "of_season", value_parser = clap::value_parser!(u32).range(1..=60))]
     pub(super) postpone: Vec<u32>,
     /// Alternatives by name, each a map of PATH to VALUE, in a YAML file; - reads stdin
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]

@@ -32,6 +32,14 @@ pub(in crate::app) struct Writing<W: Written + Send + Sync + 'static> {
     pub(in crate::app) of: PhantomData<W>,
 }
 
+/// What is asked about.
+#[derive(Debug, ClapArgs)]
+pub(in crate::app) struct About {
+    /// Ask about the season of the scenario, all rounds, instead of its one day
+    #[arg(long = "season")]
+    pub(in crate::app) of_season: bool,
+}
+
 /// How wide a table is.
 #[derive(Debug, ClapArgs)]
 pub(in crate::app) struct Table {

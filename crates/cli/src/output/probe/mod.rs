@@ -9,5 +9,6 @@ pub use markdown::markdown;
 pub use report::{
     ColonyChange, Difference, Draws, FORMAT_VERSION, KindCount, ProbeReport, Row, Taken, build, row,
 };
+pub(super) use table::named;
 pub use table::table;
 pub(crate) use words::notes as changes;

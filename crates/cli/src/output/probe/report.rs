@@ -249,7 +249,10 @@ pub fn build(
         counted_on: counted_on(notes),
         in_all: in_all.to_vec(),
         rows: (0..).zip(rows).map(beside).collect(),
-        mind: vec![cautions::NO_PLAN.to_owned()],
+        mind: std::iter::once(cautions::NO_PLAN)
+            .chain(notes.season.as_ref().map(|_| cautions::PROBE_SEASON))
+            .map(str::to_owned)
+            .collect(),
         estimate_assumptions: assumptions(scenario),
     }
 }

@@ -40,7 +40,7 @@ fn figures(page: &mut Page<()>, report: &ProbeReport) {
     let row = |row: &Row| {
         let mut cells = vec![
             row.number.to_string(),
-            named(&row.name, page.width),
+            named(&row.name, page.width.saturating_sub(FIGURES)),
             words::compartments(row, today).join("\n"),
         ];
         if worth {
@@ -62,13 +62,12 @@ fn figures(page: &mut Page<()>, report: &ProbeReport) {
 const FIGURES: usize = 62;
 const NAMES: std::ops::RangeInclusive<usize> = 18..=44;
 
-/// A name over as many lines as it needs, broken behind blanks and behind points of paths.
-fn named(name: &str, width: usize) -> String {
+/// A name over as many lines as it needs, each of about so many columns, broken behind blanks and behind points of paths.
+pub(in crate::output) fn named(name: &str, width: usize) -> String {
     fn parts(line: &str) -> Box<dyn Iterator<Item = textwrap::core::Word<'_>> + '_> {
         let parts = line.split_inclusive([' ', '.']);
         Box::new(parts.map(textwrap::core::Word::from))
     }
-    let width = width.saturating_sub(FIGURES);
     let options = textwrap::Options::new(width.clamp(*NAMES.start(), *NAMES.end()))
         .word_separator(textwrap::WordSeparator::Custom(parts));
     textwrap::wrap(&clean(name), options).join("\n")

@@ -14,6 +14,9 @@ use spareframe_solver::why::{
 };
 use spareframe_solver::{Plan, Scenario, remains};
 
+/// How to ask about all rounds.
+const ASK_SEASON: &str = "This is today's round alone: `spareframe why SCENARIO --season` says what holds the season back.";
+
 /// Builds the record. `report` is that of the plan that is explained.
 #[must_use]
 pub fn build(
@@ -95,6 +98,7 @@ pub fn build(
             .cloned()
             .collect(),
         raise: raises(scenario, notes, why),
+        season: notes.season.as_ref().map(|_| ASK_SEASON),
         estimate_assumptions: report.estimate_assumptions.clone(),
     }
 }

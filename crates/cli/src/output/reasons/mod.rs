@@ -16,6 +16,8 @@ pub use record::{
     WhyReport,
 };
 pub(super) use sections::{GIVE_NOTHING, Section, sections};
-pub(crate) use short::{in_short, limits_in_short};
+pub(crate) use setting::set;
+pub(crate) use short::{eased_in_short, in_short, limits_in_short};
 pub(super) use words::kept;
+pub(super) use write::{code, quoted};
 pub use write::{markdown, table};

@@ -160,7 +160,7 @@ pub(super) fn change(scenario: &Scenario, change: &Change, place: usize) -> Chan
     ChangeReport {
         by: (unit != Unit::Lifted).then(|| in_unit(unit, change.by)),
         to: of.now.map(|_| in_unit(unit, to)),
-        set: setting::set(scenario, change, place),
+        set: setting::set_beside(scenario, change, place),
         limit: of,
     }
 }

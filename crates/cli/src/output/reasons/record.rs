@@ -49,6 +49,9 @@ pub struct WhyReport {
     pub no_next_cell: Vec<LeftReport>,
     /// Combs of which more would help, and which no colony has of its own.
     pub raise: Vec<RaiseReport>,
+    /// How to ask about all rounds; absent where the scenario has no season.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub season: Option<&'static str>,
     /// What the honey estimate assumes.
     pub estimate_assumptions: Vec<String>,
 }

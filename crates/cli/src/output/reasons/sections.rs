@@ -61,6 +61,7 @@ pub(super) fn lead(report: &WhyReport) -> Vec<String> {
                 .to_owned(),
         );
     }
+    lines.extend(report.season.map(str::to_owned));
     lines
 }
 

@@ -29,8 +29,13 @@ fn kilograms(grams: i64) -> String {
     format!("{} kg", thousandths(grams))
 }
 
+/// A change that is made alone, as `PATH=VALUE`.
+pub(crate) fn set(scenario: &Scenario, change: &Change) -> String {
+    set_beside(scenario, change, 0)
+}
+
 /// The change as `PATH=VALUE`; `place` is its place among those that are made together, from 0.
-pub(super) fn set(scenario: &Scenario, change: &Change, place: usize) -> String {
+pub(super) fn set_beside(scenario: &Scenario, change: &Change, place: usize) -> String {
     let by = change.by;
     let colony = change.limit.colony();
     let colony = colony.and_then(|id| scenario.colonies.get(id.0));

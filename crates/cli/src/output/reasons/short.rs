@@ -26,6 +26,13 @@ pub(crate) fn in_short(
     }
 }
 
+/// A limit that is eased alone: the limit without its colony, and the change, each as a clause.
+pub(crate) fn eased_in_short(scenario: &Scenario, change: &Change) -> (String, String) {
+    let limit = name::limit(scenario, &change.limit);
+    let changed = words::change(&name::change(scenario, change, 0), false);
+    (words::limit(&limit, false), changed)
+}
+
 /// Limits of one colony that only together hold something back.
 pub(crate) fn limits_in_short(scenario: &Scenario, limits: &[Limit]) -> HeldBack {
     let named: Vec<_> = limits

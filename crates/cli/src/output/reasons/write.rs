@@ -46,12 +46,13 @@ pub fn table(report: &WhyReport, options: TableOptions) -> String {
 }
 
 /// A setting as one word of a shell.
-fn quoted(set: &str) -> String {
+pub(in crate::output) fn quoted(set: &str) -> String {
     format!("'{}'", set.replace('\'', r"'\''"))
 }
 
-/// A code span that may hold backticks, after a comma.
-fn code(raw: &str) -> String {
+/// A setting in a code span that may hold backticks, after a comma.
+pub(in crate::output) fn code(set: &str) -> String {
+    let raw = format!("--set {}", quoted(set));
     let mut fence = "`".to_owned();
     while raw.contains(&fence) {
         fence.push('`');
@@ -68,10 +69,7 @@ pub fn markdown(report: &WhyReport) -> String {
     }
     for section in sections(report, true) {
         let item = |item: &Item| {
-            let sets = item.sets.iter();
-            let sets: String = sets
-                .map(|set| code(&format!("--set {}", quoted(set))))
-                .collect();
+            let sets: String = item.sets.iter().map(|set| code(set)).collect();
             format!("{}{sets}", text(&item.text))
         };
         let items: Vec<String> = section.items.iter().map(item).collect();

@@ -4,7 +4,7 @@ use super::super::assumptions;
 use super::super::build::{Notes, decimal};
 use super::super::counted::counted_on;
 use super::super::report::Report;
-use super::binds::held_back;
+use super::binds::{Of, held_back};
 use super::report::{
     AgainstReport, AutumnReport, BoxesReport, CourseReport, DrawReport, FORMAT_VERSION,
     HeadlineReport, KindCount, QueensReport, RoundReport, SeasonReport, UnitsReport, WantReport,
@@ -16,7 +16,7 @@ use crate::season::Planned;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use spareframe_rearing::{Known, Reared, mated, quantile, timeline, together};
-use spareframe_season::{Counted, Drawn, Met, Outlook, Stocked, Want};
+use spareframe_season::{Counted, Drawn, Met, Outlook, Round, Stocked, Want};
 use spareframe_solver::Scenario;
 
 /// Days before the winter's day by which what winters is united and fed (a choice: while there are warm days).
@@ -75,9 +75,13 @@ pub(super) fn day(found: &Found, after: i32) -> String {
     day.map_or(String::new(), |day| day.to_string())
 }
 
-/// The last day by which queens are wanted, else the day on which those of the last round may be taken.
 fn headline_day(found: &Found) -> i32 {
-    let season = &found.planned.season;
+    last_day(found.planned)
+}
+
+/// The last day by which queens are wanted, else the day on which those of the last round may be taken.
+pub(super) fn last_day(planned: &Planned) -> i32 {
+    let season = &planned.season;
     let leave = season
         .wants
         .iter()
@@ -123,8 +127,9 @@ fn queens_chances(found: &Found, by: i32) -> (Vec<f64>, i64) {
         let cells = u32::try_from(cells).unwrap_or(0);
         chances = together(&chances, &mated(cells, mean, spread));
     };
-    let rounds = found.outlook.rounds.iter();
-    for round in rounds.filter(|round| round.day + season.days.usable <= by) {
+    let rounds = season.rounds.iter().zip(&found.outlook.rounds);
+    let counts = |(of, _): &(&Round, &Stocked)| !of.rained_out && of.day + season.days.usable <= by;
+    for (_, round) in rounds.filter(counts) {
         add(round.cells());
     }
     for ready in season.queens.iter().filter(|ready| ready.day <= by) {
@@ -202,7 +207,7 @@ fn wants(found: &Found) -> Vec<WantReport> {
             met: met.count,
             at_most: met.most,
             enough_queens_percent: enough(found, nth),
-            held_back_by: held_back(found, met),
+            held_back_by: held_back(&found.of(), met),
         }
     };
     all.enumerate().map(view).collect()
@@ -212,13 +217,18 @@ fn kind_name(found: &Found, kind: usize) -> Option<String> {
     found.scenario.boxes.get(kind).map(|kind| kind.name.clone())
 }
 
-pub(super) fn kind_of(found: &Found, kind: usize) -> String {
-    let id = found.planned.kinds.get(kind);
-    id.and_then(|id| kind_name(found, id.0)).unwrap_or_default()
+fn kind_of(found: &Found, kind: usize) -> String {
+    found.of().kind(kind)
 }
 
-pub(super) fn day_of(found: &Found, after: i32) -> String {
-    super::super::calendar::words::written(&day(found, after))
+impl Found<'_> {
+    fn of(&self) -> Of<'_> {
+        Of {
+            scenario: self.scenario,
+            planned: self.planned,
+            outlook: self.outlook,
+        }
+    }
 }
 
 fn honey(found: &Found, outlook: &Outlook) -> Option<i64> {
@@ -300,9 +310,13 @@ fn rounds(found: &Found) -> Vec<RoundReport> {
             count.collect()
         };
         let (brood, bees) = anew(found, stocked);
-        let cells = u32::try_from(stocked.cells()).unwrap_or(0);
+        let rained_out = season.rounds.get(at).is_some_and(|round| round.rained_out);
+        let cells = match rained_out {
+            true => 0,
+            false => stocked.cells(),
+        };
         let chances = mated(
-            cells,
+            u32::try_from(cells).unwrap_or(0),
             f64::from(season.success) / 100.0,
             found.planned.spread,
         );
@@ -321,7 +335,8 @@ fn rounds(found: &Found) -> Vec<RoundReport> {
             bees: stocked.needed[1],
             top_up_brood_combs: decimal((stocked.needed[0] - brood).max(0), 100.0),
             top_up_bees: (stocked.needed[1] - bees).max(0),
-            queens: (stocked.cells() * i64::from(season.success)).div_euclid(100),
+            rained_out,
+            queens: (cells * i64::from(season.success)).div_euclid(100),
             queens_least: at(0.1),
             queens_most: at(0.9),
             laying_from: day(found, stocked.day + season.days.laying),

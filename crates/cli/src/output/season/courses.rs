@@ -48,6 +48,13 @@ pub(super) fn round(round: &RoundReport) -> Vec<String> {
             counted(round.cells, "cell", "cells"),
             written(&round.graft)
         ));
+        if round.rained_out {
+            lines.push(format!(
+                "rained out: no queen is counted on; boxes free for the next cell on {}",
+                written(&round.free_from)
+            ));
+            return lines;
+        }
         lines.push(format!(
             "{} counted on ({} in eight of ten rounds), to be taken from {} on; boxes free for the next cell on {}",
             counted(round.queens, "queen", "queens"),

@@ -91,6 +91,8 @@ fn of_round(round: &RoundReport) -> Vec<Entry> {
                 &named(&format!("{cells} cells in")),
             )
         });
+    }
+    if round.cells > 0 && !round.rained_out {
         entries.push(Entry {
             detail: said(format!(
                 "Some {} are counted on, {} in eight of ten rounds. Take none that does not lay flat sealed worker brood.",

@@ -10,15 +10,12 @@ use std::fmt::Write;
 #[must_use]
 pub fn markdown(report: &SeasonReport) -> String {
     let mut out = format!("# {}\n\n", text(&words::heading(report)));
-    let _ = writeln!(out, "**{}**\n", text(&words::today(report)));
+    let _ = writeln!(out, "**{}**\n", text(&words::today(&report.headline)));
     for sentence in words::sentences(report) {
         let _ = writeln!(out, "{}\n", text(&sentence));
     }
     let wants = report.wants.iter().enumerate();
-    let wants = wants.map(|(at, want)| {
-        let (title, met) = (words::title(want), words::met(want));
-        text(&format!("{}: {title}: {met}", at + 1))
-    });
+    let wants = wants.map(|(at, want)| text(&format!("{}: {}", at + 1, words::line(want))));
     list(
         &mut out,
         "Wanted, the first first",

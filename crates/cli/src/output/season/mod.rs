@@ -8,10 +8,12 @@ mod dates;
 pub(super) mod lanes;
 mod markdown;
 mod page;
+pub mod probe;
 mod report;
 mod svg;
 mod table;
 mod weeks;
+pub mod why;
 mod words;
 
 pub(crate) use build::{Found, build};
@@ -26,3 +28,5 @@ pub use report::{
 };
 pub use svg::svg;
 pub use table::table;
+pub use why::WhySeason;
+pub(crate) use why::{Holds, Total, Tried, Why, why};

@@ -375,7 +375,7 @@ pub(super) fn lead(report: &SeasonReport) -> Vec<String> {
 
 /// The picture in words.
 pub(super) fn description(report: &SeasonReport, lanes: Option<&Lanes>) -> String {
-    let mut parts = vec![words::today(report)];
+    let mut parts = vec![words::today(&report.headline)];
     parts.extend(words::sentences(report));
     for course in report.colonies.iter().filter(|colony| colony.gives()) {
         let lines = courses::course(course).join("; ");

@@ -179,6 +179,8 @@ pub struct RoundReport {
     pub top_up_brood_combs: f64,
     /// Bees that it lacks.
     pub top_up_bees: i64,
+    /// It is taken to be rained out: no queen comes of it.
+    pub rained_out: bool,
     /// Mated queens counted on from it.
     pub queens: i64,
     /// In eight of ten such rounds, at least and at most.

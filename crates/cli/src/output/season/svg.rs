@@ -28,7 +28,7 @@ pub fn svg(report: &SeasonReport) -> String {
     let mut sheet = Sheet::default();
     let title = words::heading(report);
     sheet.text(&title, HEADING, &INK);
-    sheet.text(&words::today(report), TEXT, &INK);
+    sheet.text(&words::today(&report.headline), TEXT, &INK);
     for sentence in page::lead(report) {
         sheet.text(&sentence, TEXT, &INK);
     }

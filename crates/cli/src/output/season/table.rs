@@ -15,15 +15,14 @@ pub fn table(report: &SeasonReport, options: TableOptions) -> String {
     let mut page = Page::new(options.width, ());
     page.head(&words::heading(report), TITLE);
     page.line("");
-    page.styled(&words::today(report), TITLE);
+    page.styled(&words::today(&report.headline), TITLE);
     for sentence in words::sentences(report) {
         page.item("", &sentence);
     }
     if report.wants.len() > 1 || report.headline.first_unmet.is_none() {
         page.head("Wanted, the first first", HEAD);
         for (at, want) in report.wants.iter().enumerate() {
-            let (title, met) = (words::title(want), words::met(want));
-            page.item(&format!("{}. ", at + 1), &format!("{title}: {met}"));
+            page.item(&format!("{}. ", at + 1), &words::line(want));
         }
     }
     against(&mut page, report);

@@ -28,16 +28,20 @@ pub(super) fn plural(kind: &str) -> String {
 
 /// The heading, with the scenario's title and day.
 pub(super) fn heading(report: &SeasonReport) -> String {
-    let mut heading = "The season".to_owned();
-    for part in report.title.iter().chain([&report.day]) {
+    titled("The season", report.title.as_ref(), &report.day)
+}
+
+/// A heading, with the scenario's title and day.
+pub(super) fn titled(of: &str, title: Option<&String>, day: &String) -> String {
+    let mut heading = of.to_owned();
+    for part in title.into_iter().chain([day]) {
         heading = format!("{heading}, {}", clean(part));
     }
     heading
 }
 
 /// What to stock today.
-pub(super) fn today(report: &SeasonReport) -> String {
-    let h = &report.headline;
+pub(super) fn today(h: &HeadlineReport) -> String {
     let new = h.stock_today - h.next_cells_today - h.nuclei_today;
     let parts = [
         (h.next_cells_today, "next cell", "next cells"),
@@ -83,9 +87,14 @@ pub(super) fn sentences(report: &SeasonReport) -> Vec<String> {
 }
 
 /// When to plan anew.
-fn look_again(h: &HeadlineReport) -> String {
-    let day = written(&h.look_again);
-    match &h.next_round {
+pub(super) fn look_again(h: &HeadlineReport) -> String {
+    again(&h.look_again, h.next_round.as_deref())
+}
+
+/// The same by its day and the next round.
+pub(super) fn again(day: &str, next_round: Option<&str>) -> String {
+    let day = written(day);
+    match next_round {
         Some(next) => format!(
             "Look again by {day}, before you graft for {}: count the colonies, and plan anew",
             written(next)
@@ -94,7 +103,7 @@ fn look_again(h: &HeadlineReport) -> String {
     }
 }
 
-fn leads_to(h: &HeadlineReport) -> String {
+pub(super) fn leads_to(h: &HeadlineReport) -> String {
     format!(
         "On the counts, {} by {}; in eight of ten seasons {}.",
         counted(h.queens, "mated queen", "mated queens"),
@@ -157,7 +166,7 @@ fn more(report: &SeasonReport) -> String {
 }
 
 /// What is wanted, in a word or two.
-fn short(want: &WantReport) -> &'static str {
+pub(super) fn short(want: &WantReport) -> &'static str {
     match want.what {
         "nuclei" => "nuclei",
         "requeen" => "requeened",
@@ -189,6 +198,11 @@ pub(super) fn title(want: &WantReport) -> String {
         "winter" => format!("{} to winter in boxes", many("queen", "queens")),
         _ => format!("{} by {by}", many("queen", "queens")),
     }
+}
+
+/// What is wanted, and how far it is met.
+pub(super) fn line(want: &WantReport) -> String {
+    format!("{}: {}", title(want), met(want))
 }
 
 /// How far it is met.
