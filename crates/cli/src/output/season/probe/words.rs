@@ -126,8 +126,14 @@ pub(super) fn legend(report: &ProbeSeason) -> String {
         .rows
         .first()
         .map_or(String::new(), |row| written(&row.queens_by));
-    let mut legend =
-        format!("Today: stocked today. Queens: mated queens counted on by {by} (outlook).");
+    let wants = report.rows.first().map_or(0, |row| row.wants.len());
+    let numbers = match wants {
+        ..=1 => "",
+        _ => " 1. and so on: how far each want is met.",
+    };
+    let mut legend = format!(
+        "Today: stocked today.{numbers} Queens: mated queens counted on by {by} (outlook)."
+    );
     if honey(report) {
         legend += " Honey: given up over the season (estimate).";
     }

@@ -31,16 +31,22 @@ pub fn table(report: &ProbeSeason, options: TableOptions) -> String {
         page.item("", &sentence);
     }
     page.line("");
-    let columns = words::columns(report);
-    let columns: Vec<&str> = columns.iter().map(String::as_str).collect();
+    let whole = words::columns(report);
     let cells = |row: &SeasonRow, name: &dyn Fn(&str) -> String| -> Vec<String> {
         let named = [row.number.to_string(), name(&row.name)].into_iter();
         named.chain(words::figures(report, row)).collect()
     };
-    let without = report.rows.iter().map(|row| cells(row, &|_| String::new()));
-    let room = page
-        .width
-        .saturating_sub(wide(&columns, &without.collect::<Vec<_>>()));
+    let without = report.rows.iter();
+    let without = without.map(|row| cells(row, &|_| String::new()));
+    let without: Vec<Vec<String>> = without.collect();
+    let room = |columns: &[String]| page.width.saturating_sub(wide(columns, &without));
+    let narrow = season::narrow(&whole);
+    let columns = match room(&whole) >= LEAST_NAME || room(&narrow) < LEAST_NAME {
+        true => whole,
+        false => narrow,
+    };
+    let room = room(&columns);
+    let columns: Vec<&str> = columns.iter().map(String::as_str).collect();
     let named = |name: &str| match room >= LEAST_NAME {
         true => named(name, room),
         false => clean(name),
@@ -67,7 +73,7 @@ pub fn table(report: &ProbeSeason, options: TableOptions) -> String {
 const LEAST_NAME: usize = 18;
 
 /// Columns that a table takes beside what stands in its second.
-fn wide(columns: &[&str], rows: &[Vec<String>]) -> usize {
+fn wide(columns: &[String], rows: &[Vec<String>]) -> usize {
     let all = columns.iter().enumerate().filter(|(at, _)| *at != 1);
     let of = all.map(|(at, head)| {
         let cells = rows.iter().filter_map(|row| row.get(at));
