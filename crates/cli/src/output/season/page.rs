@@ -157,7 +157,7 @@ pub(in super::super) fn view(report: &SeasonReport) -> SeasonView {
         let (met, rest) = met
             .split_once([',', ';'])
             .map_or((met.as_str(), ""), |(met, rest)| (met, rest.trim()));
-        [words::title(want), met.to_owned(), rest.to_owned()]
+        [words::title(want), met.to_owned(), rest.to_owned()].map(plain_days)
     });
     let rounds = report.rounds.iter().map(|round| {
         let mark = if round.outlook {
@@ -167,25 +167,58 @@ pub(in super::super) fn view(report: &SeasonReport) -> SeasonView {
         };
         (
             format!("{} ({mark})", day(&round.day)),
-            courses::round(round),
+            plain(courses::round(round).into_iter()),
         )
     });
     let autumn = report.autumn.as_ref();
     SeasonView {
         in_short: in_short(report),
         figures: figures(report),
-        sentences: words::sentences(report).into_iter().skip(1).collect(),
+        sentences: plain(words::sentences(report).into_iter().skip(1)),
         wants: wants.collect(),
         left_alone: courses::left_alone(report),
         outlook: captions::OUTLOOK,
         rounds: rounds.collect(),
         last_draw: report.last_draw.as_deref().map(day),
-        autumn: autumn.map(|autumn| (day(&autumn.on), words::autumn(autumn))),
+        autumn: autumn.map(|autumn| {
+            let lines = words::autumn(autumn).into_iter();
+            (day(&autumn.on), plain(lines))
+        }),
         mind: report.mind.clone(),
         tables: tables(report, lanes.as_ref()),
         picture: lanes.as_ref().map(picture),
     }
 }
+
+/// Lines with their days as they are spoken.
+fn plain(lines: impl Iterator<Item = String>) -> Vec<String> {
+    lines.map(plain_days).collect()
+}
+
+/// Text with `17 June` in place of `2031-06-17`: the head of the page says the year.
+#[expect(clippy::needless_pass_by_value, reason = "maps lines as they come")]
+fn plain_days(text: String) -> String {
+    let mut out = String::new();
+    let mut rest = text.as_str();
+    while let Some(first) = rest.chars().next() {
+        let date: Option<Date> = rest.get(..DAY).and_then(|day| day.parse().ok());
+        let taken = match date {
+            Some(date) => {
+                out += &date.strftime("%-d %B").to_string();
+                DAY
+            }
+            None => {
+                out.push(first);
+                first.len_utf8()
+            }
+        };
+        rest = rest.get(taken..).unwrap_or_default();
+    }
+    out
+}
+
+/// Letters of a day as year-month-day.
+const DAY: usize = 10;
 
 /// A day of the season: `Tue 17 June`.
 fn day(day: &str) -> String {
@@ -400,4 +433,27 @@ pub(super) fn description(report: &SeasonReport, lanes: Option<&Lanes>) -> Strin
 fn lots(lanes: &Lanes) -> impl Iterator<Item = (&str, &BoxLane)> {
     let kinds = lanes.kinds.iter();
     kinds.flat_map(|kind| kind.lanes.iter().map(|lane| (kind.name.as_str(), lane)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain_days;
+
+    #[test]
+    fn days_are_spoken_and_all_else_stays() {
+        for (written, spoken) in [
+            (
+                "cells for Tue 2031-06-17; cells",
+                "cells for Tue 17 June; cells",
+            ),
+            ("2031-06-17", "17 June"),
+            (
+                "\u{fc}\u{fc} 12,000 of 2031-06",
+                "\u{fc}\u{fc} 12,000 of 2031-06",
+            ),
+            ("", ""),
+        ] {
+            assert_eq!(plain_days(written.to_owned()), spoken);
+        }
+    }
 }
