@@ -116,7 +116,7 @@ fn a_table_as_it_was_handed_on_is_the_plan_carried_out() {
     for (file, rows) in days() {
         let folder = Folder::new();
         let plan = folder.path("plan.yaml");
-        spareframe(&["stock", &file, "--out", &plan, "-q"]).check();
+        spareframe(&["share", &file, "--out", &plan, "-q"]).check();
         let done = folder.write("frames.csv", table(&rows));
         let planned = spareframe(&["onward", &file, "--plan", &plan, "-q"])
             .stdout("...")
