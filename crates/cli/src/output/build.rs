@@ -6,11 +6,11 @@ use super::carry::carry;
 use super::counted::counted_on;
 use super::donors::{colony, simulated_total};
 use super::figures::counted;
-use super::filled::Route;
+use super::filled::{Boxes, Route};
 use super::next_cells::left_in_peace;
 use super::report::{
-    Answer, AtMost, Caution, CompartmentReport, FORMAT_VERSION, GoalName, Headline, Holds,
-    KindReport, OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
+    Answer, AtMost, Caution, ColonyReport, CompartmentReport, FORMAT_VERSION, GoalName, Headline,
+    Holds, KindReport, OnHold, PricesReport, Progress, ProofReport, ProofState, Report,
 };
 use super::stocked::compartment;
 use super::{assumptions, cautions, queens};
@@ -106,19 +106,27 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
     let draws = super::donors::draws(scenario, plan);
     let left = super::donors::draws(scenario, &rest);
     let gaps = gaps(scenario, plan);
+    let mut compartments: Vec<_> = plan.compartments.iter().filter_map(of).collect();
+    let queens = queens::queens(scenario, notes, &mut compartments);
     let colonies = remains(scenario, plan);
     let colonies = colonies.iter().zip(draws.iter().zip(&left));
     let colonies: Vec<_> = colonies
         .filter_map(|(account, draw)| {
             let own = gaps.iter().find(|gaps| gaps.colony == account.colony);
-            colony(scenario, notes, account, draw, own)
+            let name = &scenario.colonies.get(account.colony.0)?.name;
+            let queens = queens.as_ref();
+            let queens = queens.and_then(|all| queens::of_hive(all, name, notes.day.as_deref()));
+            colony(scenario, notes, account, draw, (own, queens))
         })
         .collect();
     let route = Route::of(scenario, &colonies);
+    let boxes = Boxes::of(scenario, plan, &route);
+    boxes.say(plan, &mut compartments);
     let headline = Headline {
         proof,
         honey_given_up_simulated_g: estimated(scenario, simulated_total(scenario, &draws)),
         bees_taken: bees(taken(plan)),
+        colonies_opened_for_queens: for_queens(&colonies),
         counted_on: counted_on(notes),
         ..headline(scenario, plan, answer, goals)
     };
@@ -133,18 +141,18 @@ pub fn build(scenario: &Scenario, notes: &Notes, outcome: &Outcome, goals: &Goal
         held_back_by: Vec::new(),
         below_floor: below(scenario, all_stocked),
         steps: Vec::new(),
-        compartments: plan.compartments.iter().filter_map(of).collect(),
         begun: plan.begun.iter().filter_map(of).map(begun).collect(),
         standing: left_in_peace(scenario, notes, plan),
-        queens: None,
+        queens,
         colonies,
         on_hold: on_hold(scenario),
-        carry: carry(scenario, plan, &gaps, &route),
+        carry: carry(scenario, plan, &gaps, &boxes),
+        boxes: boxes.to_fill(plan, &compartments),
+        compartments,
+        closed_boxes: boxes.closed(&rest),
         cautions: Vec::new(),
         estimate_assumptions: assumptions(scenario),
     };
-    route.say(scenario, plan, &mut report.compartments);
-    report.queens = queens::queens(scenario, notes, &mut report.compartments);
     let on = cells_in(notes, &report).2.map(|day| day.to_string());
     let on = on.filter(|_| queens::given(&report).next().is_some());
     if let Some(queens) = &mut report.queens {
@@ -225,6 +233,7 @@ fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> 
         burden: cost.burden,
         substitutes: cost.substitutes,
         colonies_opened: cost.opened,
+        colonies_opened_for_queens: 0,
         frames_drawn_otherwise: (cost.otherwise > 0).then_some(cost.otherwise),
         prices_g: PricesReport {
             burden: prices.burden.0,
@@ -234,6 +243,12 @@ fn headline(scenario: &Scenario, plan: &Plan, answer: Answer, goals: &Goals) -> 
         },
         bees_taken: 0,
     }
+}
+
+/// Colonies from which nothing is taken, and that are opened all the same.
+fn for_queens(colonies: &[ColonyReport]) -> i64 {
+    let alone = |c: &&ColonyReport| c.opens() && !c.gives() && c.done.is_none();
+    i64::try_from(colonies.iter().filter(alone).count()).unwrap_or(i64::MAX)
 }
 
 /// Honey in grams, where a colony states a crop to estimate it from.

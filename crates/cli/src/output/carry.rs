@@ -1,14 +1,14 @@
 //! What to bring to each site.
 
 use super::build::{bees, decimal, frame_of, holds, site};
-use super::figures::counted;
-use super::filled::Route;
-use super::report::{Carry, CompartmentReport, LoadFrames, Progress, Report};
+use super::figures::{counted, some};
+use super::filled::Boxes;
+use super::report::{BoxReport, Carry, ClosedBox, LoadFrames, Report};
 use super::stocked::feed;
-use super::words::clean;
+use super::words::{Words, clean};
 use itertools::Itertools;
 use spareframe_solver::{Compartment, FrameState, Gaps, Hundreds, Origin, Plan, Scenario};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 #[derive(Default)]
 struct Load {
@@ -22,15 +22,19 @@ struct Load {
 /// Loads by site, then by place of origin, the store room first: what is still to go into compartments or to fill gaps,
 /// and a cell for each that is stocked, as cells go in last of all. Frames of the store room are brought where a compartment
 /// is filled, and go on with it from there.
-pub(super) fn carry(scenario: &Scenario, plan: &Plan, gaps: &[Gaps], route: &Route) -> Vec<Carry> {
+pub(super) fn carry(scenario: &Scenario, plan: &Plan, gaps: &[Gaps], ready: &Boxes) -> Vec<Carry> {
     let mut loads: BTreeMap<(usize, Option<usize>), Load> = BTreeMap::new();
     let home = |id: spareframe_solver::ColonyId| scenario.colonies.get(id.0).map(|d| d.site.0);
     let to = |c: &Compartment| scenario.boxes.get(c.kind.0).map(|kind| kind.site.0);
     for to in plan.compartments.iter().filter_map(to) {
         loads.entry((to, None)).or_default().cells += 1;
     }
-    for c in &plan.rest(&scenario.done).compartments {
-        let (Some(to), Some(filled)) = (to(c), route.filled(scenario, c)) else {
+    let rest = plan.rest(&scenario.done);
+    for from in ready.closed_from(&rest) {
+        loads.entry((from, None)).or_default();
+    }
+    for c in &rest.compartments {
+        let (Some(to), Some(filled)) = (to(c), ready.filled(c)) else {
             continue;
         };
         loads.entry((filled, None)).or_default();
@@ -69,6 +73,7 @@ pub(super) fn carry(scenario: &Scenario, plan: &Plan, gaps: &[Gaps], route: &Rou
         let frames = frames.iter().map(|(frame, &frames)| LoadFrames {
             frames,
             each_holds: holds(scenario, frame),
+            out: 0,
         });
         frames.collect()
     };
@@ -85,48 +90,85 @@ pub(super) fn carry(scenario: &Scenario, plan: &Plan, gaps: &[Gaps], route: &Rou
     loads.into_iter().map(carried).collect()
 }
 
-/// Boxes at a site, an item for each kind: those to fill there, and those that come filled.
-pub(super) fn boxes(report: &Report, site: &str) -> Vec<String> {
-    let next = report.compartments.iter().filter(|c| c.stands.is_some());
-    let standing: BTreeSet<(&str, u32)> = next
-        .map(|c| (c.box_kind.as_str(), c.box_no))
-        .chain(
-            report
-                .standing
-                .iter()
-                .map(|s| (s.box_kind.as_str(), s.box_no)),
-        )
-        .collect();
+/// Boxes at a site, an item for each kind: those to fill there, those that come by or come filled, and what travels from there
+/// in closed carrying boxes.
+pub(super) fn boxes(report: &Report, words: &Words, site: &str) -> Vec<String> {
     let mut items = Vec::new();
     for kind in &report.headline.kinds {
-        // A finished box has no more to be brought to it, and may stand there already; a box is filled
-        // where the first of its compartments is.
-        let mut boxes: BTreeMap<u32, &CompartmentReport> = BTreeMap::new();
-        for c in report.compartments.iter().filter(|c| {
-            c.box_kind == kind.box_kind
-                && c.done != Some(Progress::Finished)
-                && !standing.contains(&(&*c.box_kind, c.box_no))
-        }) {
-            boxes.entry(c.box_no).or_insert(c);
-        }
-        let mut item = |count: usize, how: String| {
-            if count > 0 {
-                let count = counted(i64::try_from(count).unwrap_or(i64::MAX), "box", "boxes");
-                items.push(format!("{count}, {}{how}", clean(&kind.box_kind)));
+        let all = || report.boxes.iter().filter(|b| b.box_kind == kind.box_kind);
+        let mut item = |boxes: &[&BoxReport], how: String| {
+            if !boxes.is_empty() {
+                let count = i64::try_from(boxes.len()).unwrap_or(i64::MAX);
+                let count = counted(count, "box", "boxes");
+                let inside = inside(boxes);
+                items.push(format!("{count}, {}{how}{inside}", clean(&kind.box_kind)));
             }
         };
-        let here = |c: &&&CompartmentReport| c.filled_at.as_deref().unwrap_or(&c.site) == site;
-        let own = boxes.values().filter(here).filter(|c| c.site == site);
-        item(own.count(), String::new());
-        let away = boxes.values().filter(here).filter(|c| c.site != site);
-        item(
-            away.count(),
-            format!(", to fill here, for {}", clean(&kind.site)),
-        );
-        let come = boxes.values().filter(|c| c.site == site);
-        let come: Vec<&str> = come.filter_map(|c| c.filled_at.as_deref()).collect();
-        let at = come.iter().map(|at| clean(at)).unique().join(" and ");
-        item(come.len(), format!(", filled at {at}"));
+        let here = || all().filter(|b| b.ready_at == site);
+        let stay = format!(", to fill here, for {}", clean(&kind.site));
+        for begun in [false, true] {
+            let of = |b: &&BoxReport| b.begun() == begun;
+            let own: Vec<_> = here().filter(of).filter(|b| b.site == site).collect();
+            item(&own, String::new());
+            let away: Vec<_> = here().filter(of).filter(|b| b.site != site).collect();
+            item(&away, stay.clone());
+        }
+        let by = all().filter(|b| b.site != site && b.then_at.iter().any(|at| at == site));
+        let by = by.into_group_map_by(|b| &b.ready_at).into_iter();
+        let by = by.sorted_by(|a, b| a.0.cmp(b.0));
+        for (from, boxes) in by {
+            item(&boxes, format!(", from {}, to fill on here", clean(from)));
+        }
+        let come: Vec<_> = all()
+            .filter(|b| b.site == site && b.ready_at != site)
+            .collect();
+        let at = come
+            .iter()
+            .flat_map(|b| std::iter::once(&b.ready_at).chain(&b.then_at));
+        let at = at.map(|at| match at == site {
+            true => "here".to_owned(),
+            false => clean(at),
+        });
+        let at = at.unique().join(" and ");
+        item(&come, format!(", filled at {at}"));
     }
+    let closed = report.closed_boxes.iter().filter(|c| c.from_site == site);
+    items.extend(closed.map(|c| format!("1 closed carrying box, {}", words.closed(c))));
     items
+}
+
+/// What is in boxes already.
+fn inside(boxes: &[&BoxReport]) -> String {
+    let frames = boxes.iter().map(|b| i64::from(b.frames_in)).sum();
+    let bees: i64 = boxes.iter().map(|b| b.bees_in).sum();
+    let frames = (frames > 0).then(|| counted(frames, "frame", "frames"));
+    let bees = (bees > 0).then(|| format!("{} bees", some(bees)));
+    match frames.into_iter().chain(bees).join(" and ") {
+        parts if parts.is_empty() => String::new(),
+        parts => format!("; in already: {parts}"),
+    }
+}
+
+impl Words {
+    /// What travels in a closed carrying box, and where to: `to wood for heath box 3.2: 1 frame, some 700 bees`.
+    pub(super) fn closed(&self, c: &ClosedBox) -> String {
+        let frames = i64::from(c.frames);
+        let frames = (frames > 0).then(|| counted(frames, "frame", "frames"));
+        let bees = (c.bees > 0).then(|| format!("{} bees", some(c.bees)));
+        format!(
+            "{}: {}",
+            self.closed_to(c),
+            frames.into_iter().chain(bees).join(", ")
+        )
+    }
+
+    /// Where a closed carrying box goes: `to wood for heath box 3.2`.
+    pub(super) fn closed_to(&self, c: &ClosedBox) -> String {
+        let number = self.number(&c.box_kind, c.box_no, c.compartment);
+        format!(
+            "to {} for {} {number}",
+            clean(&c.to_site),
+            clean(&c.box_kind)
+        )
+    }
 }

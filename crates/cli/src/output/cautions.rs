@@ -41,6 +41,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec
         ("left-without-brood", broodless(report)),
         ("no-food", hungry(report)),
         ("wild-cells", super::next_cells::caution(report)),
+        ("wild-cells-moved", moved(report)),
         ("robbing", Some(robbing(report))),
         ("cells", cells(report, given)),
         ("queens", caged(queens::given(report).count(), MATED_QUEENS)),
@@ -96,14 +97,23 @@ fn apart(report: &Report) -> Option<String> {
 }
 
 fn unseen(report: &Report) -> Option<String> {
-    let out = |c: &ColonyReport| {
-        let mut colonies = report.queens.iter().flat_map(|queens| &queens.colonies);
-        colonies.any(|other| other.prepared && other.colony == c.colony)
-    };
-    let names = named(giving(report).filter(|c| !c.queen_located && !out(c)))?;
+    let names = named(giving(report).filter(|c| !c.queen_located && c.queens.is_none()))?;
     Some(format!(
         "No frame is marked as holding the queen in {names}. Find her, or be sure that there is none, \
          before a frame or a bee leaves."
+    ))
+}
+
+/// Brood combs of colonies without a queen: they bear wild cells.
+fn moved(report: &Report) -> Option<String> {
+    let brood = |c: &&ColonyReport| {
+        let mut leaving = c.leaving.iter();
+        c.queenless_since().is_some() && leaving.any(|l| l.each_holds.brood_share > 0.0)
+    };
+    let names = named(giving(report).filter(brood))?;
+    Some(format!(
+        "Brood combs out of {names}, where there is no queen, bear wild cells: break every one before a comb goes into a \
+         box, and look again a week later: a queen out of one that was missed kills yours."
     ))
 }
 
@@ -140,15 +150,17 @@ fn hungry(report: &Report) -> Option<String> {
     let fed = |c: &CompartmentReport| {
         c.feed_kg > 0.0 || c.all_frames().any(|(_, holds)| holds.stores_share > 0.0)
     };
-    let hungry = report.compartments.iter().filter(|c| !fed(c)).count();
-    let hungry = i64::try_from(hungry).unwrap_or(i64::MAX);
-    (hungry > 0).then(|| {
-        let compartments = super::figures::counted(hungry, "compartment has", "compartments have");
-        format!(
-            "{compartments} neither stores nor feed: feed as they are stocked, and again while they draw comb; \
-             `spareframe calendar` says what bees and brood eat."
-        )
-    })
+    let hungry: Vec<_> = report.compartments.iter().filter(|c| !fed(c)).collect();
+    let they = match hungry.len() {
+        0 => return None,
+        1 => "as it is stocked",
+        _ => "as they are stocked",
+    };
+    let names = Words::of(report).listed(&hungry);
+    Some(format!(
+        "Neither stores nor feed in {names}: feed {they}, and again while comb is drawn; `spareframe calendar` says what \
+         bees and brood eat."
+    ))
 }
 
 fn drift(scenario: &Scenario, report: &Report) -> Option<String> {
@@ -175,7 +187,8 @@ fn drift(scenario: &Scenario, report: &Report) -> Option<String> {
 }
 
 fn robbing(report: &Report) -> String {
-    let open = i64::try_from(giving(report).count()).unwrap_or(i64::MAX);
+    let open = report.colonies.iter().filter(|c| c.opens()).count();
+    let open = i64::try_from(open).unwrap_or(i64::MAX);
     let open = match open {
         0 => "Open combs".to_owned(),
         n => format!(

@@ -4,8 +4,10 @@
 use super::build::{Notes, bees, decimal, holds, place, site};
 use super::counted::of_colony;
 use super::gaps::fillings;
-use super::report::{Adding, ColonyReport, Destination, DoneDraw, Given, Leaving, Level};
-use super::riding::{covered_frames, dealt, full_frame};
+use super::report::{
+    Adding, ColonyQueens, ColonyReport, Destination, DoneDraw, Given, Leaving, Level,
+};
+use super::riding::{covered_frames, dealt, full_comb, full_frame};
 use spareframe_solver::{
     Colony, ColonyAccount, ColonyId, Compartment, FrameGroup, Gaps, Grams, Holding, Hundreds,
     Origin, Plan, Scenario, honey, share_of,
@@ -112,10 +114,11 @@ pub(super) fn colony(
     notes: &Notes,
     account: &ColonyAccount,
     (taken, left): (&Taken, &Taken),
-    gaps: Option<&Gaps>,
+    (gaps, queens): (Option<&Gaps>, Option<ColonyQueens>),
 ) -> Option<ColonyReport> {
     let colony = scenario.colonies.get(account.colony.0)?;
-    if taken.nothing() {
+    let opens = |queens: &ColonyQueens| !queens.is_out || queens.new_from.is_some();
+    if taken.nothing() && !queens.as_ref().is_some_and(opens) {
         return None;
     }
     let full = full_frame(&scenario.combs, colony);
@@ -143,10 +146,13 @@ pub(super) fn colony(
         gaps_foundation_would_fill: gaps.map_or(0, |gaps| gaps.foundation),
         bees_taken: bees(left.bees()),
         covered_frames: covered_frames(left.bees(), full),
+        covered_comb: full_comb(&scenario.combs, colony)
+            .map_or_else(String::new, |c| c.name.clone()),
         frames_before,
         frames_after,
         taken_apart: frames_before > 0 && frames_after == 0,
         queen_located: colony.frames.iter().any(|g| g.queen && g.count > 0),
+        queens,
         brood_frames: level(|h| h.brood.0, keep.brood.0, 1000.0),
         bees: level(|h| h.bees.bees().0, keep.bees.bees().0, 1.0),
         stores_kg: level(|h| h.stores.0, keep.stores.0, 1000.0),

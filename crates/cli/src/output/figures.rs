@@ -54,14 +54,6 @@ pub(super) fn covered(frames: f64) -> Option<String> {
     })
 }
 
-/// Bees in covered frames and in round numbers: `about 3½ frames of bees (some 8,000)`.
-pub(super) fn bees(bees: i64, frames: f64) -> String {
-    match covered(frames) {
-        Some(frames) => format!("about {frames} of bees ({})", some(bees)),
-        None => format!("{} bees", some(bees)),
-    }
-}
-
 /// A weight in the unit that reads best.
 pub(super) fn weight(kg: f64) -> String {
     if kg.abs() < 1.0 {
@@ -92,19 +84,22 @@ pub(super) fn level(of: &Level, most_decimals: u32) -> String {
 }
 
 /// Before, after and what must be kept of a level. The fewest decimals are shown that keep the figures
-/// apart as they are; what is there is rounded down and what must be kept up, so that no plan
-/// looks roomier than it is.
+/// apart as they are; what is there is rounded down, so that no plan looks roomier than it is.
 pub(super) fn level_parts(level: &Level, most_decimals: u32) -> [String; 3] {
     #[expect(clippy::cast_possible_truncation, reason = "figures of an apiary")]
     let milli = |v: f64| (v * 1000.0).round() as i64;
     let exact = [level.before, level.after, level.must_keep].map(milli);
     let mut shown = exact;
     let mut decimals = most_decimals.min(1);
+    // What must be kept is told as exactly as where it stands alone.
+    let keep = {
+        let step = 10_i64.pow(3 - most_decimals);
+        -(-exact[2]).div_euclid(step) * step
+    };
     while decimals <= most_decimals {
         let step = 10_i64.pow(3 - decimals);
         let down = |v: i64| v.div_euclid(step) * step;
-        let up = |v: i64| -down(-v);
-        shown = [down(exact[0]), down(exact[1]), up(exact[2])];
+        shown = [down(exact[0]), down(exact[1]), keep];
         let same = |i: usize, j: usize| exact[i].cmp(&exact[j]) == shown[i].cmp(&shown[j]);
         if same(0, 1) && same(1, 2) {
             break;
@@ -112,7 +107,15 @@ pub(super) fn level_parts(level: &Level, most_decimals: u32) -> [String; 3] {
         decimals += 1;
     }
     let decimals = decimals.min(most_decimals);
-    shown.map(|v| figure(v, decimals))
+    let mut own = decimals;
+    while own < most_decimals && keep % 10_i64.pow(3 - own) != 0 {
+        own += 1;
+    }
+    [
+        figure(shown[0], decimals),
+        figure(shown[1], decimals),
+        figure(keep, own),
+    ]
 }
 
 /// A level in whole percent: `130% > 105% (100%)`.
@@ -170,7 +173,9 @@ mod tests {
     #[test]
     fn a_floor_is_never_rounded_down_nor_what_is_left_up() {
         assert_eq!(shown(4.25, 1.04, 1.04), "4.25 > 1.04 (1.04)");
-        assert_eq!(shown(4.2, 1.99, 1.01), "4.2 > 1.9 (1.1)");
+        assert_eq!(shown(4.2, 1.99, 1.01), "4.2 > 1.9 (1.01)");
+        assert_eq!(shown(22.8, 15.2, 11.34), "22.8 > 15.2 (11.34)");
+        assert_eq!(shown(22.8, 11.345, 11.34), "22.800 > 11.345 (11.340)");
     }
 
     #[test]
@@ -191,10 +196,9 @@ mod tests {
 
     #[test]
     fn bees_are_counted_in_half_frames_and_round_hundreds() {
-        assert_eq!(bees(8000, 3.5), "about 3½ frames of bees (some 8,000)");
-        assert_eq!(bees(2049, 1.0), "about 1 frame of bees (some 2,000)");
-        assert_eq!(bees(900, 0.5), "about ½ frame of bees (some 900)");
-        assert_eq!(bees(300, 0.0), "some 300 bees");
+        let shown = [3.5, 1.0, 0.5, 0.0].map(covered);
+        let wanted = [Some("3½ frames"), Some("1 frame"), Some("½ frame"), None];
+        assert_eq!(shown, wanted.map(|text| text.map(str::to_owned)));
         assert_eq!(some(33), "fewer than 100");
     }
 

@@ -1,7 +1,8 @@
 //! What the hands do at one colony, in their order.
 
+use super::calendar::written;
 use super::done::taken;
-use super::figures::{bees, counted, some, whole};
+use super::figures::{counted, some, whole};
 use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling, Holds, Leaving};
 use super::words::{Words, clean, hanging};
 
@@ -16,12 +17,16 @@ pub(super) enum Step {
     Frames,
     /// Bees to add.
     Bees,
+    /// What travels to a box elsewhere.
+    Carry,
     /// The queen goes back.
     Back,
     /// What fills the gaps.
     Gaps,
     /// The hive is closed.
     Close,
+    /// Its new queen goes in.
+    New,
 }
 
 /// One thing to do.
@@ -76,11 +81,15 @@ impl Words {
     pub(super) fn hands(&self, c: &ColonyReport) -> Vec<Hand> {
         let mut list = Vec::new();
         list.extend(taken(c).map(|taken| Hand::alone(Step::Done, taken)));
-        if c.gives() {
-            list.push(Hand::alone(Step::Queen, queen(c).to_owned()));
+        if c.opens() {
+            list.extend(queen(c).map(|what| Hand::alone(Step::Queen, what)));
+            list.extend(wild_cells(c));
             list.extend(self.leaving(c));
             list.extend(self.adding(c));
+            let closed = self.closed_boxes(c).into_iter();
+            list.extend(closed.map(|what| Hand::alone(Step::Carry, what)));
             list.extend(self.closing(c));
+            list.extend(new_queen(c));
         } else {
             list.push(Hand::alone(Step::Done, "nothing more to take".to_owned()));
         }
@@ -177,14 +186,14 @@ impl Words {
         let mut shaken = shaken(c);
         let mut item = |(lot, to): (&Adding, Vec<Destination>)| {
             let amount = match to.len() {
-                1 => bees(lot.bees, lot.covered_frames),
+                1 => self.bees(lot.bees, lot.covered_frames, &c.covered_comb),
                 n => {
                     let all = lot
                         .bees
                         .saturating_mul(i64::try_from(n).unwrap_or(i64::MAX));
                     let share = super::build::decimal(all, 1.0)
                         / super::build::decimal(c.bees_taken.max(1), 1.0);
-                    let all = bees(all, c.covered_frames * share);
+                    let all = self.bees(all, c.covered_frames * share, &c.covered_comb);
                     format!("{all} in all, {} each", some(lot.bees))
                 }
             };
@@ -257,6 +266,7 @@ impl Words {
         let gaps = self.gaps(c, gone);
         let mut list = Vec::new();
         match gone {
+            0 if c.queens.is_some() => (),
             0 => list.push(alone(Step::Back, "queen back")),
             _ if gaps.is_empty() => list.push(Hand::alone(
                 Step::Back,
@@ -340,9 +350,11 @@ fn stay(c: &ColonyReport) -> &'static str {
 
 /// What is done with the frames that stay.
 fn push(c: &ColonyReport) -> &'static str {
-    match c.brood_frames.after > 0.0 {
-        true => "queen back; push the brood together, combs to the edge",
-        false => "queen back; push the combs together",
+    match (c.queens.is_some(), c.brood_frames.after > 0.0) {
+        (false, true) => "queen back; push the brood together, combs to the edge",
+        (false, false) => "queen back; push the combs together",
+        (true, true) => "push the brood together, combs to the edge",
+        (true, false) => "push the combs together",
     }
 }
 
@@ -380,15 +392,56 @@ fn shaken(c: &ColonyReport) -> Vec<Shaken> {
     all
 }
 
-/// What the queen asks for before anything else.
-fn queen(c: &ColonyReport) -> &'static str {
-    match (c.taken_apart, c.queen_located) {
+/// What the queen asks for before anything else; nothing where a new one goes in and nothing is taken.
+fn queen(c: &ColonyReport) -> Option<String> {
+    if let Some(since) = c.queenless_since() {
+        let since = written(since);
+        return c
+            .gives()
+            .then(|| format!("no queen to find: the old one is out since {since}"));
+    }
+    let what = match (c.taken_apart, c.queen_located) {
+        (true, _) if c.queens.is_some() => "find the queen and take her out: no frame stays",
+        (false, _) if c.queens.is_some() => {
+            "find the queen before anything else and take her out; be sure that there is no second one"
+        }
         (true, _) => "find the queen and cage her, or be sure that there is none: no frame stays",
         (false, true) => "find the queen; set her frame aside, covered",
         (false, false) => {
             "find the queen before anything leaves, as no frame is marked as hers; set her frame aside, covered"
         }
-    }
+    };
+    Some(what.to_owned())
+}
+
+/// Wild cells on brood combs that leave a colony without a queen.
+fn wild_cells(c: &ColonyReport) -> Option<Hand> {
+    c.queenless_since()?;
+    let brood = c.leaving.iter().filter(|l| l.each_holds.brood_share > 0.0);
+    let frames = brood
+        .map(|l| i64::from(l.frames))
+        .fold(0, i64::saturating_add);
+    (frames > 0).then(|| {
+        let comb = if frames == 1 {
+            "the brood comb"
+        } else {
+            "each brood comb"
+        };
+        Hand::alone(
+            Step::Queen,
+            format!("look {comb} that leaves over, and break every wild cell on it"),
+        )
+    })
+}
+
+/// Its new queen, last of all.
+fn new_queen(c: &ColonyReport) -> Option<Hand> {
+    let from = c.queens.as_ref()?.new_from.as_ref()?;
+    let what = format!(
+        "towards evening: break all wild cells, then the new queen in, from {}",
+        clean(from)
+    );
+    Some(Hand::alone(Step::New, what))
 }
 
 /// Fewest and most bees that go with a frame.
@@ -425,6 +478,9 @@ pub(super) fn gives(c: &ColonyReport) -> String {
     let of = |percent: i64, what: &str| (percent > 0).then(|| format!("{percent}% of its {what}"));
     let parts = [of(given.bees, "bees"), of(given.brood, "brood")];
     match parts.into_iter().flatten().collect::<Vec<_>>() {
+        parts if parts.is_empty() && c.leaving.is_empty() && c.done.is_none() => {
+            "gives nothing".to_owned()
+        }
         parts if parts.is_empty() => "gives comb only".to_owned(),
         parts => format!("gives {}", parts.join(" and ")),
     }

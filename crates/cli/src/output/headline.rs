@@ -73,7 +73,10 @@ pub(super) fn sentences(report: &Report) -> Vec<String> {
     }
     list.extend(ceiling(h));
     if h.colonies_opened > 0 || h.proof.is_some() {
-        list.extend([cost(h), work(report)]);
+        list.push(cost(h));
+    }
+    if h.colonies_opened > 0 || h.colonies_opened_for_queens > 0 || h.proof.is_some() {
+        list.push(work(report));
     }
     list.extend(kept(report));
     list.extend(wishes::sentences(report));
@@ -136,9 +139,9 @@ fn ceiling(headline: &Headline) -> Option<String> {
         headline.kinds.len() > 1 && headline.worth != f64::from(headline.compartments_stocked);
     let more = match (none, by_worth && most.compartments.is_some()) {
         (true, _) => format!(" That limits nothing: the boxes have {all}."),
-        (_, true) => {
-            " They are those worth most; `curve` shows the cheapest of so much worth, as `--worth` \
-                      asks for them."
+        (_, true) if most.worth.is_none() => {
+            " Of so many, those worth most are stocked, whatever they cost: `--worth` asks for less worth at less cost, and \
+             `curve` says what each costs."
                 .to_owned()
         }
         _ => String::new(),
@@ -284,8 +287,13 @@ pub(super) fn work(report: &Report) -> String {
         0 => String::new(),
         n => format!(" Drift: {} fly home.", some(n)),
     };
+    let alone = match headline.colonies_opened_for_queens {
+        0 => String::new(),
+        1 => ", 1 of them for its queen alone".to_owned(),
+        n => format!(", {} of them for their queens alone", whole(n)),
+    };
     format!(
-        "{} opened, {bees} taken.{home}",
-        figures::counted(headline.colonies_opened, "colony", "colonies"),
+        "{} opened{alone}, {bees} taken.{home}",
+        figures::counted(headline.opened(), "colony", "colonies"),
     )
 }

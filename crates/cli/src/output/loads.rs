@@ -36,7 +36,7 @@ impl Words {
         frames
     }
 
-    /// The items of one load; frames that look alike are one item.
+    /// The items of one load but for its cells; frames that look alike are one item.
     pub(super) fn load(&self, carry: &Carry) -> Vec<String> {
         let frames =
             |(content, n): &(String, i64)| format!("{}, {content}", counted(*n, "frame", "frames"));
@@ -49,21 +49,23 @@ impl Words {
         if carry.bees > 0 {
             items.push(format!("{} bees", some(carry.bees)));
         }
-        if carry.cells > 0 {
-            let n = i64::from(carry.cells);
-            let on = carry.cells_on.as_deref();
-            let on = on.map_or(String::new(), |on| {
-                match on.starts_with(|c: char| c.is_ascii_digit()) && on.contains('-') {
-                    true => format!(", on {on}"),
-                    false => format!(", {on}"),
-                }
-            });
-            items.push(counted(n, "cell or queen", "cells or queens") + &on);
-        }
         if carry.feed_kg > 0.0 {
             let feed = weight(carry.feed_kg);
             items.push(format!("feed for substitutes: {feed} (honey equivalent)"));
         }
         items
     }
+}
+
+/// Cells or queens that come with a load, and when; they do not lie in the store room.
+pub(super) fn cells(carry: &Carry) -> Option<String> {
+    let on = carry.cells_on.as_deref();
+    let on = on.map_or(String::new(), |on| {
+        match on.starts_with(|c: char| c.is_ascii_digit()) && on.contains('-') {
+            true => format!(", on {on}"),
+            false => format!(", {on}"),
+        }
+    });
+    let n = i64::from(carry.cells);
+    (n > 0).then(|| counted(n, "cell or queen", "cells or queens") + &on)
 }

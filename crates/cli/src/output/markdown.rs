@@ -5,11 +5,13 @@ use super::carry;
 use super::figures;
 use super::hands;
 use super::headline;
+use super::loads;
 use super::next_cells;
 use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::stays::Stays;
 use super::words::{self, Words};
+use itertools::Itertools;
 use std::fmt::Write;
 
 /// The report as Markdown.
@@ -180,7 +182,7 @@ fn stocked(run: &[CompartmentReport], words: &Words) -> Option<[String; 4]> {
     let frames: Vec<_> = stands.chain(frames).collect();
     let bees = match c.lacks_nothing() {
         true => String::new(),
-        false => text(&words::bees_from(c)),
+        false => text(&words.bees_from(c)),
     };
     let feed = if c.feed_kg > 0.0 {
         figures::weight(c.feed_kg)
@@ -202,7 +204,8 @@ fn carry(out: &mut String, report: &Report, words: &Words) {
         let to = text(&load.to_site);
         if site != Some(&load.to_site) {
             site = Some(&load.to_site);
-            let boxes = carry::boxes(report, &load.to_site).join("; ");
+            let boxes = carry::boxes(report, words, &load.to_site).into_iter();
+            let boxes = boxes.chain(loads::cells(load)).join("; ");
             if !boxes.is_empty() {
                 loads.push(format!("To {to}: {}", text(&boxes)));
             }

@@ -11,7 +11,13 @@ use spareframe_solver::{Compartment, Plan, Recipe, Scenario, Standing};
 /// What stands in a compartment of a plan.
 pub(super) fn stands(scenario: &Scenario, notes: &Notes, c: &Compartment) -> Option<StandsReport> {
     let at = scenario.standing.iter().position(|stands| stands.is(c))?;
-    Some(report(scenario, notes, at, scenario.standing.get(at)?))
+    let mut stands = report(scenario, notes, at, scenario.standing.get(at)?);
+    for (group, count) in scenario.makes_room(c) {
+        if let Some(frames) = stands.frames.get_mut(group) {
+            frames.out = count;
+        }
+    }
+    Some(stands)
 }
 
 fn report(scenario: &Scenario, notes: &Notes, at: usize, stands: &Standing) -> StandsReport {
@@ -19,6 +25,7 @@ fn report(scenario: &Scenario, notes: &Notes, at: usize, stands: &Standing) -> S
     let frames = stands.frames.iter().map(|group| LoadFrames {
         frames: group.count,
         each_holds: holds(scenario, &group.frame),
+        out: 0,
     });
     StandsReport {
         since: said.map(|said| said.since.to_string()),
@@ -68,18 +75,18 @@ fn lacks(recipe: &Recipe) -> Lacks {
     }
 }
 
-/// What it lacks, in words: `1 frame for brood and 900 bees`; nothing where it lacks nothing.
+/// What it lacks, in words: `1 frame (brood) and 900 bees`; nothing where it lacks nothing.
 fn lacking(lacks: &Lacks) -> Option<String> {
     let frames = lacks.frames.iter().map(|f| {
         let frames = counted(f.frames.into(), "frame", "frames");
-        format!("{frames} for {}", clean(&f.line))
+        format!("{frames} ({})", clean(&f.line))
     });
     let bees = (lacks.bees > 0).then(|| format!("{} bees", whole(lacks.bees)));
     let parts: Vec<String> = frames.chain(bees).collect();
     (!parts.is_empty()).then(|| parts.join(" and "))
 }
 
-/// A compartment that wants a next cell and gets none, with what it lacks: `mating box 1.2 lacks 1 frame for brood`.
+/// A compartment that wants a next cell and gets none, with what it lacks: `mating box 1.2 lacks 1 frame (brood)`.
 pub(super) fn without_cell(s: &LeftReport) -> Option<String> {
     let lacks = lacking(s.lacks.as_ref()?);
     let lacks = lacks.map_or_else(

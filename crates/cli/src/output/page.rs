@@ -2,7 +2,7 @@
 
 use anstyle::{AnsiColor, Style};
 use comfy_table::presets::NOTHING;
-use comfy_table::{ContentArrangement, Table};
+use comfy_table::{ColumnConstraint, ContentArrangement, Table, Width};
 use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
 
@@ -101,6 +101,30 @@ impl<W> Page<W> {
     }
 
     pub(super) fn table(&mut self, header: &[&str], rows: Vec<Vec<String>>) {
+        let words = |cell: &str| cell.split_whitespace().map(|word| word.width()).max();
+        let column = |(place, head): (usize, &&str)| {
+            let cells = rows.iter().filter_map(|row| row.get(place));
+            let widest = cells.filter_map(|cell| words(cell)).max().unwrap_or(0);
+            widest.max(words(head).unwrap_or(0)).saturating_add(2)
+        };
+        let least: Vec<usize> = header.iter().enumerate().map(column).collect();
+        if least
+            .iter()
+            .fold(0, |sum: usize, width| sum.saturating_add(*width))
+            > self.width
+        {
+            // No word and no figure is broken: where there is no room, each cell has its own line.
+            for row in rows {
+                for (nth, (head, cell)) in header.iter().zip(row).enumerate() {
+                    match nth {
+                        0 => self.item("", &cell),
+                        _ => self.item("  ", &format!("{head}: {cell}")),
+                    }
+                }
+            }
+            return;
+        }
+        let tight = !self.fits(header, &rows);
         let mut table = Table::new();
         table
             .load_style(NOTHING)
@@ -108,6 +132,13 @@ impl<W> Page<W> {
             .set_width(u16::try_from(self.width).unwrap_or(80))
             .set_header(header.to_vec())
             .add_rows(rows);
+        if tight {
+            let bound = |width: usize| {
+                let width = u16::try_from(width).unwrap_or(u16::MAX);
+                ColumnConstraint::LowerBoundary(Width::Fixed(width))
+            };
+            table.set_constraints(least.into_iter().map(bound));
+        }
         for line in table.lines() {
             self.line(&line);
         }

@@ -4,7 +4,8 @@ use super::build::{Notes, decimal, site};
 use super::calendar::written;
 use super::figures::counted;
 use super::report::{
-    AcceptedReport, BoxQueen, CompartmentReport, QueenReport, QueensReport, Report, RequeenReport,
+    AcceptedReport, BoxQueen, ColonyQueens, CompartmentReport, QueenReport, QueensReport, Report,
+    RequeenReport,
 };
 use super::words::{Words, clean};
 use crate::scenario::{QueenStands, Requeen};
@@ -91,6 +92,23 @@ pub(super) fn queens(
         boxes_on: None,
         free,
         later: found.later.iter().filter_map(of).collect(),
+    })
+}
+
+/// The queens of a colony on the stocking day, where its old one is out, or goes out then.
+pub(super) fn of_hive(
+    queens: &QueensReport,
+    colony: &str,
+    day: Option<&str>,
+) -> Option<ColonyQueens> {
+    let c = queens.colonies.iter().find(|c| c.colony == colony)?;
+    let today = |on: &Option<String>| on.is_some() && on.as_deref() == day;
+    let out = c.prepared || c.gets.is_some() && today(&c.old_queen_out);
+    let new = c.gets.as_ref().filter(|_| today(&c.goes_in));
+    out.then(|| ColonyQueens {
+        old_out: c.old_queen_out.clone(),
+        is_out: c.prepared,
+        new_from: new.map(from),
     })
 }
 
@@ -284,9 +302,12 @@ fn capital(name: &str) -> String {
     first.unwrap_or_default() + rest.as_str()
 }
 
-/// What is done for queens at which site, each with its day: old queens out, new ones out of their compartments and in.
+/// What is done for queens at which site, each with its day: old queens out, new ones out of their compartments and in;
+/// what is done at colonies on the stocking day stands with the work there.
 pub(super) fn at_sites(report: &Report) -> Vec<(String, String)> {
     let queens = report.queens.as_ref();
+    // What is done on the stocking day stands with the work at its hive.
+    let apart = |day: Option<&str>| day.is_none() || day != report.day.as_deref();
     let mut list = Vec::new();
     let mut add = |site: &str, day: Option<&str>, what: String| {
         let day = day.map_or(String::new(), |day| format!("{}: ", written(day)));
@@ -298,7 +319,7 @@ pub(super) fn at_sites(report: &Report) -> Vec<(String, String)> {
             continue;
         };
         let (name, from) = (clean(&c.colony), clean(&queen.queen));
-        if !c.prepared {
+        if !c.prepared && apart(out) {
             add(
                 &c.site,
                 out,
@@ -310,11 +331,13 @@ pub(super) fn at_sites(report: &Report) -> Vec<(String, String)> {
             day,
             format!("take the queen out of {from}, for colony {name}"),
         );
-        add(
-            &c.site,
-            day,
-            format!("break all wild cells in colony {name}; then its queen in, from {from}"),
-        );
+        if apart(day) {
+            add(
+                &c.site,
+                day,
+                format!("break all wild cells in colony {name}; then its queen in, from {from}"),
+            );
+        }
     }
     let words = Words::of(report);
     let on = queens.and_then(|queens| queens.boxes_on.as_deref());
@@ -394,8 +417,8 @@ pub(super) fn cautions(report: &Report) -> Vec<(&'static str, String)> {
         let overdue = named(&mut gets().filter(|c| !c.prepared && c.waits_days > 0));
         let overdue = overdue.map_or(String::new(), |names| {
             format!(
-                " It is past the day for {names}: the new queen is of age, and waits in her compartment until the old one is \
-                 out for {}.",
+                " It is past the day for {names}: the new queen is of age, and waits in her compartment until the old one has \
+                 been out for {}.",
                 counted(queens.queenless_days.into(), "day", "days")
             )
         });

@@ -106,10 +106,17 @@ pub(super) fn covered_frames(bees: Hundreds, full: Hundreds) -> f64 {
 /// What a full frame of a colony holds in bees: of the comb of its first frame with brood, else of its
 /// first.
 pub(super) fn full_frame(combs: &[spareframe_solver::Comb], colony: &Colony) -> Hundreds {
+    full_comb(combs, colony).map_or(Hundreds(0), |comb| comb.bees)
+}
+
+/// The comb of such a frame.
+pub(super) fn full_comb<'a>(
+    combs: &'a [spareframe_solver::Comb],
+    colony: &Colony,
+) -> Option<&'a spareframe_solver::Comb> {
     let mut frames = colony.frames.iter().map(|group| &group.frame);
     let brood = frames.clone().find(|frame| frame.brood.0 > 0);
-    let comb = brood.or(frames.next()).and_then(|f| combs.get(f.comb.0));
-    comb.map_or(Hundreds(0), |comb| comb.bees)
+    brood.or(frames.next()).and_then(|f| combs.get(f.comb.0))
 }
 
 #[cfg(test)]

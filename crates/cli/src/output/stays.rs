@@ -73,7 +73,10 @@ impl Stays {
 /// Frames before, those that stay, and those hung in: `12 > 10 + 2`.
 pub(super) fn frames(c: &ColonyReport) -> String {
     let hung = c.gaps_filled_with.iter().map(|f| f.frames);
-    let stay = format!("{} > {}", c.frames_before, c.frames_after);
+    let stay = match c.frames_before == c.frames_after {
+        true => c.frames_after.to_string(),
+        false => format!("{} > {}", c.frames_before, c.frames_after),
+    };
     match hung.fold(0, u32::saturating_add) {
         0 => stay,
         n => format!("{stay} + {n}"),

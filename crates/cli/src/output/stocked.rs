@@ -3,7 +3,7 @@
 use super::build::{Notes, bees as whole_bees, decimal, frame_of, holds, place, site};
 use super::next_cells::{frames_out, stands};
 use super::report::{BeesReport, CompartmentReport, FramesReport, Progress};
-use super::riding::{covered_frames, full_frame};
+use super::riding::{covered_frames, full_comb, full_frame};
 use itertools::Itertools;
 use spareframe_solver::{
     BoxKind, Colony, ColonyId, Compartment, FrameState, Hundreds, Line, Origin, PlacedFrames,
@@ -175,6 +175,8 @@ fn bees(scenario: &Scenario, kind: &BoxKind, c: &Compartment) -> (Vec<BeesReport
             bees: whole_bees(taken),
             riding: whole_bees(placed.riding),
             covered_frames: covered_frames(taken, full_frame(&scenario.combs, donor)),
+            covered_comb: full_comb(&scenario.combs, donor)
+                .map_or_else(String::new, |comb| comb.name.clone()),
             done: whole_bees(done),
         });
     }

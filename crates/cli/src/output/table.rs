@@ -8,7 +8,7 @@ use super::queens;
 use super::report::{ColonyReport, CompartmentReport, Report};
 use super::stays::{self, Stays};
 use super::words::{self, Words};
-use super::{hands, headline, next_cells};
+use super::{hands, headline, loads, next_cells};
 use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
 
@@ -189,7 +189,7 @@ fn filled(page: &mut Page, title: &str, compartments: &[CompartmentReport]) {
             page.item(&lead, &origin);
         }
         if !c.lacks_nothing() {
-            page.item(&lead("    ", "bees", label), &words::bees_from(c));
+            page.item(&lead("    ", "bees", label), &page.words.bees_from(c));
         }
         feed(page, c, label);
     }
@@ -221,8 +221,11 @@ fn carry(page: &mut Page, report: &Report) {
         if site != Some(&load.to_site) {
             page.item("", &format!("To {}", words::clean(&load.to_site)));
             site = Some(&load.to_site);
-            for boxes in carry::boxes(report, &load.to_site) {
+            for boxes in carry::boxes(report, &page.words, &load.to_site) {
                 page.item("  - ", &boxes);
+            }
+            if let Some(cells) = loads::cells(load) {
+                page.item("  - ", &cells);
             }
         }
         let (from, items) = (page.words.from(load), page.words.load(load));

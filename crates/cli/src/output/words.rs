@@ -4,10 +4,12 @@ use super::done::{already, mark};
 use super::figures::{counted, covered, some, weight, whole};
 use super::next_cells::inside;
 use super::report::{
-    BeesReport, CompartmentReport, Destination, FramesReport, Headline, Holds, KindReport, Report,
+    BeesReport, ClosedBox, ColonyReport, CompartmentReport, Destination, FramesReport, Headline,
+    Holds, KindReport, Report,
 };
 use crate::reading::plain;
 use crate::scenario::SEALED;
+use itertools::Itertools;
 use spareframe_solver::Scenario;
 use std::collections::BTreeSet;
 
@@ -15,20 +17,29 @@ use std::collections::BTreeSet;
 pub(super) struct Words {
     /// More than one comb is in use, so that a frame must name its own.
     many_combs: bool,
+    /// Colonies differ in comb from each other or from the frames that are moved, so that frames of bees must name theirs.
+    many_covered: bool,
     /// More than one kind of box is stocked.
     many_kinds: bool,
     /// Kinds of box with one compartment each.
     undivided: BTreeSet<String>,
     /// Kinds of box, in the order of the scenario.
     kinds: Vec<String>,
+    /// What travels in closed carrying boxes.
+    closed: Vec<ClosedBox>,
 }
 
 impl Words {
     pub(super) fn of(report: &Report) -> Self {
         let kinds = &report.headline.kinds;
         let single = |k: &&KindReport| k.compartments_in_all == u64::from(k.boxes_in_all);
+        let giving = report.colonies.iter().filter(|c| c.bees_taken > 0);
+        let told = giving.map(|c| c.covered_comb.as_str());
+        let told: BTreeSet<&str> = told.filter(|comb| !comb.is_empty()).collect();
+        let moved = combs(report);
         Self {
-            many_combs: combs(report).len() > 1,
+            many_combs: moved.len() > 1,
+            many_covered: told.len() > 1 || !told.is_empty() && moved.is_disjoint(&told),
             many_kinds: kinds.iter().filter(|k| k.compartments_stocked > 0).count() > 1,
             undivided: kinds
                 .iter()
@@ -36,6 +47,7 @@ impl Words {
                 .map(|k| k.box_kind.clone())
                 .collect(),
             kinds: kinds.iter().map(|k| k.box_kind.clone()).collect(),
+            closed: report.closed_boxes.clone(),
         }
     }
 
@@ -59,7 +71,13 @@ impl Words {
     pub(super) fn comb_sentence(&self, report: &Report) -> Option<String> {
         let combs = combs(report);
         let one = combs.first().filter(|_| !self.many_combs)?;
-        Some(format!("All frames in this plan are {}.", clean(one)))
+        let comb = clean(one);
+        Some(match self.many_covered {
+            false => format!("All frames in this plan are {comb}."),
+            true => format!(
+                "All frames that this plan moves are {comb}; frames of bees are those of their colony."
+            ),
+        })
     }
 
     /// What one frame holds: `brood 60% (40% of it sealed), stores 20%`.
@@ -73,6 +91,23 @@ impl Words {
             sealed_share: 0.0,
             ..holds.clone()
         })
+    }
+
+    /// Covered frames as a person counts them, with their comb where combs differ: `3½ Dadant frames`.
+    pub(super) fn covered(&self, frames: f64, comb: &str) -> Option<String> {
+        let frames = covered(frames)?;
+        Some(match self.many_covered && !comb.is_empty() {
+            true => frames.replacen("frame", &format!("{} frame", clean(comb)), 1),
+            false => frames,
+        })
+    }
+
+    /// Bees in covered frames and in round numbers: `about 3½ frames of bees (some 8,000)`.
+    pub(super) fn bees(&self, bees: i64, frames: f64, comb: &str) -> String {
+        match self.covered(frames, comb) {
+            Some(frames) => format!("about {frames} of bees ({})", some(bees)),
+            None => format!("{} bees", some(bees)),
+        }
     }
 
     /// Adds destinations to others; each compartment stays one, in the order of the boxes.
@@ -108,6 +143,34 @@ impl Words {
         format!("to {}", parts.join(", "))
     }
 
+    /// How what a colony gives travels to boxes that are elsewhere: `in a closed box to wood for heath box 3.2`.
+    pub(super) fn closed_boxes(&self, c: &ColonyReport) -> Vec<String> {
+        let frames = c.leaving.iter().flat_map(|l| &l.goes_to);
+        let frames = frames.map(|d| (&d.box_kind, d.box_no, d.compartment));
+        let lots = c.adding.iter();
+        let lots = lots.map(|d| (&d.box_kind, d.box_no, d.compartment));
+        let to: BTreeSet<_> = frames.chain(lots).collect();
+        let from = self.closed.iter().filter(|of| of.from_site == c.site);
+        let own = from.filter(|of| to.contains(&(&of.box_kind, of.box_no, of.compartment)));
+        let own: Vec<&ClosedBox> = own.collect();
+        let sites = own.iter().map(|of| &of.to_site).unique();
+        let item = |site: &String| {
+            let to = own.iter().filter(|of| of.to_site == *site);
+            let names = to.map(|of| {
+                let number = self.number(&of.box_kind, of.box_no, of.compartment);
+                format!("{} {number}", clean(&of.box_kind))
+            });
+            let names: Vec<String> = names.collect();
+            let each = if names.len() > 1 { " each" } else { "" };
+            format!(
+                "in a closed box{each} to {} for {}",
+                clean(site),
+                names.join(", ")
+            )
+        };
+        sites.map(item).collect()
+    }
+
     /// Box and compartment as `3.2`, or `3` where the box is not divided.
     pub(super) fn number(&self, kind: &str, box_no: u32, compartment: u32) -> String {
         if self.undivided.contains(kind) {
@@ -125,7 +188,7 @@ impl Words {
         let said = |c: &CompartmentReport| {
             let heading = self.heading_of(clean(&c.box_kind), c);
             let stands = c.stands.as_ref().map(|stands| inside(self, stands));
-            (heading, stands, self.frames_of(c), bees_from(c))
+            (heading, stands, self.frames_of(c), self.bees_from(c))
         };
         compartments.chunk_by(move |a, b| said(a) == said(b))
     }
@@ -358,31 +421,6 @@ pub(super) fn hanging(place: Option<&str>) -> String {
     })
 }
 
-/// Bees of a compartment by donor, and how many stay.
-pub(super) fn bees_from(c: &CompartmentReport) -> String {
-    let from = c.bees.iter().map(|bees| bees_of(bees, on_brood(c, bees)));
-    let from: Vec<String> = from.collect();
-    let from = match from.is_empty() {
-        true => "none".to_owned(),
-        false => from.join("; "),
-    };
-    let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
-    // A compartment may be short by less than a hundred where another of its site is over.
-    let about = match c.bees_staying < c.bees_needed {
-        true => "about ",
-        false => "",
-    };
-    let needs = match (c.bees_needed, &c.stands) {
-        (0, Some(_)) => "enough stand in it".to_owned(),
-        (fewest, Some(_)) => format!("needs {about}{} more", whole(fewest)),
-        (fewest, None) => format!("needs {about}{}", whole(fewest)),
-    };
-    match taken == c.bees_staying {
-        true => format!("{from} ({needs})"),
-        false => format!("{from}; {} stay ({needs})", some(c.bees_staying)),
-    }
-}
-
 /// Bees of a donor that ride on brood frames of it in the compartment: what rides is counted for a site.
 fn on_brood(c: &CompartmentReport, bees: &BeesReport) -> i64 {
     let own = c.frames.iter();
@@ -392,24 +430,56 @@ fn on_brood(c: &CompartmentReport, bees: &BeesReport) -> i64 {
     bees.riding.min(there)
 }
 
-/// Bees of one donor: `some 2,900 from colony 4 (1½ frames), 2,100 on its brood, 800 others`.
-fn bees_of(b: &BeesReport, riding: i64) -> String {
-    let frames = covered(b.covered_frames).map_or(String::new(), |frames| format!(" ({frames})"));
-    let how = match (riding, b.bees - riding) {
-        _ if b.done == b.bees => String::new(),
-        (_, 0) => ", on its brood".to_owned(),
-        // Without brood of their own there, they ride on other combs of theirs or are shaken in: the colony's list says which.
-        (0, _) => String::new(),
-        (riding, loose) => format!(", {} on its brood, {} others", whole(riding), whole(loose)),
-    };
-    let already = match b.done {
-        0 => String::new(),
-        n if n == b.bees => ", in it already".to_owned(),
-        n => format!(", {} in it already", whole(n)),
-    };
-    format!(
-        "{} from colony {}{frames}{how}{already}",
-        some(b.bees),
-        clean(&b.colony)
-    )
+impl Words {
+    /// Bees of a compartment by donor, and how many stay.
+    pub(super) fn bees_from(&self, c: &CompartmentReport) -> String {
+        let from = c
+            .bees
+            .iter()
+            .map(|bees| self.bees_of(bees, on_brood(c, bees)));
+        let from: Vec<String> = from.collect();
+        let from = match from.is_empty() {
+            true => "none".to_owned(),
+            false => from.join("; "),
+        };
+        let taken: i64 = c.bees.iter().map(|b| b.bees).sum();
+        // A compartment may be short by less than a hundred where another of its site is over.
+        let about = match c.bees_staying < c.bees_needed {
+            true => "about ",
+            false => "",
+        };
+        let needs = match (c.bees_needed, &c.stands) {
+            (0, Some(_)) => "enough stand in it".to_owned(),
+            (fewest, Some(_)) => format!("needs {about}{} more", whole(fewest)),
+            (fewest, None) => format!("needs {about}{}", whole(fewest)),
+        };
+        match taken == c.bees_staying {
+            true => format!("{from} ({needs})"),
+            false => format!("{from}; {} stay ({needs})", some(c.bees_staying)),
+        }
+    }
+
+    /// Bees of one donor: `some 2,900 from colony 4 (1½ frames), 2,100 on its brood, 800 others`.
+    fn bees_of(&self, b: &BeesReport, riding: i64) -> String {
+        let frames = self
+            .covered(b.covered_frames, &b.covered_comb)
+            .map_or(String::new(), |frames| format!(" ({frames})"));
+        let how = match (riding, b.bees - riding) {
+            _ if b.done == b.bees => String::new(),
+            (_, 0) => ", on its brood".to_owned(),
+            // Without brood of their own there, they ride on other combs of theirs or are shaken in: the colony's list says which.
+            (0, _) => String::new(),
+            (riding, loose) => format!(", {} on its brood, {} others", whole(riding), whole(loose)),
+        };
+        let already = match b.done {
+            0 => String::new(),
+            n if n == b.bees => ", in it already".to_owned(),
+            n => format!(", {} in it already", whole(n)),
+        };
+        format!(
+            "{} from colony {}{frames}{how}{already}",
+            some(b.bees),
+            clean(&b.colony)
+        )
+    }
 }

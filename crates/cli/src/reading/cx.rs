@@ -220,7 +220,10 @@ impl Cx {
             node.at,
             describe(node),
             "a map of `key: value`",
-            "write keys and values, without `- ` or `[ ]`",
+            match node.value {
+                Value::List(_) => "write keys and values, without `- ` or `[ ]`",
+                _ => "write keys and values, as `{key: value, key: value}`",
+            },
         );
         None
     }

@@ -100,12 +100,30 @@ pub(crate) fn date(cx: &mut Cx, node: &Node) -> Option<jiff::civil::Date> {
             node.at,
             describe(node),
             "a date such as 2031-05-20",
-            meant(word(node)).map_or("write year-month-day".into(), |day| {
-                format!("did you mean `{day}`?")
-            }),
+            meant(word(node)).map_or_else(
+                || no_such_day(word(node)),
+                |day| format!("did you mean `{day}`?"),
+            ),
         );
     }
     day
+}
+
+/// What is wrong with a day that is written as one and is none.
+fn no_such_day(text: &str) -> String {
+    let parts: Vec<Option<i16>> = text.split('-').map(|part| part.parse().ok()).collect();
+    let [Some(year), Some(month), Some(day)] = parts[..] else {
+        return "write year-month-day".to_owned();
+    };
+    let month = i8::try_from(month).unwrap_or(0);
+    match jiff::civil::Date::new(year, month, 1) {
+        _ if !(1900..=2200).contains(&year) => "write a year from 1900 to 2200".to_owned(),
+        Ok(first) if !(1..=i16::from(first.days_in_month())).contains(&day) => {
+            format!("that month has {} days", first.days_in_month())
+        }
+        Err(_) => "a year has 12 months".to_owned(),
+        Ok(_) => "write year-month-day".to_owned(),
+    }
 }
 
 const MONTHS: [&str; 12] = [

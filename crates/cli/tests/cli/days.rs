@@ -51,7 +51,7 @@ fn the_cells_go_in_on_one_day_in_plan_load_sheet_and_calendar() {
     );
     let plan = joined(&said(&["stock", same]));
     assert!(plan.contains("Cells or queens go in last"), "{plan}");
-    assert!(plan.contains("- 4 cells or queens - "), "{plan}");
+    assert!(plan.contains("- 4 cells or queens from "), "{plan}");
 }
 
 const TOO_LATE: &str =
@@ -237,12 +237,12 @@ fn who_gives_the_last_brood_and_who_gets_no_food_is_cautioned() {
     let bare = plan(yard(""));
     for part in [
         "No brood stays in colony Kit",
-        "1 compartment has neither stores nor feed",
+        "Neither stores nor feed in box 1: feed as it is stocked",
         "queen back; push the combs together",
     ] {
         assert!(bare.contains(part), "{part}\n{bare}");
     }
     assert!(!bare.contains("brood frames first"), "{bare}");
     let fed = plan(yard(", {stores: 50 %, no brood: yes}"));
-    assert!(!fed.contains("neither stores nor feed"), "{fed}");
+    assert!(!fed.contains("Neither stores nor feed"), "{fed}");
 }

@@ -91,7 +91,9 @@ fn the_curve_and_the_plan_name_the_same_boxes() {
 fn a_number_of_compartments_of_different_worth_says_how_the_curve_counts() {
     let text = joined(&said(&["stock", &file("nuclei"), "--most", "9"]));
     assert!(
-        text.contains("`curve` shows the cheapest of so much worth"),
+        text.contains(
+            "Of so many, those worth most are stocked, whatever they cost: `--worth` asks for"
+        ),
         "{text}"
     );
 }

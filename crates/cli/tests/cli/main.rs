@@ -1,6 +1,7 @@
 //! The command, run as a person runs it: exit code, stdout and stderr.
 #![allow(clippy::unwrap_used, reason = "a step that fails is a test that fails")]
 
+mod boxes;
 mod calendar;
 mod commands;
 mod compare;

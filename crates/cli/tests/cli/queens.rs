@@ -220,7 +220,7 @@ fn the_calendar_has_the_days_of_each_colony_and_of_boxes() {
 fn what_is_handed_on_names_each_queen_where_she_is_taken_and_where_she_goes() {
     let page = said(&["share", "-", "--format", "html"], &text(OUT));
     for line in [
-        "Mon 2031-06-30: find the old queen of colony Hazel, and take her out",
+        "find the queen before anything else and take her out; be sure that there is no second one",
         "Mon 2031-06-30: take the queen out of mating box 1.1, for colony Linden",
         "Tue 2031-07-01: take the queen out of mating box 1.2, for nucleus box 1",
         "Wed 2031-07-02: break all wild cells in colony Hazel; then its queen in, from mating box 2.1",
@@ -422,4 +422,117 @@ fn a_nucleus_in_a_parted_box_stands_with_the_queen_that_it_was_given() {
     assert!(shown.contains(wanted), "{shown}");
     // She is no round of her own.
     assert_eq!(rounds(&next), rounds(&parted));
+}
+
+/// A box stands far off with a ripe queen in one half and room in the other; two colonies at home.
+const FEW: &str = "\
+spareframe: 2
+day: 2031-06-20
+sites: {home: {at: [50, 9]}, out: {at: [50.05, 9.05]}}
+colonies:
+  Poplar: {site: home, role: nucleus, brood: 5 combs, stores: 3 combs, bees: 8 frames}
+  Quince: {site: home, brood: 5 combs, stores: 2 combs, bees: 8 frames}
+store room: [{count: 4, stores: 70 %}]
+recipes:
+  half: {bees: 2500, lines: [{name: brood, brood: 40 %}, {name: food, stores: 50 %, no brood: yes}]}
+boxes: {twin: {count: 1, compartments: 2, site: out, recipe: half}}
+cells: 1
+standing:
+  - {box: twin, number: 1, compartment: 1, since: 2031-05-15, queen: to be taken, seen: 2031-06-18, frames: [{brood: 60 %}, {stores: 40 %}]}
+requeen: [{colony: Poplar}]
+";
+
+fn colony<'a>(plan: &'a Value, name: &str) -> Option<&'a Value> {
+    let mut all = plan["colonies"].as_array().unwrap().iter();
+    all.find(|c| c["colony"] == name)
+}
+
+#[test]
+fn an_old_queen_that_goes_out_today_is_not_put_back() {
+    // The colony that gives, and the one from which nothing is taken.
+    let alone = FEW.replace("{colony: Poplar}", "{colony: Quince}");
+    let words = said(&["stock", "-", "-q"], FEW);
+    assert!(
+        words.contains(
+            "find the queen before anything else and take her out; be sure that there is no second one"
+        ),
+        "{words}"
+    );
+    assert!(!words.contains("queen back"), "{words}");
+    assert!(!words.contains("set her frame aside"), "{words}");
+    assert!(words.contains("1 colony opened, "), "{words}");
+    let words = said(&["stock", "-", "-q"], &alone);
+    assert!(
+        words.contains("Colony Quince (production, at home): gives nothing - find the queen"),
+        "{words}"
+    );
+    assert!(
+        words.contains("2 colonies opened, 1 of them for its queen alone, "),
+        "{words}"
+    );
+    assert!(words.contains("Today 2 hives are opened"), "{words}");
+    assert_eq!(words.matches("queen back").count(), 1, "Poplar's: {words}");
+    let plan = plan(&alone);
+    let quince = colony(&plan, "Quince").unwrap();
+    let since = &quince["queens"]["old_out"];
+    assert_eq!(
+        (since, &quince["leaving"]),
+        (&"2031-06-20".into(), &serde_json::json!([]))
+    );
+    assert_eq!(plan["headline"]["colonies_opened"], 1);
+    assert_eq!(plan["headline"]["colonies_opened_for_queens"], 1);
+}
+
+#[test]
+fn on_the_page_a_hive_opened_for_its_queen_has_a_sheet_and_does_not_stay_shut() {
+    let dir = Folder::new();
+    let scenario = dir.write(
+        "few.yaml",
+        FEW.replace("{colony: Poplar}", "{colony: Quince}"),
+    );
+    let run = spareframe(&["share", &scenario, "-q", "--format", "html"]);
+    let page = run.stdout("<!DOCTYPE html>...").check();
+    assert!(!page.contains("Stay shut"), "both are opened");
+    assert!(page.contains(r#"data-name="Quince""#));
+    assert!(page.contains("Colony Quince: its old queen comes out; nothing is taken."));
+    assert!(
+        page.contains("Open 2 colonies"),
+        "{}",
+        page.find("Open ").unwrap()
+    );
+    assert!(
+        !page.contains("find the old queen of colony Quince, and take her out"),
+        "its sheet says it"
+    );
+}
+
+#[test]
+fn a_colony_without_a_queen_is_not_searched_and_its_wild_cells_do_not_leave() {
+    let out = FEW.replace("{colony: Poplar}", "{colony: Poplar, prepared: 2031-06-18}");
+    let words = said(&["stock", "-", "-q"], &out);
+    assert!(
+        words.contains(
+            "no queen to find: the old one is out since Wed 2031-06-18 - look the brood comb that leaves over, and break every \
+             wild cell on it"
+        ),
+        "{words}"
+    );
+    assert!(
+        !words.contains("find the queen") && !words.contains("queen back"),
+        "{words}"
+    );
+    let plan = plan(&out);
+    assert!(
+        caution(&plan, "wild-cells-moved")
+            .unwrap()
+            .contains("colony Poplar")
+    );
+    assert_eq!(caution(&plan, "queen-not-located"), None);
+    // Her follower goes in the same evening.
+    assert!(
+        words.contains(
+            "towards evening: break all wild cells, then the new queen in, from twin 1.1, at out"
+        ),
+        "{words}"
+    );
 }

@@ -99,7 +99,7 @@ fn where_there_is_no_cell_for_all_what_lacks_nothing_comes_first() {
         .stdout("...")
         .check();
     assert!(
-        why.contains("- mating box 1.2 lacks 1 frame for brood"),
+        why.contains("- mating box 1.2 lacks 1 frame (brood)"),
         "{why}"
     );
     assert!(why.contains("1 of 5 compartments"), "{why}");

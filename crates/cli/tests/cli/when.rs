@@ -108,6 +108,31 @@ fn cells_say_on_which_day_they_fit() {
 }
 
 #[test]
+fn cells_are_dated_also_where_nothing_can_be_stocked() {
+    let dir = Folder::new();
+    let day = "2031-05-20";
+    let dated = dir.write(
+        "dated.yaml",
+        "spareframe: 2\nday: 2031-05-20\nrearing: {grafted: 2031-05-01}\n\
+         sites: {home: {at: [50, 9]}}\n\
+         colonies:\n  Alder: {brood: 1 comb, stores: 1 comb, bees: 2 frames}\n\
+         recipes: {half: {bees: 2000, lines: [{name: brood, brood: 60 %}]}}\n\
+         boxes: {twin: {count: 1, recipe: half}}\n",
+    );
+    let until = day;
+    let run = spareframe(&["when", &dated, "--until", until, "-q"]).code(1);
+    let words = run.stdout("...").check();
+    assert!(!words.contains("Cells are not dated"), "{words}");
+    assert!(words.contains("cage them"), "{words}");
+    let run = spareframe(&["when", &dated, "--until", until, "-q", "--format", "json"]);
+    let data = run.code(1).stdout("...").check();
+    assert!(
+        data.contains("\"sugar_kg\": 0.0") && !data.contains("-0.0"),
+        "{data}"
+    );
+}
+
+#[test]
 fn every_format_and_every_width_says_the_same() {
     let scenario = file("queen-round");
     let arguments = ["when", &scenario, "--until", "2031-06-10", "-q"];

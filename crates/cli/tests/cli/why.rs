@@ -290,7 +290,7 @@ boxes:
     );
     assert!(!plan.contains("may give"), "{plan}");
     assert!(!reasons.contains("instead of 0"), "{reasons}");
-    let limit = "- colony Gold, may give at most 0 frames: once that is over, ";
+    let limit = "- colony Gold, may give at most 0 frames: without it ";
     assert!(reasons.contains(limit), "{reasons}");
     assert!(
         reasons.contains("\n- Gold: may give at most 0 frames\n"),

@@ -54,6 +54,18 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     ("day: 2031-05-20", "day: 20 May", "20 May", "year-month-day"),
     (
         "day: 2031-05-20",
+        "day: 2031-05-32",
+        "2031-05-32",
+        "that month has 31 days",
+    ),
+    (
+        "day: 2031-05-20",
+        "day: 2031-13-01",
+        "2031-13",
+        "a year has 12 months",
+    ),
+    (
+        "day: 2031-05-20",
         "day: 31.2.2031",
         "31.2",
         "year-month-day",
@@ -156,4 +168,26 @@ fn a_plan_in_place_of_a_scenario_is_named_so() {
         (found[0].code, found[0].found.as_str()),
         ("wrong-type", "a plan")
     );
+}
+
+#[test]
+fn an_entry_in_words_is_to_be_keys_and_values_and_stays_in_its_list() {
+    let text = starter().replace("store room:\n", "store room:\n  - 5 drawn combs\n");
+    let found = findings(&text);
+    let wrong = found
+        .iter()
+        .find(|f| f.found.contains("5 drawn combs"))
+        .unwrap();
+    assert_eq!(
+        wrong.way_out,
+        "write keys and values, as `{key: value, key: value}`"
+    );
+}
+
+#[test]
+fn bees_that_cannot_be_read_are_not_said_to_be_none() {
+    let text = starter().replacen("bees: ", "bees: 2 cups # ", 3);
+    let codes: Vec<&str> = findings(&text).iter().map(|f| f.code).collect();
+    assert!(codes.contains(&"wrong-type"), "{codes:?}");
+    assert!(!codes.contains(&"brood-uncovered"), "{codes:?}");
 }

@@ -18,8 +18,15 @@ pub(super) fn all(round: &Round) -> Vec<Said> {
                 false => format!("{answer} The days are those of the rearing alone."),
             },
         };
-        let of_rearing =
-            |c: &&Conflict| matches!(c, Conflict::TwoDates { .. } | Conflict::LarvaTooOld { .. });
+        // Cells and queens wait for a day, whether or not anything can be stocked on this one.
+        let of_rearing = |c: &&Conflict| {
+            matches!(
+                c,
+                Conflict::TwoDates { .. }
+                    | Conflict::LarvaTooOld { .. }
+                    | Conflict::NotKnown { .. }
+            ) || is_of_the_day(c)
+        };
         let rest = found
             .iter()
             .filter(of_rearing)

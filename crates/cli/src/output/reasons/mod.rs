@@ -15,7 +15,7 @@ pub use record::{
     KindWhy, LimitReport, OfferReport, ReachedReport, SortReport, SpanReport, Thing, WHY_VERSION,
     WhyReport,
 };
-pub(super) use sections::{GIVE_NOTHING, Section, sections};
+pub(super) use sections::{Section, closed, sections};
 pub(crate) use setting::set;
 pub(crate) use short::{eased_in_short, in_short, limits_in_short};
 pub(super) use words::kept;

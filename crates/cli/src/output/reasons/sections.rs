@@ -14,7 +14,7 @@ use crate::output::words::clean;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The heading of colonies that give nothing.
-pub(in crate::output) const GIVE_NOTHING: &str = "Why these colonies give nothing";
+const GIVE_NOTHING: &str = "Why these colonies give nothing";
 
 /// A heading with its items.
 pub(in crate::output) struct Section {
@@ -132,6 +132,16 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
         .filter_map(next_cells::without_cell);
     push(&mut sections, "Next cells not given", left.collect());
     sections
+}
+
+/// Colonies that give nothing and are not opened for anything else, as names and reason.
+pub(in crate::output) fn closed(
+    report: &WhyReport,
+    opened: &BTreeSet<&str>,
+) -> Vec<(String, String)> {
+    let none = report.colonies.iter();
+    let none = none.filter(|c| c.frames == 0 && c.bees == 0 && !opened.contains(&*c.colony));
+    by_reason(&none.collect::<Vec<_>>(), combs(report))
 }
 
 fn push<T: Into<Item>>(sections: &mut Vec<Section>, title: &str, items: Vec<T>) {
@@ -272,7 +282,8 @@ fn effect_text(effect: &EffectReport, style: Style) -> String {
     let limit = &effect.limit;
     let step = words::figure(effect.step, limit.unit.unwrap_or_default());
     let step = match limit.thing {
-        _ if effect.is_hold() => return format!("once that is over, {without}"),
+        Thing::Hold => return format!("once that is over, {without}"),
+        _ if effect.is_hold() => return format!("without it {without}"),
         Thing::WholeBoxes => return format!("stocked in part, {without}"),
         thing if thing.is_floor() => format!("{step} less"),
         _ => format!("{step} more"),
@@ -335,6 +346,14 @@ fn not_limiting(report: &WhyReport, combs: bool, hardly: usize, all: bool) -> Ve
 
 /// Colonies with the same reason are one item.
 fn colonies(list: &[&ColonyWhy], combs: bool) -> Vec<String> {
+    let alike = by_reason(list, combs).into_iter();
+    alike
+        .map(|(names, text)| format!("{names}: {text}"))
+        .collect()
+}
+
+/// Colonies by the words on them: their names, and the words.
+fn by_reason(list: &[&ColonyWhy], combs: bool) -> Vec<(String, String)> {
     let mut alike: Vec<(String, Vec<String>)> = Vec::new();
     for colony in list {
         let text = words::colony_why(colony, combs);
@@ -344,6 +363,9 @@ fn colonies(list: &[&ColonyWhy], combs: bool) -> Vec<String> {
             None => alike.push((text, vec![name])),
         }
     }
-    let item = |(text, names): (String, Vec<String>)| format!("{}: {text}", words::names(&names));
+    let item = |(text, names): (String, Vec<String>)| match names.len() {
+        1 => (words::names(&names), text),
+        _ => (words::names(&names), words::of_several(&text)),
+    };
     alike.into_iter().map(item).collect()
 }

@@ -88,7 +88,10 @@ pub(super) fn change(change: &ChangeReport, many_combs: bool) -> String {
     let limit = &change.limit;
     let unit = limit.unit.unwrap_or_default();
     let to = figure(change.to.unwrap_or(0.0), unit);
-    let now = number(limit.now.unwrap_or(0.0));
+    let now = match unit {
+        "%" => figure(limit.now.unwrap_or(0.0), unit),
+        _ => number(limit.now.unwrap_or(0.0)),
+    };
     let kind = clean(limit.box_kind.as_deref().unwrap_or_default());
     match limit.thing {
         Thing::Frames => {
@@ -292,6 +295,19 @@ pub(super) fn names(list: &[String]) -> String {
     }
 }
 
+/// The same of several colonies as of one.
+pub(super) fn of_several(why: &str) -> String {
+    let parts = why.split("; ").map(|part| match part.strip_prefix("has ") {
+        Some(rest) => format!("each has {rest}"),
+        None => part
+            .replace("none of its limits", "none of their limits")
+            .replace("none of its frames", "none of their frames")
+            .replace("all its frames", "all their frames")
+            .replace("nothing it has", "nothing they have"),
+    });
+    parts.collect::<Vec<_>>().join("; ")
+}
+
 /// Why a colony gives nothing, or no more, without its name.
 pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
     let because = |because: &ColonyBecause| match because {
@@ -308,7 +324,8 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
             format!("all its frames with {} are given", kinds.join(" or with "))
         }
         ColonyBecause::Limits(limits) => {
-            let limits: Vec<String> = limits.iter().map(|of| limit(of, many_combs)).collect();
+            let limits = limits.iter().filter(|of| !below(why, of));
+            let limits: Vec<String> = limits.map(|of| limit(of, many_combs)).collect();
             limits.join(", ")
         }
         ColonyBecause::LimitsTogether(limits) => {
@@ -322,17 +339,21 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
         ColonyBecause::NotNeeded => "nothing it has would help".to_owned(),
         ColonyBecause::NotKnown => "not known".to_owned(),
     };
-    // What it has less of than it must keep says the limit already.
-    let below = |of: &LimitReport| {
-        why.because.iter().any(
-            |other| matches!(other, ColonyBecause::Below { floor, .. } if floor.thing == of.thing),
-        )
-    };
     let said = why.because.iter().filter(|because| match because {
-        ColonyBecause::Limits(limits) => !limits.iter().all(below),
+        ColonyBecause::Limits(limits) => !limits.iter().all(|of| below(why, of)),
         _ => true,
     });
     said.map(because).collect::<Vec<_>>().join("; ")
+}
+
+/// Whether what a colony has less of than it must keep says this limit already.
+fn below(why: &ColonyWhy, of: &LimitReport) -> bool {
+    let floors = why.because.iter();
+    let mut floors = floors.filter_map(|because| match because {
+        ColonyBecause::Below { floor, .. } => Some(floor.thing),
+        _ => None,
+    });
+    floors.any(|thing| thing == of.thing)
 }
 
 /// Why no more of a kind is stocked, without its name.

@@ -2,6 +2,7 @@
 
 use super::Holds;
 use super::compartment::is_none;
+use super::queens::ColonyQueens;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -143,6 +144,9 @@ pub struct ColonyReport {
     pub bees_taken: i64,
     /// Those, in covered frames of this colony, to half a frame.
     pub covered_frames: f64,
+    /// The comb (frame size) of covered frames of this colony.
+    #[serde(default)]
+    pub covered_comb: String,
     /// Frames before the draw.
     pub frames_before: u32,
     /// Frames after the draw.
@@ -151,6 +155,9 @@ pub struct ColonyReport {
     pub taken_apart: bool,
     /// Whether a listed frame group is marked as holding the queen.
     pub queen_located: bool,
+    /// Its queens, where it is to get a new one and the old one is out, or goes out on the stocking day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub queens: Option<ColonyQueens>,
     /// Brood, in frame equivalents.
     pub brood_frames: Level,
     /// Bees.
@@ -186,5 +193,17 @@ impl ColonyReport {
     /// Whether something is still to be taken.
     pub(in crate::output) fn gives(&self) -> bool {
         !self.leaving.is_empty() || self.bees_taken > 0
+    }
+
+    /// Whether the hive is opened: something is still to be taken, or a queen goes out or in.
+    pub(in crate::output) fn opens(&self) -> bool {
+        let queens = |queens: &ColonyQueens| !queens.is_out || queens.new_from.is_some();
+        self.gives() || self.queens.as_ref().is_some_and(queens)
+    }
+
+    /// The day since which it has no queen, as brood combs that leave bear wild cells then.
+    pub(in crate::output) fn queenless_since(&self) -> Option<&str> {
+        let queens = self.queens.as_ref().filter(|queens| queens.is_out)?;
+        queens.old_out.as_deref()
     }
 }

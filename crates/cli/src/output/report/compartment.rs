@@ -67,6 +67,9 @@ pub struct BeesReport {
     pub riding: i64,
     /// All of them, in covered frames of that colony, to half a frame.
     pub covered_frames: f64,
+    /// The comb (frame size) of covered frames of that colony.
+    #[serde(default)]
+    pub covered_comb: String,
     /// Of these bees, those that are already in it.
     #[serde(default, skip_serializing_if = "is_none")]
     pub done: i64,
@@ -194,11 +197,12 @@ pub struct CompartmentReport {
 }
 
 impl CompartmentReport {
-    /// All frames in it once it is stocked: how many, and what each holds. Those that are taken out count, too.
+    /// All frames in it once it is stocked: how many, and what each holds.
     pub(crate) fn all_frames(&self) -> impl Iterator<Item = (u32, &Holds)> {
         let placed = self.frames.iter().map(|f| (f.frames, &f.each_holds));
         let stand = self.stands.iter().flat_map(|stands| &stands.frames);
-        placed.chain(stand.map(|f| (f.frames, &f.each_holds)))
+        let stay = stand.map(|f| (f.frames.saturating_sub(f.out), &f.each_holds));
+        placed.chain(stay.filter(|(frames, _)| *frames > 0))
     }
 
     /// It stands already, and nothing is put into it but a cell.

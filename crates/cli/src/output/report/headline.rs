@@ -104,8 +104,11 @@ pub struct Headline {
     pub burden: i64,
     /// Steps down the lines' lists of substitutes, summed over frames.
     pub substitutes: i64,
-    /// Colonies opened.
+    /// Colonies opened to take something from them.
     pub colonies_opened: i64,
+    /// Colonies opened for their queens alone, which cost nothing here.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub colonies_opened_for_queens: i64,
     /// Frames drawn otherwise than in the earlier plan; absent without one, or where nothing is.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frames_drawn_otherwise: Option<i64>,
@@ -154,6 +157,12 @@ impl Headline {
     pub(crate) fn free(&self) -> u64 {
         self.compartments_in_all
             .saturating_sub(self.compartments_standing.into())
+    }
+
+    /// Colonies opened, also for their queens alone.
+    pub(crate) fn opened(&self) -> i64 {
+        let alone = self.colonies_opened_for_queens;
+        self.colonies_opened.saturating_add(alone)
     }
 
     /// Compartments stocked new.

@@ -14,9 +14,10 @@ pub use compartment::{
 };
 pub use headline::{AtMost, GoalName, Headline, KindReport, PricesReport, ProofReport, ProofState};
 
-pub use queens::{AcceptedReport, QueenReport, QueensReport, RequeenReport};
+pub use queens::{AcceptedReport, ColonyQueens, QueenReport, QueensReport, RequeenReport};
 
 use super::raise::RaiseReport;
+use compartment::is_none;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -70,6 +71,12 @@ pub struct Report {
     pub on_hold: Vec<OnHold>,
     /// What to bring to each site.
     pub carry: Vec<Carry>,
+    /// Boxes into which something is still to be put, but for those that stand: where each is had ready.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub boxes: Vec<BoxReport>,
+    /// What travels from a colony's site to that of a box in a closed carrying box, one for each compartment.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub closed_boxes: Vec<ClosedBox>,
     /// What to mind.
     pub cautions: Vec<Caution>,
     /// What the honey estimate assumes.
@@ -157,6 +164,9 @@ pub struct LoadFrames {
     pub frames: u32,
     /// What each holds.
     pub each_holds: Holds,
+    /// Of those that stand in a compartment, how many come out to make room.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub out: u32,
 }
 
 /// What goes from one place to one site.
@@ -181,6 +191,57 @@ pub struct Carry {
     pub cells_on: Option<String>,
     /// Feed for the site, in kg of honey equivalent; only given with the store room's load.
     pub feed_kg: f64,
+}
+
+/// A box that is filled on the day.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct BoxReport {
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Where it is to stand.
+    pub site: String,
+    /// Where it is had ready.
+    pub ready_at: String,
+    /// Sites at which it is filled on, on its way.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub then_at: Vec<String>,
+    /// Frames that are in it already.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub frames_in: u32,
+    /// Bees that are in it already, before drift.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub bees_in: i64,
+    /// All is in it; such a box is not listed.
+    #[serde(skip)]
+    pub(in crate::output) finished: bool,
+}
+
+impl BoxReport {
+    /// Something is in it already.
+    pub(in crate::output) fn begun(&self) -> bool {
+        self.frames_in > 0 || self.bees_in > 0
+    }
+}
+
+/// What travels to one compartment in a closed carrying box.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct ClosedBox {
+    /// Site of the colonies.
+    pub from_site: String,
+    /// Where the box stands.
+    pub to_site: String,
+    /// Kind of box.
+    pub box_kind: String,
+    /// Which box, from 1.
+    pub box_no: u32,
+    /// Which compartment of the box, from 1.
+    pub compartment: u32,
+    /// Frames, with the bees that ride on them.
+    pub frames: u32,
+    /// Bees, before drift: those on the frames and loose ones.
+    pub bees: i64,
 }
 
 /// What a plan keeps of an earlier one.

@@ -25,6 +25,19 @@ pub struct QueensReport {
     pub accepted: Vec<AcceptedReport>,
 }
 
+/// The queens of a colony that is opened, where it is to get a new one and the old one does not stay.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct ColonyQueens {
+    /// The day its old queen is taken out, or was.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub old_out: Option<String>,
+    /// She is out.
+    pub is_out: bool,
+    /// The compartment that its new queen is taken from, where she goes in on the stocking day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub new_from: Option<String>,
+}
+
 /// A mated queen in a compartment that stands.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct QueenReport {

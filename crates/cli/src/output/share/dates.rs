@@ -2,6 +2,7 @@
 
 use crate::output::calendar::{Calendar, Entry, EntryKind};
 use crate::output::headline;
+use crate::output::loads;
 use crate::output::report::Report;
 use crate::output::season::{SeasonReport, after_today};
 use crate::output::words::{Words, clean};
@@ -143,12 +144,17 @@ fn loads(report: &Report) -> impl Iterator<Item = String> + '_ {
             .from_site
             .as_deref()
             .map_or_else(|| "the store room".to_owned(), clean);
-        let lead = format!("\nTo {} from {from}:", clean(&load.to_site));
+        let to = clean(&load.to_site);
+        let cells = loads::cells(load).map(|cells| format!("\nTo {to}: {cells}"));
+        let lead = format!("\nTo {to} from {from}:");
         let items = words
             .load(load)
             .into_iter()
             .map(|item| format!("\n- {item}"));
-        std::iter::once(lead).chain(items).collect::<Vec<_>>()
+        let items: Vec<String> = items.collect();
+        let lead = (!items.is_empty()).then_some(lead);
+        let lines = cells.into_iter().chain(lead).chain(items);
+        lines.collect::<Vec<_>>()
     })
 }
 

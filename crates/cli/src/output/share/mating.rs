@@ -168,7 +168,7 @@ fn half(
 ) -> Half {
     let mut frames = Vec::new();
     for stands in c.stands.iter().flat_map(|stands| &stands.frames) {
-        for _ in 0..stands.frames {
+        for _ in 0..stands.frames.saturating_sub(stands.out) {
             frames.push(Frame {
                 comb: combs.name(&stands.each_holds, stands.each_holds.bees, false),
                 from: "there".to_owned(),

@@ -274,7 +274,7 @@ fn page<'a>(shared: &Shared<'a>, asked: Option<&live::Asked>) -> Result<Page<'a>
             .collect(),
         held_back: headline::held_back(report, true).map(|(lead, items)| (spoken(lead), items)),
         labels: labels(shared, &stands, &names),
-        shut: shut(shared, &sections),
+        shut: shut(shared),
         sites,
         colonies,
         stands,
@@ -339,7 +339,7 @@ fn figures(headline: &Headline, colonies: usize) -> Vec<Figure> {
             amount: kg.unwrap_or_else(|| "\u{2013}".to_owned()),
         },
         Figure {
-            amount: headline.colonies_opened.to_string(),
+            amount: headline.opened().to_string(),
             rest: format!("of {colonies}"),
             what: "colonies opened",
         },
@@ -363,18 +363,19 @@ fn lead(colonies: &[ColonySheet]) -> String {
 }
 
 /// Colonies that are not opened, those with one reason together.
-fn shut(shared: &Shared, sections: &[reasons::Section]) -> Vec<Shut> {
-    let none = Vec::new;
-    let of_reasons = sections.iter().find(|s| s.title == reasons::GIVE_NOTHING);
-    if let Some(section) = of_reasons {
-        let items = section.items.iter();
-        let parts = items.map(|item| item.text.split_once(": ").unwrap_or((&item.text, "")));
-        return parts
-            .map(|(names, why)| (names.to_owned(), why.to_owned(), none()))
-            .collect();
-    }
+fn shut(shared: &Shared) -> Vec<Shut> {
     let colonies = || shared.scenario.colonies.iter().enumerate();
     let opened: BTreeSet<&str> = shared.report.colonies.iter().map(|c| &*c.colony).collect();
+    let said = shared
+        .reasons
+        .map_or_else(Vec::new, |why| reasons::closed(why, &opened));
+    if !said.is_empty() {
+        let none = Vec::new;
+        return said
+            .into_iter()
+            .map(|(names, why)| (names, why, none()))
+            .collect();
+    }
     let held = colonies().filter(|(_, c)| c.hold.is_some() && !opened.contains(&*c.name));
     let held = held.map(|(at, c)| {
         let reason = clean(c.hold.as_deref().unwrap_or(""));

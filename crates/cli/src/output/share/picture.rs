@@ -304,7 +304,7 @@ fn wide(half: &Half, comb: f64) -> f64 {
     let inside = if half.frames.is_empty() {
         frames.max(name).max(letters(&half.lacks, SMALL))
     } else {
-        bees.fold(frames, f64::max)
+        bees.fold(frames.max(name), f64::max)
     };
     (inside + 2.0 * SIDE).min(WIDE)
 }

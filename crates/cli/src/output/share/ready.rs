@@ -5,7 +5,7 @@ use super::page::Shared;
 use crate::output::calendar::{cells_in, long_day};
 use crate::output::figures::{self, counted, weight};
 use crate::output::report::{
-    Carry, CompartmentReport, Destination, FramesReport, LoadFrames, Report,
+    Carry, ClosedBox, CompartmentReport, FramesReport, LoadFrames, Report,
 };
 use crate::output::words::{Words, clean};
 use itertools::Itertools;
@@ -30,7 +30,7 @@ pub(super) fn ready(
     names: &Names,
 ) -> Vec<ReadyView> {
     let (report, notes) = (shared.report, shared.notes);
-    let mut list = boxes(filled, names);
+    let mut list = boxes(report, site, names);
     // Frames of the store room, by what they hold and where they lie.
     let mut frames: Vec<(String, String, i64, i64)> = Vec::new();
     let mut add = |content: String, place: String, boxes: i64, gaps: i64| {
@@ -79,7 +79,10 @@ pub(super) fn ready(
     if cells > 0 {
         list.push(ReadyView {
             amount: cells.to_string(),
-            what: format!("{what}, warm and upright"),
+            what: match cells {
+                1 => format!("{}, warm and upright", what.trim_end_matches('s')),
+                _ => format!("{what}, warm and upright"),
+            },
             more: match (later, on) {
                 (0, _) => "they go in last".to_owned(),
                 (_, Some(on)) => format!("on {}", long_day(on)),
@@ -99,56 +102,50 @@ pub(super) fn ready(
         });
     }
     list.extend(away(report, site, words));
-    list.extend(carried(report, site, names));
+    let closed = report.closed_boxes.iter().filter(|c| c.from_site == site);
+    list.extend(closed.map(|c| carrying(c, names)));
     list
 }
 
-/// Frames from here for compartments that stand elsewhere: no box is at hand to take them.
-fn carried(report: &Report, site: &str, names: &Names) -> Option<ReadyView> {
-    let far = report.compartments.iter();
-    let far: Vec<_> = far
-        .filter(|c| c.stands.is_some() && c.site != site)
-        .collect();
-    let opened = report.colonies.iter().filter(|c| c.site == site);
-    let to = opened.flat_map(|c| &c.leaving).flat_map(|l| &l.goes_to);
-    let place = |d: &Destination| (d.box_kind.clone(), d.box_no, d.compartment);
-    let to: Vec<&Destination> = to
-        .filter(|d| {
-            let same =
-                |c: &&CompartmentReport| (c.box_kind.clone(), c.box_no, c.compartment) == place(d);
-            far.iter().any(same)
-        })
-        .collect();
-    let frames: i64 = to.iter().map(|d| i64::from(d.frames)).sum();
-    let names = to
-        .iter()
-        .map(|d| names.short(&d.box_kind, d.box_no, d.compartment));
-    let names = names.unique().join(", ");
-    (frames > 0).then(|| ReadyView {
+/// What travels from here to a box that is elsewhere.
+fn carrying(c: &ClosedBox, names: &Names) -> ReadyView {
+    let frames = i64::from(c.frames);
+    let frames = (frames > 0).then(|| counted(frames, "frame", "frames"));
+    let bees = (c.bees > 0).then(|| format!("{} bees", figures::some(c.bees)));
+    let what = frames.into_iter().chain(bees).join(" and ");
+    let to = names.short(&c.box_kind, c.box_no, c.compartment);
+    ReadyView {
         amount: "1".to_owned(),
         what: "closed carrying box".to_owned(),
-        more: format!("for {} to {names}", counted(frames, "frame", "frames")),
+        more: format!("for {what} to {to}, at {}", clean(&c.to_site)),
         ..ReadyView::default()
-    })
+    }
 }
 
-/// Boxes that are filled here.
-fn boxes(filled: &[&CompartmentReport], names: &Names) -> Vec<ReadyView> {
-    let new = filled.iter().filter(|c| c.stands.is_none());
-    let mut kinds: Vec<(&str, &str, BTreeSet<u32>)> = Vec::new();
-    for c in new {
-        match kinds.iter_mut().find(|k| k.0 == c.box_kind) {
-            Some(kind) => {
-                kind.2.insert(c.box_no);
+/// Boxes that are filled here: those that are empty, those in which something is, and those that come by.
+fn boxes(report: &Report, site: &str, names: &Names) -> Vec<ReadyView> {
+    let mut kinds: Vec<(&str, &str, String, BTreeSet<u32>)> = Vec::new();
+    for of in &report.boxes {
+        let how = match (of.ready_at == site, of.begun()) {
+            (true, false) => "empty".to_owned(),
+            (true, true) => "begun".to_owned(),
+            (false, _) if of.then_at.iter().any(|at| at == site) => {
+                format!("from {}", clean(&of.ready_at))
             }
-            None => kinds.push((&c.box_kind, &c.site, BTreeSet::from([c.box_no]))),
+            (false, _) => continue,
+        };
+        match kinds.iter_mut().find(|k| k.0 == of.box_kind && k.2 == how) {
+            Some(kind) => {
+                kind.3.insert(of.box_no);
+            }
+            None => kinds.push((&of.box_kind, &of.site, how, BTreeSet::from([of.box_no]))),
         }
     }
-    let item = |(kind, site, numbers): (&str, &str, BTreeSet<u32>)| {
+    let item = |(kind, site, how, numbers): (&str, &str, String, BTreeSet<u32>)| {
         let letter = names.letter(kind);
         ReadyView {
             amount: numbers.len().to_string(),
-            what: format!("{}, empty", clean(kind)),
+            what: format!("{}, {how}", clean(kind)),
             more: format!("number {}; for {}", runs(&letter, &numbers), clean(site)),
             ..ReadyView::default()
         }
@@ -182,16 +179,27 @@ fn away(report: &Report, site: &str, words: &Words) -> Vec<ReadyView> {
             .iter()
             .map(|f: &LoadFrames| i64::from(f.frames))
             .sum();
+        let from = words.from(load);
+        let from = from.split(',').next().unwrap_or("");
+        let mut closed = report.closed_boxes.iter();
+        let closed =
+            closed.any(|c| Some(&c.from_site) == load.from_site.as_ref() && c.to_site == site);
+        let inside = match closed {
+            true => "in closed boxes",
+            false => "in their boxes",
+        };
+        let (amount, what, more) = match (frames, load.bees) {
+            (0, bees) => (figures::some(bees), "bees", inside.to_owned()),
+            (_, 0) => (figures::whole(frames), "frames", inside.to_owned()),
+            (_, bees) => {
+                let with = format!("{inside}, with {} bees", figures::some(bees));
+                (figures::whole(frames), "frames", with)
+            }
+        };
         ReadyView {
-            amount: figures::whole(frames),
-            what: format!(
-                "frames {}",
-                words.from(load).split(',').next().unwrap_or("")
-            ),
-            more: match load.bees {
-                0 => "in their boxes".to_owned(),
-                bees => format!("in their boxes, with {} bees", figures::some(bees)),
-            },
+            amount,
+            what: format!("{what} {from}"),
+            more,
             ..ReadyView::default()
         }
     };

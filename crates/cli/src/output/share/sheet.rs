@@ -191,6 +191,10 @@ pub(super) fn says(name: &str, c: &ColonyReport, leaves: i64, names: &Names) -> 
         parts.push(format!("bees to {bees}"));
     }
     match parts.is_empty() {
+        true if !c.gives() && c.opens() => match c.queenless_since() {
+            None => format!("Colony {name}: its old queen comes out; nothing is taken."),
+            Some(_) => format!("Colony {name} gets its new queen; nothing is taken."),
+        },
         true => format!("Colony {name} gives nothing more."),
         false => format!("Colony {name} gives {}.", parts.join(", and ")),
     }
@@ -200,13 +204,13 @@ fn steps(c: &ColonyReport, words: &Words, (names, combs): (&Names, &mut Combs)) 
     let hands = words.hands(c);
     let mut steps: Vec<StepView> = Vec::new();
     for hand in &hands {
-        let title = title(hand.step);
+        let title = title(c, hand.step);
         let row = row(hand, (names, combs));
         match steps.last_mut() {
             Some(last) if last.title == title => last.rows.push(row),
             _ => {
                 let mut rows = Vec::new();
-                if hand.step == Step::Queen {
+                if hand.step == Step::Queen && steps.is_empty() {
                     rows.push(alone("brood looked through, no sign of disease"));
                 }
                 rows.push(row);
@@ -217,8 +221,11 @@ fn steps(c: &ColonyReport, words: &Words, (names, combs): (&Names, &mut Combs)) 
     steps
 }
 
-fn title(step: Step) -> &'static str {
+fn title(c: &ColonyReport, step: Step) -> &'static str {
     match step {
+        Step::Back if c.queens.is_some() => "Frames that stay",
+        Step::Carry => "To a box elsewhere",
+        Step::New => "New queen",
         Step::Done => "So far",
         Step::Queen => "Queen",
         Step::Frames => "Frames that leave",

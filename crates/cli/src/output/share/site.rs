@@ -102,9 +102,17 @@ fn lead(report: &Report, site: &str, colonies: &[usize], filled: &[&CompartmentR
         parts.push(format!("open {}", counted(opened, "colony", "colonies")));
     }
     if count > 0 {
+        let boxes = filled.iter().filter(|c| c.site != site);
+        let boxes = boxes.map(|c| (&c.box_kind, c.box_no)).unique().count();
+        let beside = if opened == 1 {
+            "beside it"
+        } else {
+            "beside them"
+        };
+        let away_with = if boxes == 1 { "the box" } else { "the boxes" };
         let count = counted(count, "compartment", "compartments");
         parts.push(match (opened > 0, away) {
-            (true, true) => format!("fill {count} beside them, then take the boxes away"),
+            (true, true) => format!("fill {count} {beside}, then take {away_with} away"),
             (true, false) => format!("fill {count}"),
             (false, _) => format!("fill {count} where they stand"),
         });

@@ -60,7 +60,7 @@ pub struct DayReport {
     /// What keeps compartments empty.
     pub held_back_by: Vec<HeldBack>,
     /// What does not go together with cells or queens on that day, and what that asks for. Null where they are
-    /// not dated, and where nothing is stocked.
+    /// not dated.
     pub cells: Option<Vec<Conflict>>,
     /// Days without flight that feed is counted for, and dry sugar for all compartments then, in kg: an
     /// estimate.
@@ -121,7 +121,7 @@ fn of_day(day: Day) -> DayReport {
         .iter()
         .flat_map(|feed| &feed.compartments)
         .map(|fed| grams(fed.sugar_kg))
-        .sum();
+        .fold(0.0, |sum, grams| sum + grams);
     DayReport {
         day: day.report.day.unwrap_or_default(),
         days_later: day.after,
@@ -136,8 +136,7 @@ fn of_day(day: Day) -> DayReport {
         held_back_by: day.report.held_back_by,
         cells: calendar.and_then(|calendar| {
             let conflicts = &calendar.conflicts;
-            let dated = headline.answer == Answer::Stocked
-                && conflicts.iter().all(|conflict| conflict.id != "not-known");
+            let dated = conflicts.iter().all(|conflict| conflict.id != "not-known");
             let of_cells = conflicts.iter().filter(|c| words::of_cells(&c.id));
             dated.then(|| of_cells.cloned().collect())
         }),

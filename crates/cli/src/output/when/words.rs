@@ -55,7 +55,7 @@ fn waiting(report: &WhenReport) -> Vec<String> {
     };
     if best.day == today.day {
         return vec![format!(
-            "Waiting brings no more: {} today, on no later day more.",
+            "Waiting brings no more: {} today, and no more on any later day.",
             compartments(best.compartments_stocked.into())
         )];
     }
