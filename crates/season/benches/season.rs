@@ -4,6 +4,7 @@
 
 use divan::Bencher;
 use spareframe_season::*;
+use std::time::Instant;
 use yard::{Rng, season};
 
 #[path = "../tests/season/yard.rs"]
@@ -20,14 +21,33 @@ const SIZES: [(usize, usize, i32); 5] = [
 
 fn main() {
     for size in SIZES {
-        let found = plan(&large(0, size), RELAXATIONS).expect("a season");
+        let season = large(0, size);
+        let begun = Instant::now();
+        let listed = Listed::of(&season);
+        let listing = begun.elapsed();
+        let found = plan_listed(&season, &listed, RELAXATIONS).expect("a season");
         let (want, (colonies, rounds, _)) = (&found.wants[0], size);
         println!(
-            "{colonies} colonies, {rounds} rounds: {} queens of at most {}; cost {} g, at least {} g",
-            want.count, want.most, found.cost, found.least_cost
+            "{colonies} colonies, {rounds} rounds: {} queens of at most {}; cost {} g, at least {} g; {:.2} s, {:.2} s of them \
+             listing; {} MB at most so far",
+            want.count,
+            want.most,
+            found.cost,
+            found.least_cost,
+            begun.elapsed().as_secs_f64(),
+            listing.as_secs_f64(),
+            peak()
         );
     }
     divan::main();
+}
+
+/// The most memory that this process has held, in MB; 0 where the system does not say.
+fn peak() -> u64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    let kb = line.and_then(|line| line.trim().trim_end_matches(" kB").parse::<u64>().ok());
+    kb.unwrap_or(0) / 1000
 }
 
 #[divan::bench(args = 0..SIZES.len(), sample_count = 3, sample_size = 1)]

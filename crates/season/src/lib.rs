@@ -10,14 +10,14 @@ mod season;
 mod valued;
 mod walk;
 
-pub use check::{Fault, check};
+pub use check::{Fault, can_give, check};
 pub use follow::{day_by_day, last_day};
 pub use master::Listed;
 pub use outlook::{Binds, Counted, Course, Drawn, Met, Outlook, Stocked, Strength};
-pub use plan::{RELAXATIONS, plan, plan_listed};
+pub use plan::{RELAXATIONS, otherwise, plan, plan_each, plan_listed};
 pub use season::{
     Caps, Colony, Crop, Days, Keep, Kind, MOST_FRAMES, Need, Prices, Ready, Round, SUCCESS, Season,
-    Stands, Taken, WINTER_BEES, Want, What, Winter,
+    Stands, Stocks, Taken, Told, ToldOf, WINTER_BEES, Want, What, Winter,
 };
 pub use valued::{Brings, Valued};
 

@@ -1,5 +1,7 @@
 //! What a season comes to.
 
+use super::season::Stocks;
+
 /// A season, decided. Only the first round is to be done; all else is an outlook.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
@@ -11,12 +13,15 @@ pub struct Outlook {
     pub wants: Vec<Met>,
     /// Queens counted on, by day; days on which the number changes, or by which some are wanted.
     pub queens: Vec<Counted>,
-    /// Honey given up by all colonies over the season, in grams, with what each opening and burden weighs.
+    /// Honey given up by all colonies over the season, in grams, with what each opening and burden weighs, and what is
+    /// otherwise than people were told.
     pub cost: i64,
     /// No season that meets as much costs less, in grams.
     pub least_cost: i64,
     /// Honey given up, in grams.
     pub honey: i64,
+    /// Compartments and brood frames otherwise than people were told.
+    pub otherwise: i64,
 }
 
 /// What is stocked on a round day.
@@ -43,6 +48,16 @@ impl Stocked {
     #[must_use]
     pub fn cells(&self) -> i64 {
         self.new.iter().chain(&self.next).sum()
+    }
+
+    /// Compartments of what people were told of.
+    #[must_use]
+    pub fn counts(&self, of: &[Stocks]) -> i64 {
+        let one = |of: &Stocks| match *of {
+            Stocks::Cells(kind) => self.new[kind] + self.next[kind],
+            Stocks::Nuclei(want) => self.nuclei[want],
+        };
+        of.iter().map(one).sum()
     }
 }
 
@@ -79,6 +94,17 @@ pub struct Drawn {
     pub bees: f64,
     /// Bees of them that ride.
     pub riding: f64,
+}
+
+impl Drawn {
+    /// What it counts as beside what people were told: its brood frames, 1 where bees leave alone.
+    #[must_use]
+    pub fn counts(&self) -> i64 {
+        match self.frames {
+            0 => i64::from(self.bees > 0.0),
+            frames => frames.into(),
+        }
+    }
 }
 
 /// What a colony is on a day.
@@ -120,6 +146,8 @@ pub enum Binds {
     Keeping(usize),
     /// Hives for nuclei.
     Hives,
+    /// Honey that the whole yard may give up.
+    Honey,
     /// Queens that are of age by a day.
     Queens(i32),
 }

@@ -2,11 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use spareframe_engine::{Limits, Model, Near, Objective, Simplex, branch_and_bound};
+use rayon::prelude::*;
+use spareframe_engine::{
+    Branching, Limits, Model, Near, Objective, Simplex, branch_and_bound, whole,
+};
 
-use super::master::{Figure, Goal, Listed, Master, QUEEN, RowOf, Solution};
+use super::master::{Figure, Goal, Listed, Master, QUEEN, RowOf, Solution, Tag};
 use super::outlook::{Binds, Counted, Course, Met, Outlook, Stocked};
-use super::season::{Season, What};
+use super::season::{Season, Told, What};
 use super::walk::{Walk, horizon};
 
 /// Relaxations that the search for one want may take (a choice).
@@ -28,11 +31,11 @@ pub fn plan(season: &Season, relaxations: usize) -> Option<Outlook> {
 pub fn plan_listed(season: &Season, listed: &Listed, relaxations: usize) -> Option<Outlook> {
     let mut now = season.dry();
     let master = Master::new(&now, listed);
-    let mut found = outlook(&now, &search(master, None, relaxations)?);
+    let mut found = whole_outlook(&now, &search(master, None, relaxations)?);
     for round in (0..season.rounds.len()).filter(|&round| season.rounds[round].rained_out) {
         now.rounds[round].rained_out = true;
         let (master, least) = held(&now, &found, round + 1);
-        found = outlook(&now, &search(master, least, relaxations)?);
+        found = whole_outlook(&now, &search(master, least, relaxations)?);
     }
     Some(found)
 }
@@ -45,36 +48,113 @@ fn held(season: &Season, as_it_was: &Outlook, rounds: usize) -> (Master, Option<
     (master, least)
 }
 
+fn whole_outlook(season: &Season, found: &Found) -> Outlook {
+    let mut outlook = outlook(season, found);
+    let told = season.told.as_ref();
+    outlook.otherwise = told.map_or(0, |told| otherwise(told, &outlook));
+    outlook
+}
+
+/// The season for each of these numbers of compartments that are given a cell today; `None` for one that cannot be. What is
+/// found for one is tried for the others, so that no number is dearer for want of luck.
+#[must_use]
+pub fn plan_each(
+    season: &Season,
+    listed: &Listed,
+    numbers: &[i64],
+    relaxations: usize,
+) -> Vec<Option<Outlook>> {
+    let with = |today: i64| Season {
+        today: Some(today),
+        ..season.clone()
+    };
+    if season.rounds.iter().any(|round| round.rained_out) {
+        let each = numbers.par_iter();
+        let each = each.map(|&today| plan_listed(&with(today), listed, relaxations));
+        return each.collect();
+    }
+    let first = numbers.par_iter().map(|&today| {
+        let found = search(Master::new(&with(today), listed), None, relaxations)?;
+        Some((found.solution, found.wants, found.least_cost))
+    });
+    let first: Vec<Option<(Solution, Wants, i64)>> = first.collect();
+    let again = numbers.par_iter().zip(&first).map(|(&today, own)| {
+        let (solution, wants, least_cost) = own.clone()?;
+        let season = with(today);
+        let mut found = Found {
+            master: Master::new(&season, listed),
+            solution,
+            wants,
+            least_cost,
+        };
+        for (other, _, _) in first.iter().flatten() {
+            found.try_of(other, today);
+        }
+        Some(whole_outlook(&season, &found))
+    });
+    again.collect()
+}
+
+/// By want: most, and what binds.
+type Wants = Vec<(i64, Vec<Binds>)>;
+
+impl Found {
+    /// Takes the trajectories of another season where they do better here, with so many cells today.
+    fn try_of(&mut self, other: &Solution, today: i64) {
+        let wants: Vec<usize> = (0..self.wants.len())
+            .filter_map(|want| {
+                let mut wholes = self.master.wholes.iter();
+                wholes.position(|whole| whole.figure == Figure::Want(want))
+            })
+            .collect();
+        let met = |of: &Solution| -> Vec<i64> { wants.iter().map(|&at| of.wholes[at]).collect() };
+        let now = met(&self.solution);
+        self.master.goal = Goal::Cost;
+        for (&at, now) in wants.iter().zip(&now) {
+            self.master.wholes[at].least = *now;
+        }
+        let numbers = self.master.with_today(&other.wholes, today);
+        let found = self
+            .master
+            .fitted(other.colonies.clone(), &|at| numbers[at]);
+        let Some(found) = found.map(|found| self.master.exchanged(&found)) else {
+            return;
+        };
+        let cheaper = self.master.recount(&found).0 < self.master.recount(&self.solution).0;
+        if cheaper {
+            self.solution = found;
+        }
+    }
+}
+
 /// What the search found.
 pub(crate) struct Found {
     pub master: Master,
     pub solution: Solution,
     /// By want: most, and what binds.
-    pub wants: Vec<(i64, Vec<Binds>)>,
+    pub wants: Wants,
     pub least_cost: i64,
 }
 
 /// Searches a season, of which a solution may be known.
 fn search(mut master: Master, known: Option<Solution>, relaxations: usize) -> Option<Found> {
+    let mut simplex = Simplex::new(&master);
     let mut best = known;
     let mut wants = Vec::new();
     for want in 0..master.wants() {
         master.goal = Goal::Want(want);
-        let (bound, binds) = step(&mut master, &mut best, relaxations)?;
+        let (bound, binds) = step(&mut master, &mut simplex, &mut best, relaxations)?;
         let at = master
             .wholes
             .iter()
             .position(|whole| whole.figure == Figure::Want(want))?;
-        let count = best.as_ref().map_or(0, |best: &Solution| best.wholes[at]);
-        let most = master.wholes[at]
-            .most
-            .min((-bound).div_euclid(QUEEN))
-            .max(count);
-        wants.push((most, binds));
+        let most = master.wholes[at].most.min((-bound).div_euclid(QUEEN));
+        let count = further(&mut master, &mut simplex, &mut best, (at, most));
+        wants.push((most.max(count), binds));
         master.wholes[at].least = count;
     }
     master.goal = Goal::Cost;
-    let (least_cost, _) = step(&mut master, &mut best, relaxations)?;
+    let (least_cost, _) = step(&mut master, &mut simplex, &mut best, relaxations)?;
     let solution = best?;
     let least_cost = least_cost.clamp(0, master.recount(&solution).0);
     Some(Found {
@@ -85,37 +165,70 @@ fn search(mut master: Master, known: Option<Solution>, relaxations: usize) -> Op
     })
 }
 
+/// One more of a want, as long as one is found straight down from the relaxation of its least cost. As many as there are then.
+fn further(
+    master: &mut Master,
+    simplex: &mut Simplex<Tag>,
+    best: &mut Option<Solution>,
+    (at, most): (usize, i64),
+) -> i64 {
+    let mut count = best.as_ref().map_or(0, |best| best.wholes[at]);
+    let (goal, least) = (master.goal, master.wholes[at].least);
+    master.goal = Goal::Cost;
+    while count < most {
+        master.wholes[at].least = count + 1;
+        master.reset();
+        let Some((_, found)) = master.dive(simplex, i64::MAX, &mut 0) else {
+            break;
+        };
+        count = found.wholes[at];
+        *best = Some(found);
+    }
+    master.goal = goal;
+    master.wholes[at].least = least;
+    count
+}
+
 /// One goal: the best solution, and the least cost that there may be, with what binds in the relaxation.
 fn step(
     master: &mut Master,
+    simplex: &mut Simplex<Tag>,
     best: &mut Option<Solution>,
     relaxations: usize,
 ) -> Option<(i64, Vec<Binds>)> {
-    for whole in &mut master.wholes {
-        (whole.from, whole.to) = (whole.least, whole.most);
-    }
-    for giver in &mut master.givers {
-        giver.left = (0..giver.columns.len() as u32).collect::<Vec<_>>().into();
-    }
-    let limits = Limits {
-        below: i64::MAX,
-        near: Near::EXACT,
-        work: relaxations * master.sets(),
-        first: false,
+    master.reset();
+    let cost = |master: &Master, best: &Option<Solution>| {
+        best.as_ref()
+            .map_or(i64::MAX, |best| master.recount(best).0)
     };
-    let mut simplex = Simplex::new(master);
     simplex.take_up(master, Objective::Cost);
     simplex.search(master, i128::MAX);
     let binds = binding(master, &simplex.prices);
-    let found = branch_and_bound(master, &mut simplex, limits);
-    let known = best.as_ref().map(|known| master.recount(known).0);
-    if let Some((cost, solution)) = found.best
-        && known.is_none_or(|known| cost < known)
-    {
-        *best = Some(solution);
+    let step = master.step();
+    let root = (whole(simplex.bound).saturating_add(step - 1)).div_euclid(step) * step;
+    let mut taken = 1;
+    if cost(master, best) > root {
+        if let Some((_, found)) = master.dive(simplex, cost(master, best), &mut taken) {
+            *best = Some(found);
+        }
+        *best = best.take().map(|best| master.exchanged(&best));
     }
-    let cost = master.recount(best.as_ref()?).0;
-    Some((found.bound.min(cost), binds))
+    let below = cost(master, best);
+    if below <= root {
+        return Some((below, binds));
+    }
+    let limits = Limits {
+        below,
+        near: Near::EXACT,
+        work: relaxations.saturating_sub(taken) * master.sets(),
+        first: false,
+    };
+    let found = branch_and_bound(master, simplex, limits);
+    if let Some((_, solution)) = found.best {
+        *best = Some(master.exchanged(&solution));
+    }
+    best.as_ref()?;
+    Some((found.bound.min(cost(master, best)), binds))
 }
 
 /// Rows with a price, the dearest first.
@@ -131,7 +244,14 @@ fn binding(master: &Master, prices: &[i64]) -> Vec<Binds> {
             RowOf::Free(kind, round) => Binds::Free(kind, round),
             RowOf::Keeping(kind) => Binds::Keeping(kind),
             RowOf::Queens(day) => Binds::Queens(day),
-            RowOf::KeptOf(..) | RowOf::Want(_) | RowOf::Today => continue,
+            RowOf::Honey => Binds::Honey,
+            RowOf::KeptOf(..)
+            | RowOf::Want(_)
+            | RowOf::Today
+            | RowOf::NucleiToday
+            | RowOf::Frames(..)
+            | RowOf::More(_)
+            | RowOf::Fewer(_) => continue,
         };
         // One more compartment's worth of the row.
         let weight = price as f64 * row.scale as f64;
@@ -214,6 +334,7 @@ fn outlook(season: &Season, found: &Found) -> Outlook {
     let wants: Vec<Met> = wants.collect();
     let queens = queens(season, &rounds, &wants);
     Outlook {
+        otherwise: 0,
         honey: colonies.iter().map(|course| course.honey).sum(),
         rounds,
         colonies,
@@ -222,6 +343,22 @@ fn outlook(season: &Season, found: &Found) -> Outlook {
         cost: master.recount(solution).0,
         least_cost: found.least_cost,
     }
+}
+
+/// Compartments and brood frames of a season that are otherwise than people were told.
+#[must_use]
+pub fn otherwise(told: &Told, outlook: &Outlook) -> i64 {
+    let stocked = told.stocked.iter();
+    let stocked = stocked.map(|told| {
+        let of = &outlook.rounds[told.round];
+        (of.counts(&told.of) - told.then).abs()
+    });
+    let courses = told.given.iter().zip(&outlook.colonies);
+    let given = courses.flat_map(|(told, course)| {
+        let each = told.iter().zip(&course.draws);
+        each.filter_map(|(then, draw)| Some((draw.counts() - (*then)?).abs()))
+    });
+    stocked.chain(given).sum()
 }
 
 /// What goes in, and what is given for it.

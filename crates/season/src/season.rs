@@ -37,6 +37,41 @@ pub struct Season {
     pub prices: Prices,
     /// Exactly so many compartments are given a cell on the first round; `None`: as many as are best.
     pub today: Option<i64>,
+    /// At most so many nuclei are made on the first round; `None`: as many as are best.
+    pub nuclei_today: Option<i64>,
+    /// Most honey that all colonies together may give up over the season, in grams; `None` is no cap.
+    pub honey: Option<i64>,
+    /// What people were told, where the season is to stay near to one that was shared.
+    pub told: Option<Told>,
+}
+
+/// What people were told of the rounds that are still to come.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Told {
+    /// How many compartments.
+    pub stocked: Vec<ToldOf>,
+    /// By colony, by round: brood frames that it was to give, 1 for bees alone; `None`: nothing was told of that round.
+    pub given: Vec<Vec<Option<i64>>>,
+}
+
+/// How many compartments were to be stocked in a round.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ToldOf {
+    /// Which round.
+    pub round: usize,
+    /// Of what: their sum is counted.
+    pub of: Vec<Stocks>,
+    /// How many.
+    pub then: i64,
+}
+
+/// What is stocked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stocks {
+    /// Compartments of a kind that are given a cell, new or next.
+    Cells(usize),
+    /// Nuclei of a want.
+    Nuclei(usize),
 }
 
 /// A day on which boxes are stocked and next cells given.
@@ -250,6 +285,8 @@ pub struct Prices {
     pub burden: i64,
     /// A colony opened in a round.
     pub opened: i64,
+    /// A compartment or a brood frame otherwise than people were told.
+    pub otherwise: i64,
 }
 
 /// What is to go into winter.

@@ -59,14 +59,19 @@ impl<'a> Valued<'a> {
     pub fn scarce(&self) -> bool {
         let mut rows = self.keys.iter().zip(&self.prices);
         rows.any(|(key, price)| {
-            *price > 0 && matches!(key, RowOf::Brood(..) | RowOf::Bees(_) | RowOf::Loose(_))
+            *price > 0 && matches!(key, RowOf::Frames(..) | RowOf::Bees(_) | RowOf::Loose(_))
         })
     }
 
     /// What a colony would bring in place of one that is there, or besides; `None` where it brings nothing.
     #[must_use]
     pub fn brings(&self, in_place_of: Option<usize>, colony: &Colony) -> Option<Brings> {
-        let list = list(self.season, colony, self.lots, &[]);
+        let list = list(
+            self.season,
+            (in_place_of.unwrap_or(usize::MAX), colony),
+            self.lots,
+            &[],
+        );
         let (now, worth) = self.best_of(colony, &list.columns)?;
         let before = in_place_of.and_then(|at| self.best.get(at)?.as_ref());
         let more = worth - before.map_or(0, |(_, worth)| *worth);
@@ -80,10 +85,16 @@ impl<'a> Valued<'a> {
         (more > 0).then_some(Brings { count, round })
     }
 
+    fn price(&self, row: &RowOf) -> i64 {
+        let at = self.keys.binary_search(row).ok();
+        at.and_then(|at| self.prices.get(at)).copied().unwrap_or(0)
+    }
+
     fn best_of(&self, colony: &Colony, columns: &[Trajectory]) -> Option<(Trajectory, i128)> {
         let worth = |of: &Trajectory| -> i128 {
             let rounds = 0..of.gives.len();
-            rounds.map(|round| self.in_round(colony, of, round)).sum()
+            let paid: i128 = rounds.map(|round| self.in_round(colony, of, round)).sum();
+            paid - i128::from(self.price(&RowOf::Honey)) * i128::from(of.honey)
         };
         let best = columns.iter().rev().max_by_key(|of| worth(of))?;
         Some((best.clone(), worth(best)))
@@ -92,17 +103,13 @@ impl<'a> Valued<'a> {
     /// What a trajectory is worth by what it gives in a round.
     fn in_round(&self, colony: &Colony, of: &Trajectory, round: usize) -> i128 {
         let rows = [
-            RowOf::Brood(colony.comb, round),
+            RowOf::Frames(colony.comb, round),
             RowOf::Bees(round),
             RowOf::Loose(round),
         ];
-        let price = |row: &RowOf| {
-            let at = self.keys.binary_search(row).ok();
-            at.and_then(|at| self.prices.get(at)).copied().unwrap_or(0)
-        };
         let gives = of.gives[round];
         let paid = rows.iter().zip(gives);
-        paid.map(|(row, gives)| i128::from(price(row)) * i128::from(gives))
+        paid.map(|(row, gives)| i128::from(self.price(row)) * i128::from(gives))
             .sum()
     }
 }

@@ -317,8 +317,13 @@ pub(crate) fn listed_at_most(season: &Season) -> usize {
 }
 
 /// All sequences of draws that a colony's floors and caps allow, those left out that another dominates: it gives no
-/// less in any round and costs no more. The first is to give nothing. What it gave in its first rounds may be `held`.
-pub(crate) fn list(season: &Season, colony: &Colony, lots: f64, held: &[Drawn]) -> List {
+/// less in any round costs no more, and gives up no more honey where that counts by itself. The first is to give nothing. What it gave in its first rounds may be `held`.
+pub(crate) fn list(
+    season: &Season,
+    (at, colony): (usize, &Colony),
+    lots: f64,
+    held: &[Drawn],
+) -> List {
     let mut frames = MOST_FRAMES;
     loop {
         let mut levels = levels(season, colony, lots, frames);
@@ -327,14 +332,14 @@ pub(crate) fn list(season: &Season, colony: &Colony, lots: f64, held: &[Drawn]) 
             frames: drawn.frames,
             bees: drawn.bees * colony.stay as f64 / 100.0,
         }));
-        let mut listing = Listing::new(season, colony, (&levels, usual), held);
+        let mut listing = Listing::new(season, (at, colony), (&levels, usual), held);
         let whole = listing.go(Walk::new(season, colony), &mut Vec::new());
         let (found, most) = (listing.found, listing.most);
         if whole || frames <= 1 {
             return List {
                 made: found.len(),
                 most: (frames, most),
-                columns: Arc::new(undominated(found)),
+                columns: Arc::new(undominated(found, season.honey.is_some())),
                 levels: Arc::new(levels),
             };
         }
@@ -349,6 +354,8 @@ struct Listing<'a> {
     /// How many of them may be chosen; behind them stand those that are held.
     usual: usize,
     held: &'a [Drawn],
+    /// By round: what people were told that it gives.
+    told: Option<&'a [Option<i64>]>,
     without: Walk<'a>,
     last: i32,
     most: usize,
@@ -361,10 +368,11 @@ type Step = (usize, [i64; 3], i64);
 impl<'a> Listing<'a> {
     fn new(
         season: &'a Season,
-        colony: &'a Colony,
+        (at, colony): (usize, &'a Colony),
         (levels, usual): (&'a [Level], usize),
         held: &'a [Drawn],
     ) -> Self {
+        let told = season.told.as_ref().and_then(|told| told.given.get(at));
         let last = last_day(season, colony);
         let mut without = Walk::new(season, colony);
         let _ = without.until(last);
@@ -374,6 +382,7 @@ impl<'a> Listing<'a> {
             levels,
             usual,
             held,
+            told: told.map(Vec::as_slice),
             without,
             last,
             most: listed_at_most(season),
@@ -398,6 +407,7 @@ impl<'a> Listing<'a> {
             self.end(here, steps);
             return self.found.len() <= self.most;
         };
+        let told = self.told.and_then(|told| *told.get(round)?);
         if here.until(day).is_none() {
             return true;
         }
@@ -414,6 +424,8 @@ impl<'a> Listing<'a> {
                         + prices.burden * Walk::burden(self.colony, here.strength(), &drawn)
                 }
             };
+            let otherwise = told.map_or(0, |told| (drawn.counts() - told).abs());
+            let burden = burden + prices.otherwise * otherwise;
             steps.push((level, Walk::gives(self.colony, &drawn), burden));
             let whole = self.go(next, steps);
             steps.pop();
@@ -452,24 +464,68 @@ impl<'a> Listing<'a> {
     }
 }
 
-/// Those of which no other gives as much in every round and costs no more; nothing first.
-fn undominated(mut all: Vec<Trajectory>) -> Vec<Trajectory> {
+/// Those of which no other gives as much in every round and costs no more, and gives up no more honey where that is to count;
+/// those that give least first.
+fn undominated(mut all: Vec<Trajectory>, by_honey: bool) -> Vec<Trajectory> {
     let sum = |of: &Trajectory| of.gives.iter().flatten().sum::<i64>();
     all.sort_by_cached_key(|of| (-sum(of), of.cost, of.levels.clone()));
-    let mut kept: Vec<Trajectory> = Vec::new();
-    // What each gives, with the cost counted negative, one after another.
-    let mut flat: Vec<i64> = Vec::new();
-    for one in all {
+    let figures = |one: &Trajectory| -> Vec<i64> {
         let gives = one.gives.iter().flatten().copied();
-        let own: Vec<i64> = std::iter::once(-one.cost).chain(gives).collect();
-        let beaten = flat
-            .chunks_exact(own.len())
-            .any(|by| by.iter().zip(&own).all(|(by, own)| by >= own));
+        let honey = if by_honey { one.honey } else { 0 };
+        [-one.cost, -honey].into_iter().chain(gives).collect()
+    };
+    let lanes = Lanes::of(all.iter().map(figures));
+    let mut kept: Vec<Trajectory> = Vec::new();
+    // Those that are kept, packed, one after another.
+    let mut packed: Vec<u64> = Vec::new();
+    for (at, one) in all.into_iter().enumerate() {
+        let own = lanes.at(at);
+        let beaten = packed.chunks_exact(lanes.words).any(|by| no_less(by, own));
         if !beaten {
-            flat.extend(own);
+            packed.extend(own);
             kept.push(one);
         }
     }
     kept.reverse();
     kept
+}
+
+/// Figures by their ranks, four in a word: what is compared so often is small.
+struct Lanes {
+    words: usize,
+    all: Vec<u64>,
+}
+
+/// The highest bit of each lane, which no rank has.
+const HIGH: u64 = 0x8000_8000_8000_8000;
+
+impl Lanes {
+    /// Of lists of figures that are all as long: fewer than 32,768 lists have no more ranks than a lane holds.
+    fn of(lists: impl Iterator<Item = Vec<i64>>) -> Self {
+        let lists: Vec<Vec<i64>> = lists.collect();
+        let figures = lists.first().map_or(0, Vec::len);
+        let words = figures.div_ceil(4).max(1);
+        let mut all = vec![0; lists.len() * words];
+        for figure in 0..figures {
+            let mut known: Vec<i64> = lists.iter().map(|list| list[figure]).collect();
+            known.sort_unstable();
+            known.dedup();
+            for (list, packed) in lists.iter().zip(all.chunks_exact_mut(words)) {
+                let rank = known.binary_search(&list[figure]).unwrap_or_else(|at| at);
+                packed[figure / 4] |= (rank as u64 & 0x7FFF) << (16 * (figure % 4));
+            }
+        }
+        Self { words, all }
+    }
+
+    fn at(&self, list: usize) -> &[u64] {
+        &self.all[list * self.words..][..self.words]
+    }
+}
+
+/// Whether no rank is less than the other.
+fn no_less(by: &[u64], own: &[u64]) -> bool {
+    by.iter()
+        .zip(own)
+        .all(|(by, own)| ((by | HIGH) - own) & HIGH == HIGH)
 }

@@ -115,8 +115,9 @@ fn season(task: &ProbeTask, asked: &Question) -> Result<Exit, Stop> {
         let loaded = chosen(asked, which)?;
         let notes = Notes::from(&loaded);
         let rounds = Rounds::of(&loaded.scenario, &notes)?;
-        let (_, report) =
-            with_progress(shown.detail, |_| rounds.report(None, limit, shown.detail))?;
+        let (_, report) = with_progress(shown.detail, |_| {
+            rounds.report((None, None), limit, shown.detail)
+        })?;
         shown.deliver(&report)?;
         return Ok(exit(&report));
     }

@@ -8,13 +8,17 @@ use super::load::{closed, stocking_day};
 use crate::output::Notes;
 use crate::output::season::{Found, SeasonReport, build};
 use crate::scenario::season::Asked;
-use crate::season::{Decided, Missing, Planned, decided};
+use crate::season::{Decided, Missing, Near, Planned, decided};
 use jiff::civil::Date;
 use spareframe_season::{Listed, Outlook, check};
 use spareframe_solver::{Scenario, SolveOptions};
 
-/// The season with other numbers today, and with other numbers of boxes.
-pub(super) type Beside = (Vec<(i64, Outlook)>, Vec<(usize, u32, Outlook)>);
+/// The season with other numbers today, and with other numbers of boxes; one that was shared, to which it is near.
+pub(super) type Beside<'a> = (
+    Vec<(i64, Outlook)>,
+    Vec<(usize, u32, Outlook)>,
+    Option<&'a Near>,
+);
 
 /// A scenario with a season.
 #[derive(Clone, Copy)]
@@ -84,7 +88,17 @@ impl<'a> Rounds<'a> {
 
     /// Decided, and its outlook checked; `listed` is what colonies may give in a season that has them in common.
     pub fn decided(&self, listed: &Listed, options: &SolveOptions) -> Result<Decided, Stop> {
-        let found = decided(self.scenario, self.planned()?, listed, options).ok_or_else(lost)?;
+        self.decided_as(self.planned()?, listed, options)
+    }
+
+    /// The same of a season as it is planned.
+    pub fn decided_as(
+        &self,
+        planned: Planned,
+        listed: &Listed,
+        options: &SolveOptions,
+    ) -> Result<Decided, Stop> {
+        let found = decided(self.scenario, planned, listed, options).ok_or_else(lost)?;
         checked(&found.agreed.planned, found.outlook())?;
         Ok(found)
     }
@@ -95,7 +109,7 @@ impl<'a> Rounds<'a> {
         found: &Decided,
         options: &SolveOptions,
         detail: Option<Detail>,
-        (against, boxes): Beside,
+        (against, boxes, near): Beside,
     ) -> Result<SeasonReport, Stop> {
         let agreed = &found.agreed;
         let options = SolveOptions {
@@ -117,6 +131,7 @@ impl<'a> Rounds<'a> {
             fewer: agreed.fewer,
             plan,
             against,
+            near,
             boxes,
         }))
     }

@@ -3,19 +3,21 @@
 use super::args;
 use super::delivery::Delivery;
 use super::detail::Detail;
-use super::ended::{Exit, Stop};
+use super::ended::{Exit, Stop, note};
+use super::files::{is_stdin, label, read};
 use super::limit::Limit;
-use super::load::load;
+use super::load::{load, show};
 use super::progress::with_progress;
 use super::rounds::{Rounds, checked, lost};
 use crate::output::Stocked;
 use crate::output::season::SeasonReport;
 use crate::probe::figures;
-use crate::season::{Agreed, Planned};
+use crate::reading::plain;
+use crate::season::{Agreed, Near, Planned, most_cells, read_shared};
 use rayon::prelude::*;
-use spareframe_season::{Listed, Outlook, RELAXATIONS, plan_listed};
-use spareframe_solver::Outcome;
-use std::path::PathBuf;
+use spareframe_season::{Listed, Outlook, RELAXATIONS, otherwise, plan_each, plan_listed};
+use spareframe_solver::{Outcome, Scenario, SolveOptions};
+use std::path::{Path, PathBuf};
 
 /// Other numbers today that the season is set against, at most (a choice: what a table shows).
 const AGAINST: i64 = 8;
@@ -27,6 +29,8 @@ const MOST_BOXES: usize = 200;
 pub(super) struct SeasonTask {
     scenario: PathBuf,
     boxes: Option<String>,
+    /// A season that was shared, to stay near to.
+    near: Option<PathBuf>,
     plan: Option<Delivery>,
     time_limit: Limit<'static>,
     shown: Delivery,
@@ -35,6 +39,11 @@ pub(super) struct SeasonTask {
 impl SeasonTask {
     pub(super) fn from_args(a: args::Season) -> Result<Self, Stop> {
         let shown = Delivery::of(a.writing, &a.of.scenario, (&a.said).into())?;
+        if a.near.as_deref().is_some_and(is_stdin) && is_stdin(&a.of.scenario) {
+            return Err(Stop::Said(
+                "scenario and season cannot both come from stdin (-)".to_owned(),
+            ));
+        }
         let plan = match a.plan {
             None => None,
             Some(out) => {
@@ -50,6 +59,7 @@ impl SeasonTask {
         Ok(Self {
             scenario: a.of.scenario,
             boxes: a.boxes,
+            near: a.near,
             plan,
             time_limit: Limit::of(a.time.time_limit),
             shown: shown.wide(a.table.width).marked(a.mark.bom)?,
@@ -65,9 +75,9 @@ pub(super) fn perform(task: &SeasonTask) -> Result<Exit, Stop> {
     }
     let (scenario, notes) = load(&task.scenario, task.shown.detail)?;
     let rounds = Rounds::of(&scenario, &notes)?;
-    let boxes = task.boxes.as_deref();
+    let typed = (task.boxes.as_deref(), task.near.as_deref());
     let (_, report) = with_progress(task.shown.detail, |_| {
-        rounds.report(boxes, task.time_limit, task.shown.detail)
+        rounds.report(typed, task.time_limit, task.shown.detail)
     })?;
     if let Some(plan) = &task.plan {
         plan.deliver(&Stocked {
@@ -91,21 +101,67 @@ impl Rounds<'_> {
     /// numbers of boxes where these are asked for.
     pub(super) fn report(
         &self,
-        boxes: Option<&str>,
+        (boxes, near): (Option<&str>, Option<&Path>),
         limit: Limit,
         detail: Detail,
     ) -> Result<(Outcome, SeasonReport), Stop> {
         let options = limit.solving();
         let planned = self.planned()?;
-        let listed = Listed::of(&planned.season);
-        let found = self.decided(&listed, &options)?;
-        let against = against(&found.base, &found.agreed, &listed)?;
+        let mut listed = Listed::of(&planned.season);
+        let mut found = self.decided(&listed, &options)?;
+        let told = match near {
+            Some(path) => Some(self.near(path, &planned, detail)?),
+            None => None,
+        };
+        let mut told = told.filter(|near| otherwise(&near.told, found.outlook()) > 0);
+        if let Some(near) = &told {
+            let mut planned = planned;
+            planned.season.told = Some(near.told.clone());
+            listed = Listed::of(&planned.season);
+            found = self.decided_as(planned, &listed, &options)?;
+        } else if let Some(path) = near
+            && detail != Detail::Quiet
+        {
+            let file = label(path);
+            note(&format!(
+                "note: {file}: nothing to change, the season stays as it is"
+            ));
+        }
+        if found.outlook().otherwise == 0 {
+            told = None;
+        }
+        let against = against(
+            self.scenario,
+            (&found.base, &found.agreed),
+            &listed,
+            &options,
+        )?;
         let boxes = match boxes {
             Some(typed) => self.boxes(typed, &listed)?,
             None => Vec::new(),
         };
-        let report = self.shown(&found, &options, Some(detail), (against, boxes))?;
+        let report = self.shown(
+            &found,
+            &options,
+            Some(detail),
+            (against, boxes, told.as_ref()),
+        )?;
         Ok((found.today, report))
+    }
+
+    /// Reads a season that was shared; says what is no longer there.
+    fn near(&self, path: &Path, planned: &Planned, detail: Detail) -> Result<Near, Stop> {
+        let bytes = read(path)?;
+        let (shared, findings) = read_shared(&label(path), &bytes);
+        show(&findings, &bytes, detail);
+        let shared = shared.ok_or(Stop::Reported)?;
+        let near = Near::of(self.scenario, self.asked, planned, shared);
+        if detail != Detail::Quiet {
+            for gone in &near.gone {
+                note(&format!("note: {}: {}", label(path), plain(gone)));
+            }
+        }
+        Ok(near)
     }
 
     /// The season with other numbers of boxes.
@@ -181,7 +237,12 @@ impl Rounds<'_> {
 }
 
 /// The season for other numbers today: the planned one, and such around it.
-fn against(base: &Planned, agreed: &Agreed, listed: &Listed) -> Result<Vec<(i64, Outlook)>, Stop> {
+fn against(
+    scenario: &Scenario,
+    (base, agreed): (&Planned, &Agreed),
+    listed: &Listed,
+    options: &SolveOptions,
+) -> Result<Vec<(i64, Outlook)>, Stop> {
     let cells = |outlook: &Outlook| {
         outlook
             .rounds
@@ -200,6 +261,12 @@ fn against(base: &Planned, agreed: &Agreed, listed: &Listed) -> Result<Vec<(i64,
     let most = most.sum::<i64>();
     let at_hand = base.season.rounds.first().and_then(|round| round.cells);
     let most = at_hand.map_or(most, |cells| most.min(cells.into()));
+    // No number beyond what real frames allow is told of.
+    let most = match most > planned {
+        true if agreed.fewer > 0 => planned,
+        true => most.min(most_cells(scenario, base, options).max(planned)),
+        false => most,
+    };
     let step = (most / AGAINST).max(1);
     let mut numbers: Vec<i64> = (0..=most)
         .step_by(usize::try_from(step).unwrap_or(1))
@@ -208,18 +275,17 @@ fn against(base: &Planned, agreed: &Agreed, listed: &Listed) -> Result<Vec<(i64,
     numbers.retain(|number| (0..=most).contains(number));
     numbers.sort_unstable();
     numbers.dedup();
-    let one = |&number: &i64| {
-        if number == planned {
-            return Ok(Some((number, agreed.outlook.clone())));
-        }
+    let mut others = numbers.clone();
+    others.retain(|number| *number != planned);
+    let mut found = vec![(planned, agreed.outlook.clone())];
+    let each = plan_each(&base.season, listed, &others, RELAXATIONS);
+    for (number, outlook) in others.iter().zip(each) {
+        let Some(outlook) = outlook else { continue };
         let mut other = base.clone();
-        other.season.today = Some(number);
-        let Some(outlook) = plan_listed(&other.season, listed, RELAXATIONS) else {
-            return Ok(None);
-        };
+        other.season.today = Some(*number);
         checked(&other, &outlook)?;
-        Ok(Some((number, outlook)))
-    };
-    let found: Result<Vec<Option<(i64, Outlook)>>, Stop> = numbers.par_iter().map(one).collect();
-    Ok(found?.into_iter().flatten().collect())
+        found.push((*number, outlook));
+    }
+    found.sort_by_key(|(number, _)| *number);
+    Ok(found)
 }

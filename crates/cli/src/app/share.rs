@@ -104,7 +104,8 @@ pub(super) fn perform(task: &ShareTask) -> Result<Exit, Stop> {
         };
         Ok::<_, Stop>(match yard {
             Some(yard) => {
-                let (outcome, season) = yard.report(None, task.time_limit, task.shown.detail)?;
+                let (outcome, season) =
+                    yard.report((None, None), task.time_limit, task.shown.detail)?;
                 (outcome, Handed::Season(Box::new(season)))
             }
             None => {

@@ -26,7 +26,7 @@ pub(super) fn why_season(rounds: &Rounds, limit: Limit) -> Result<WhySeason, Sto
     let options = limit.solving();
     let listed = Listed::of(&rounds.planned()?.season);
     let found = rounds.decided(&listed, &options)?;
-    let season = rounds.shown(&found, &options, None, (Vec::new(), Vec::new()))?;
+    let season = rounds.shown(&found, &options, None, (Vec::new(), Vec::new(), None))?;
     let looked = looked(rounds, &found, &listed)?;
     let changes = changes(rounds, &found, &looked);
     let tried = |change: &Change| tried(rounds, *change, &listed, &options);
@@ -86,7 +86,12 @@ fn short(rounds: &Rounds, listed: &Listed, options: &SolveOptions) -> Result<Sea
     let found = rounds.decided(listed, options)?;
     let outlook = found.outlook().clone();
     let today = outlook.rounds.first().map_or(0, Stocked::cells);
-    rounds.shown(&found, options, None, (vec![(today, outlook)], Vec::new()))
+    rounds.shown(
+        &found,
+        options,
+        None,
+        (vec![(today, outlook)], Vec::new(), None),
+    )
 }
 
 /// The season with one thing changed.

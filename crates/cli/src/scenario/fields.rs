@@ -51,7 +51,7 @@ section! { PRICES = "prices" {
     "burden": Grams, [0.0, PRICE], "5 g (a choice)", "honey that you would give to spare colonies one point of burden; one that gives 20 % of its bees or brood bears 20 points, one that gives 40 % bears 60", since 2;
     "substitute": Grams, [0.0, PRICE], "50 g (a choice)", "honey that you would give to have a frame one step further up the order of preference", since 2;
     "hive opened": Grams, [0.0, PRICE], "20 g (a choice)", "honey that you would give for a hive less to open", since 2;
-    "frame drawn otherwise": Grams, [0.0, PRICE], "100 g (a choice)", "honey that you would give to keep one more frame as in the earlier plan; for `--near` only", since 2;
+    "frame drawn otherwise": Grams, [0.0, PRICE], "100 g (a choice)", "honey that you would give to keep one more frame as in the earlier plan, or one more comb or compartment as in the season that was shared; for `--near` only", since 2;
 } }
 section! { COMB = "comb" {
     "area": Area, [0.1, 100.0], "none", "comb inside the frame, one side, in dm2; sets those of the three figures below that are not stated";

@@ -3,7 +3,7 @@
 use super::colonies;
 use crate::output::Notes;
 use crate::output::reasons;
-use crate::scenario::season::{Asked, What};
+use crate::scenario::season::{Asked, What, usable_and_free};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use spareframe_season::Colony;
@@ -124,7 +124,10 @@ impl Change {
             _ => return None,
         };
         let of = (id, to.scenario.colonies.get(id.0)?);
-        Some(colonies::one(&to.scenario, &to.notes, &to.asked, today, of))
+        let last = to.asked.rounds.last().copied().unwrap_or(today);
+        let (usable, _) = usable_and_free(&to.notes.rearing);
+        let days = (today, last.saturating_add(i64::from(usable).days()));
+        Some(colonies::one(&to.scenario, &to.notes, &to.asked, days, of))
     }
 }
 

@@ -15,13 +15,13 @@ pub(super) fn donors(
     scenario: &Scenario,
     notes: &Notes,
     asked: &Asked,
-    today: Date,
+    (today, last): (Date, Date),
 ) -> Vec<(ColonyId, season::Colony)> {
     let all = scenario.colonies.iter().enumerate();
     let open = all.filter(|(_, colony)| colony.hold.is_none());
     open.map(|(at, colony)| {
         let id = ColonyId(at);
-        (id, one(scenario, notes, asked, today, (id, colony)))
+        (id, one(scenario, notes, asked, (today, last), (id, colony)))
     })
     .collect()
 }
@@ -31,10 +31,10 @@ pub(super) fn one(
     scenario: &Scenario,
     notes: &Notes,
     asked: &Asked,
-    today: Date,
+    days: (Date, Date),
     (id, colony): (ColonyId, &Colony),
 ) -> season::Colony {
-    let broodless = broodless(notes, asked, id, today);
+    let broodless = broodless(notes, asked, id, days);
     season::Colony {
         broodless,
         ..donor(scenario, notes, id, colony)
@@ -183,8 +183,13 @@ fn stay(scenario: &Scenario, notes: &Notes, colony: &Colony) -> i64 {
     }
 }
 
-/// Days on which nobody lays in a colony that gets a new queen.
-fn broodless(notes: &Notes, asked: &Asked, id: ColonyId, today: Date) -> Option<(i32, i32)> {
+/// Days on which nobody lays in a colony that gets a new queen: by the want's day, or the last on which queens may be taken.
+fn broodless(
+    notes: &Notes,
+    asked: &Asked,
+    id: ColonyId,
+    (today, last): (Date, Date),
+) -> Option<(i32, i32)> {
     let intervals = &notes.rearing.intervals;
     let days = |id| i64::from(intervals.get(id).usual);
     let after = |day: Date| (day - today).get_days();
@@ -199,7 +204,10 @@ fn broodless(notes: &Notes, asked: &Asked, id: ColonyId, today: Date) -> Option<
         What::Requeen(colonies) => colonies.contains(&id),
         _ => false,
     });
-    let by = want?.by.filter(|by| *by >= today)?;
+    let by = want?.by.unwrap_or(last);
+    if by < today {
+        return None;
+    }
     let out = by.saturating_sub(days(IntervalId::Queenless).days());
     Some((after(out).max(0), after(caged(by))))
 }

@@ -5,12 +5,17 @@ mod colonies;
 mod decided;
 mod kinds;
 mod queens;
+mod shared;
 mod today;
+mod told;
 
 pub(crate) use change::{Change, Changed, limits};
 pub(crate) use decided::{Decided, decided};
+pub(crate) use shared::{SharedWant, read_shared};
 pub(crate) use today::Agreed;
+pub(crate) use today::most_cells;
 use today::{agree, settled};
+pub(crate) use told::Near;
 
 use crate::output::Notes;
 use crate::scenario::raised_in;
@@ -75,7 +80,9 @@ impl Planned {
         }
         let days = days(notes);
         let after = |day: Date| (day - today).get_days();
-        let colonies = colonies::donors(scenario, notes, asked, today);
+        let last_round = rounds.last().copied().unwrap_or(today);
+        let last_taken = last_round.saturating_add(i64::from(days.usable).days());
+        let colonies = colonies::donors(scenario, notes, asked, (today, last_taken));
         let kinds = kinds::kinds(scenario, notes, &colonies, &days, today);
         let cells = asked.cells.iter().skip(over).copied();
         let flown = flown(notes);
@@ -129,8 +136,12 @@ impl Planned {
                 prices: season::Prices {
                     burden: scenario.prices.burden.0,
                     opened: scenario.prices.opened.0,
+                    otherwise: scenario.prices.otherwise.0,
                 },
                 today: None,
+                nuclei_today: None,
+                honey: scenario.honey_cap.map(|honey| honey.0),
+                told: None,
             },
             rounds,
             kinds: kinds.into_iter().map(|(id, _)| id).collect(),

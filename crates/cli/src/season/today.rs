@@ -44,38 +44,91 @@ pub(crate) fn agree(
         });
     }
     for _ in 0..ROUNDS {
-        let now = number(&outlook);
+        let now = asked(&outlook);
         let yard = bound(scenario, &planned, &outlook);
-        let stocked = match solve(&yard, options) {
-            Outcome::Stocked(found) => found.plan.compartments.len() as i64,
-            _ => 0,
-        };
-        let cells = stocked.saturating_sub(nuclei(&outlook)).max(0);
-        if stocked >= now || planned.season.today == Some(cells) {
-            let most = u64::try_from(now).ok();
+        let real = stocked(&planned, &yard, options);
+        if real.cells >= now.cells && real.nuclei >= now.nuclei {
             return Some(Agreed {
+                fewer: first - number(&outlook),
+                most: ceiling(number(&outlook)),
                 planned,
                 outlook,
                 yard,
-                most: Ceiling {
-                    compartments: most,
-                    worth: None,
-                },
-                fewer: first - now,
             });
         }
-        planned.season.today = Some(cells);
+        planned.season.today = Some(now.cells.min(real.cells));
+        planned.season.nuclei_today = Some(now.nuclei.min(real.nuclei));
         outlook = decide(&planned)?;
     }
+    // What the frames allow of it, whoever gives them.
     let mut yard = bound(scenario, &planned, &outlook);
     yard.colonies.clone_from(&scenario.colonies);
-    Some(Agreed {
-        fewer: first - number(&outlook),
-        planned,
-        outlook,
-        yard,
-        most: Ceiling::default(),
-    })
+    let real = stocked(&planned, &yard, options);
+    let now = asked(&outlook);
+    planned.season.nuclei_today = Some(now.nuclei.min(real.nuclei));
+    for cells in (0..=now.cells.min(real.cells)).rev() {
+        planned.season.today = Some(cells);
+        if let Some(outlook) = decide(&planned) {
+            return Some(Agreed {
+                fewer: first - number(&outlook),
+                most: ceiling(number(&outlook)),
+                planned,
+                outlook,
+                yard,
+            });
+        }
+    }
+    None
+}
+
+/// Compartments of today's round that are given a cell, and nuclei.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Today {
+    cells: i64,
+    nuclei: i64,
+}
+
+fn asked(outlook: &Outlook) -> Today {
+    let nuclei = nuclei(outlook);
+    Today {
+        cells: number(outlook) - nuclei,
+        nuclei,
+    }
+}
+
+/// What real frames allow in a yard.
+fn stocked(planned: &Planned, yard: &Scenario, options: &SolveOptions) -> Today {
+    let mut all = Today {
+        cells: 0,
+        nuclei: 0,
+    };
+    if let Outcome::Stocked(found) = solve(yard, options) {
+        for compartment in &found.plan.compartments {
+            match planned.kinds.contains(&compartment.kind) {
+                true => all.cells += 1,
+                false => all.nuclei += 1,
+            }
+        }
+    }
+    all
+}
+
+fn ceiling(compartments: i64) -> Ceiling {
+    Ceiling {
+        compartments: u64::try_from(compartments).ok(),
+        worth: None,
+    }
+}
+
+/// Most cells that real frames allow today, whoever gives them, and if no nuclei are made.
+pub(crate) fn most_cells(scenario: &Scenario, planned: &Planned, options: &SolveOptions) -> i64 {
+    let mut yard = scenario.clone();
+    for (kind, of) in yard.boxes.iter_mut().enumerate() {
+        if !planned.kinds.contains(&BoxId(kind)) {
+            of.count = 0;
+        }
+    }
+    stocked(planned, &yard, options).cells
 }
 
 /// The season anew, with no other brood frames today than today's plan takes; as it was, where that would meet less.
@@ -194,4 +247,71 @@ fn bound(scenario: &Scenario, planned: &Planned, outlook: &Outlook) -> Scenario 
         draw.bees = Some(draw.bees.map_or(hundreds, |own| own.min(hundreds)));
     }
     yard
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::output::Notes;
+    use jiff::civil::date;
+    use spareframe_season::{RELAXATIONS, plan};
+
+    fn yard(stores: u32) -> (Scenario, Planned) {
+        let text = include_str!("../../../../scenarios/season.yaml");
+        let text = text.replace(
+            "count: 40, place: by the door",
+            &format!("count: {stores}, place: by the door"),
+        );
+        let loaded = crate::scenario::read("season.yaml", text.as_bytes())
+            .loaded
+            .unwrap();
+        let notes = Notes::from(&loaded);
+        let asked = notes.season.clone().unwrap();
+        let planned = Planned::of(&loaded.scenario, &notes, &asked, date(2031, 5, 20)).unwrap();
+        (loaded.scenario, planned)
+    }
+
+    fn agreed(stores: u32, decide: &dyn Fn(&Planned) -> Option<Outlook>) -> (Agreed, i64) {
+        let (scenario, planned) = yard(stores);
+        let agreed = agree(&scenario, planned, decide, &SolveOptions::default()).unwrap();
+        let options = SolveOptions {
+            most: agreed.most,
+            ..SolveOptions::default()
+        };
+        let real = stocked(&agreed.planned, &agreed.yard, &options).cells;
+        (agreed, real)
+    }
+
+    #[test]
+    fn where_frames_allow_fewer_the_season_has_as_many_as_they_allow() {
+        let decide = |planned: &Planned| plan(&planned.season, RELAXATIONS);
+        for (stores, fewer) in [(40, false), (4, true), (0, true)] {
+            let (agreed, real) = agreed(stores, &decide);
+            assert_eq!(number(&agreed.outlook), real, "{stores}");
+            assert_eq!(agreed.fewer > 0, fewer, "{stores}");
+        }
+    }
+
+    /// Each season has its colonies give so little that one fewer can be stocked than it says.
+    #[test]
+    fn however_often_it_disagrees_no_more_is_told_than_frames_allow() {
+        let asked = std::cell::Cell::new(0);
+        let decide = |planned: &Planned| {
+            let mut outlook = plan(&planned.season, RELAXATIONS)?;
+            asked.set(asked.get() + 1);
+            let mut giving = outlook
+                .colonies
+                .iter_mut()
+                .map(|course| &mut course.draws[0]);
+            if let Some(draw) = giving.find(|draw| draw.frames > 0) {
+                let less = 1.0 - 1.0 / f64::from(draw.frames);
+                (draw.open, draw.sealed) = (draw.open * less, draw.sealed * less);
+            }
+            Some(outlook)
+        };
+        let (agreed, real) = agreed(40, &decide);
+        assert!(asked.get() > ROUNDS);
+        assert_eq!(number(&agreed.outlook), real);
+        assert!(real > 0 && agreed.fewer > 0);
+    }
 }

@@ -26,6 +26,7 @@ mod probe_edits;
 mod probe_samples;
 mod queens;
 mod season;
+mod season_near;
 mod season_page;
 mod season_why;
 mod share;

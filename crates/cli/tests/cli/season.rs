@@ -233,3 +233,34 @@ fn what_has_no_season_today_is_told_the_way_out() {
         "--boxes many: write numbers as 6..40, and of several kinds which: `mating box=6..40`",
     );
 }
+
+/// A colony that is to be requeened has a break in laying around the want's day; where no day is said, around the last on which
+/// queens may be taken.
+#[test]
+fn a_colony_that_is_requeened_raises_fewer_bees_for_winter() {
+    let whole = text("season");
+    let (yard, _) = whole.split_once("\nseason:").unwrap();
+    let folder = Folder::new();
+    let winter = |want: &str| -> i64 {
+        let season = format!(
+            "season:\n  rounds: [2031-05-20, 2031-06-17, 2031-07-15]\n  cells: 14\n  wants: [{want}{{queens: most}}]\n  \
+             winter: {{on: 2031-10-15, bees: 5000}}\n"
+        );
+        let file = folder.write("yard.yaml", format!("{yard}\n{season}"));
+        let found = self::season(&[&file]);
+        let colonies = found["colonies"].as_array().unwrap();
+        let third = colonies
+            .iter()
+            .find(|colony| colony["colony"] == "3")
+            .unwrap();
+        number(&third["winter_bees_undrawn"])
+    };
+    let never = winter("");
+    let last = winter("{requeen: [\"3\"]}, ");
+    assert!(last < never - 3000, "{last} {never}");
+    // The last day on which queens of the last round may be taken.
+    assert_eq!(last, winter("{requeen: [\"3\"], by: 2031-08-11}, "));
+    // Before the bees for winter are raised it costs none of them.
+    let early = winter("{requeen: [\"3\"], by: 2031-07-01}, ");
+    assert!(early > last && early <= never, "{early} {last} {never}");
+}

@@ -3,8 +3,10 @@
 
 mod boxes;
 mod colony;
+mod told;
 
 pub use colony::{Simulated, simulate};
+pub use told::can_give;
 
 use super::outlook::Outlook;
 use super::season::{Season, What};
@@ -34,6 +36,10 @@ pub enum Fault {
     Want(usize),
     /// The cost differs.
     Cost,
+    /// All colonies together give up more honey than they may.
+    Honey,
+    /// What is otherwise than people were told differs from what is said.
+    Otherwise,
     /// Not so many as asked for today.
     Today,
 }
@@ -58,11 +64,20 @@ pub fn check(season: &Season, outlook: &Outlook) -> Vec<Fault> {
     boxes::check(season, outlook, &mut faults);
     wants(season, outlook, &mut faults);
     let cells: i64 = outlook.rounds.iter().map(cells_of).sum();
-    if cost + cells != outlook.cost {
+    let otherwise = told::otherwise(season, outlook);
+    if otherwise != outlook.otherwise {
+        faults.push(Fault::Otherwise);
+    }
+    if cost + cells + season.prices.otherwise * otherwise != outlook.cost {
         faults.push(Fault::Cost);
     }
     let today = outlook.rounds.first().map_or(0, cells_of);
-    if season.today.is_some_and(|asked| asked != today) {
+    let nuclei: i64 = match outlook.rounds.first() {
+        Some(round) => round.nuclei.iter().sum(),
+        None => 0,
+    };
+    let many = season.nuclei_today.is_some_and(|most| nuclei > most);
+    if many || season.today.is_some_and(|asked| asked != today) {
         faults.push(Fault::Today);
     }
     faults.sort_unstable();
@@ -80,7 +95,7 @@ fn cells_of(round: &super::Stocked) -> i64 {
 
 /// Simulates each colony; the cost of all.
 fn colonies(season: &Season, outlook: &Outlook, faults: &mut Vec<Fault>) -> i64 {
-    let mut cost = 0;
+    let (mut cost, mut honey) = (0, 0);
     let sizes = season
         .colonies
         .iter()
@@ -118,12 +133,16 @@ fn colonies(season: &Season, outlook: &Outlook, faults: &mut Vec<Fault>) -> i64 
             faults.push(Fault::Differs(at));
         }
         cost += simulated.cost;
+        honey += simulated.honey;
         for (round, gives) in simulated.gives.iter().enumerate() {
             brood[round][colony.comb] += gives[0];
             for (sum, each) in given[round].iter_mut().zip(gives) {
                 *sum += each;
             }
         }
+    }
+    if season.honey.is_some_and(|most| honey > most) {
+        faults.push(Fault::Honey);
     }
     for (round, (given, brood)) in given.iter().zip(&brood).enumerate() {
         let (mut bees, mut loose) = (0, 0);

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use spareframe_engine::{Branching, Candidate, Column, SHIFT, next_below};
 
-use super::{Goal, Master, QUEEN, Solution, Tag, reduced};
+use super::{Figure, Goal, Master, QUEEN, Solution, Tag, reduced};
 use spareframe_engine::Objective;
 
 /// A restriction of one set.
@@ -62,13 +62,82 @@ impl Master {
         let colonies = weighted[..self.givers.len()]
             .iter()
             .map(|of| heaviest(of) as usize);
-        let wholes = weighted[self.givers.len()..]
-            .iter()
-            .map(|of| average(of).round() as i64);
-        Solution {
-            colonies: colonies.collect(),
-            wholes: wholes.collect(),
+        let colonies: Vec<usize> = colonies.collect();
+        let mut given: Vec<i64> = self.rows.iter().map(|row| -row.rhs).collect();
+        for (giver, &at) in self.givers.iter().zip(&colonies) {
+            for &(row, by) in &giver.entries[at] {
+                given[row] += by;
+            }
         }
+        let wholes = self.wholes.iter().zip(&weighted[self.givers.len()..]);
+        let wholes = wholes.map(|(whole, of)| match whole.figure {
+            Figure::Frames(..) => self.frames(whole, &given),
+            _ => average(of).round() as i64,
+        });
+        Solution {
+            wholes: wholes.collect(),
+            colonies,
+        }
+    }
+
+    /// What a number is on average, where it is to be made whole: of frames, those that are given, where no whole number of
+    /// them is given and enough.
+    pub(super) fn doubtful(&self, at: usize, weighted: &Weighted) -> Option<f64> {
+        let givers = self.givers.len();
+        let whole = &self.wholes[at];
+        // What floats alone make of a number that a node leaves no choice divides nothing.
+        let parted = |mean: &f64| {
+            let low = mean.floor() as i64;
+            (whole.from..whole.to).contains(&low)
+        };
+        if !matches!(whole.figure, Figure::Frames(..)) {
+            let mean = average(&weighted[givers + at]);
+            let far = (mean - mean.round()).abs() > WHOLE;
+            return far.then_some(mean).filter(parted);
+        }
+        let [asked, given] = [true, false].map(|asks| {
+            let row = whole.entries.iter().find(|of| (of.1 > 0) == asks);
+            row.map_or((0, 1), |&(row, by)| (row, by.abs()))
+        });
+        let of_row = |entries: &[(usize, i64)], of: usize| -> f64 {
+            let own = entries.iter().filter(|(row, _)| *row == of);
+            own.map(|(_, by)| *by as f64).sum()
+        };
+        let gives = self.givers.iter().zip(weighted).flat_map(|(giver, of)| {
+            let columns = of.iter();
+            columns.map(|(weight, tag)| weight * of_row(&giver.entries[**tag as usize], given.0))
+        });
+        let gives = gives.sum::<f64>() / given.1 as f64;
+        let others = self.wholes.iter().zip(&weighted[givers..]).enumerate();
+        let asks = others.filter(|(other, _)| *other != at);
+        let asks = asks.map(|(_, (other, of))| -average(of) * of_row(&other.entries, asked.0));
+        let asks = asks.sum::<f64>() / asked.1 as f64;
+        let doubt = (gives + WHOLE).floor() < asks - WHOLE;
+        doubt.then_some(gives).filter(parted)
+    }
+
+    /// Where a number may be divided.
+    fn divided(&self, at: usize, weighted: &Weighted) -> Option<Candidate<Split>> {
+        let mean = self.doubtful(at, weighted)?;
+        let (set, low) = (self.givers.len() + at, mean.floor() as i64);
+        let up = mean - low as f64;
+        let split = |from, to| Split {
+            set,
+            what: What::Level,
+            from,
+            to,
+        };
+        let mut parts = [split(i64::MIN, low), split(low + 1, i64::MAX)];
+        let mut away = [up, 1.0 - up];
+        if up > 0.5 {
+            parts.swap(0, 1);
+            away.swap(0, 1);
+        }
+        Some(Candidate {
+            key: (set, usize::from(up > 0.5)),
+            parts,
+            away: away.map(|by| by.max(WHOLE)),
+        })
     }
 
     /// Where a colony's weights lie on different trajectories.
@@ -103,13 +172,10 @@ impl Master {
         let most = values.iter().map(|of| of.1).max()?;
         let total: f64 = values.iter().map(|of| of.0).sum();
         let mean = values.iter().map(|of| of.0 * of.1 as f64).sum::<f64>() / total.max(0.5);
-        if set < self.givers.len() && least == most {
+        if least == most {
             return None;
         }
         let far = (mean - mean.round()).abs();
-        if far <= WHOLE && set >= self.givers.len() {
-            return None;
-        }
         // Mixed, and yet whole on average: divided above the least, so that neither part has all of them.
         let mean = if far <= WHOLE {
             least as f64 + 0.5
@@ -198,8 +264,9 @@ impl Branching for Master {
 
     fn candidates(&self, weighted: &Weighted) -> Vec<Candidate<Split>> {
         let givers = self.givers.len();
-        let level = |set: usize| self.doubt(set, What::Level, &weighted[set]);
-        let mut found: Vec<Candidate<Split>> = (givers..weighted.len()).filter_map(level).collect();
+        let numbers = 0..self.wholes.len();
+        let numbers = numbers.filter_map(|at| self.divided(at, weighted));
+        let mut found: Vec<Candidate<Split>> = numbers.collect();
         if found.is_empty() {
             found = (0..givers)
                 .flat_map(|set| self.doubts(set, &weighted[set]))

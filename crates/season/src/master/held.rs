@@ -11,7 +11,9 @@ impl Master {
                 Figure::New(kind, round) => (round, (0, kind)),
                 Figure::Next(kind, round) => (round, (1, kind)),
                 Figure::Nuclei(want, round) => (round, (2, want)),
-                Figure::Kept(..) | Figure::Want(_) => continue,
+                Figure::Kept(..) | Figure::Want(_) | Figure::Otherwise(_) | Figure::Frames(..) => {
+                    continue;
+                }
             };
             if round < rounds {
                 let stocked = &as_it_was.rounds[round];

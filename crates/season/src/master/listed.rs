@@ -4,7 +4,7 @@ use rayon::prelude::*;
 use spareframe_colony::Setting;
 
 use super::super::outlook::{Drawn, Outlook};
-use super::super::season::{Colony, Prices, Season, Winter};
+use super::super::season::{Colony, Prices, Season, Told, Winter};
 use super::super::walk::{List, list, listed_at_most};
 use super::rows::lots;
 
@@ -24,6 +24,9 @@ struct Ground {
     last_draw: Option<i32>,
     setting: Setting,
     prices: Prices,
+    /// Whether honey counts by itself.
+    honey: bool,
+    told: Option<Told>,
 }
 
 impl Ground {
@@ -34,6 +37,8 @@ impl Ground {
             last_draw: season.last_draw,
             setting: season.setting,
             prices: season.prices,
+            honey: season.honey.is_some(),
+            told: season.told.clone(),
         }
     }
 }
@@ -49,7 +54,9 @@ impl Listed {
     /// are listed anew.
     #[must_use]
     pub fn again(&self, season: &Season) -> Self {
-        let same = self.ground == Ground::of(season);
+        // What was told goes by the order of colonies.
+        let in_order = season.told.is_none() || self.colonies.len() == season.colonies.len();
+        let same = in_order && self.ground == Ground::of(season);
         let most = listed_at_most(season);
         let known = |colony: &Colony, lots: f64| {
             let at = self.colonies.iter().position(|known| known == colony)?;
@@ -76,7 +83,7 @@ impl Listed {
     ) -> Self {
         let lots = lots(season);
         let one = |(at, colony): (usize, &Colony)| {
-            known(colony, lots).unwrap_or_else(|| list(season, colony, lots, held(at)))
+            known(colony, lots).unwrap_or_else(|| list(season, (at, colony), lots, held(at)))
         };
         Self {
             ground: Ground::of(season),

@@ -1,6 +1,8 @@
 //! The season as sets of columns tied together by rows: a set for each colony, and one for each whole number.
 
+mod dive;
 mod divide;
+mod exchange;
 mod held;
 mod listed;
 mod round;
@@ -27,8 +29,69 @@ pub(crate) struct Giver {
     pub columns: Arc<Vec<Trajectory>>,
     pub entries: Rc<Vec<Vec<(usize, i64)>>>,
     pub levels: Arc<Vec<Level>>,
+    /// The same by row, for the first look at prices.
+    pub dense: Rc<Dense>,
     /// Positions that the node allows, ascending.
     pub left: Rc<Vec<u32>>,
+}
+
+/// What columns count in the rows that any of them counts in.
+pub(crate) struct Dense {
+    /// Row, its entries by column, and the greatest of them.
+    rows: Vec<(usize, Vec<f64>, f64)>,
+    costs: Vec<f64>,
+    most_cost: f64,
+}
+
+impl Dense {
+    pub fn of(columns: &[Trajectory], entries: &[Vec<(usize, i64)>]) -> Self {
+        let mut used: Vec<usize> = entries.iter().flatten().map(|of| of.0).collect();
+        used.sort_unstable();
+        used.dedup();
+        let rows = used.into_iter().map(|row| {
+            let by = |entries: &Vec<(usize, i64)>| {
+                let own = entries.iter().find(|of| of.0 == row);
+                own.map_or(0.0, |of| of.1 as f64)
+            };
+            let by: Vec<f64> = entries.iter().map(by).collect();
+            let most = by.iter().fold(0.0, |most: f64, by| most.max(by.abs()));
+            (row, by, most)
+        });
+        let costs: Vec<f64> = columns.iter().map(|column| column.cost as f64).collect();
+        Self {
+            rows: rows.collect(),
+            most_cost: costs.iter().fold(0.0, |most: f64, by| most.max(by.abs())),
+            costs,
+        }
+    }
+
+    /// Reduced costs of all columns, nearly, and by how much at most these are wrong.
+    fn values(&self, with_cost: bool, prices: &[i64]) -> (Vec<f64>, f64) {
+        let unit = f64::from(1 << SHIFT);
+        let (mut values, mut size): (Vec<f64>, f64) = match with_cost {
+            true => (
+                self.costs.iter().map(|cost| cost * unit).collect(),
+                self.most_cost * unit,
+            ),
+            false => (vec![0.0; self.costs.len()], 0.0),
+        };
+        for (row, by, most) in &self.rows {
+            let price = prices[*row] as f64;
+            if price == 0.0 {
+                continue;
+            }
+            size += price.abs() * most;
+            values
+                .iter_mut()
+                .zip(by)
+                .for_each(|(value, by)| *value -= price * by);
+        }
+        // Each of the sums is off by less than so many times 2^-52 of all that was added.
+        (
+            values,
+            size * (self.rows.len() + 2) as f64 * f64::EPSILON + 1.0,
+        )
+    }
 }
 
 /// A whole number between bounds.
@@ -63,6 +126,8 @@ pub(crate) struct Master {
     pub givers: Vec<Giver>,
     pub wholes: Vec<Whole>,
     pub goal: Goal,
+    /// What a compartment otherwise than people were told costs.
+    pub otherwise: i64,
     /// By kind and round: what a next cell lacks.
     pub lacks: Vec<Vec<Option<Need>>>,
 }
@@ -86,11 +151,22 @@ impl Master {
         rows::build(season, listed, false)
     }
 
+    /// Leaves all choices.
+    pub fn reset(&mut self) {
+        for whole in &mut self.wholes {
+            (whole.from, whole.to) = (whole.least, whole.most);
+        }
+        for giver in &mut self.givers {
+            giver.left = Rc::new((0..giver.columns.len() as u32).collect());
+        }
+    }
+
     /// What one of a whole number costs towards the goal.
     fn price_of(&self, whole: &Whole) -> i64 {
         match (self.goal, whole.figure) {
             (Goal::Want(want), Figure::Want(of)) if want == of => -QUEEN,
             (Goal::Cost, Figure::New(..) | Figure::Next(..)) => 1,
+            (Goal::Cost, Figure::Otherwise(_)) => self.otherwise,
             _ => 0,
         }
     }
@@ -173,12 +249,18 @@ impl Model for Master {
     fn price(&self, set: usize, objective: Objective, prices: &[i64], below: i128) -> Priced<Tag> {
         let best = match self.givers.get(set) {
             Some(giver) => {
+                let with_cost = objective == Objective::Cost && self.goal == Goal::Cost;
+                let (values, off) = giver.dense.values(with_cost, prices);
+                let own = giver.left.iter().map(|&at| values[at as usize]);
+                let near = own.fold(f64::INFINITY, f64::min) + 2.0 * off;
                 let value = |&at: &u32| {
                     let at = at as usize;
                     let cost = self.giver_cost(giver, at, objective);
                     (reduced(cost, &giver.entries[at], prices), at as i64)
                 };
-                giver.left.iter().map(value).min()
+                let left = giver.left.iter();
+                let left = left.filter(|&&at| values[at as usize] <= near);
+                left.map(value).min()
             }
             None => {
                 let whole = &self.wholes[set - self.givers.len()];

@@ -63,10 +63,14 @@ impl Master {
         };
         let mut colonies = near.colonies;
         let mut best = self.fitted(colonies.clone(), &from);
-        let score = |of: &Option<Solution>| {
-            of.as_ref()
-                .map(|of| (-self.recount(of).0, of.wholes.iter().sum::<i64>()))
+        let made = |of: &Solution| -> i64 {
+            let counted = self.wholes.iter().zip(&of.wholes);
+            let counted = counted.filter(|(whole, _)| {
+                !matches!(whole.figure, Figure::Otherwise(_) | Figure::Frames(..))
+            });
+            counted.map(|(_, value)| value).sum()
         };
+        let score = |of: &Option<Solution>| of.as_ref().map(|of| (-self.recount(of).0, made(of)));
         for _ in 0..PASSES {
             let before = score(&best);
             for (set, of) in weighted[..self.givers.len()].iter().enumerate() {
@@ -107,6 +111,8 @@ impl Master {
         for (at, whole) in self.wholes.iter().enumerate() {
             let start = match whole.figure {
                 Figure::Want(_) => 0,
+                Figure::Otherwise(_) => whole.most,
+                Figure::Frames(..) => self.frames(whole, &slack.left),
                 _ => from(at).clamp(whole.least, whole.most),
             };
             slack.add(at, start);
@@ -114,11 +120,72 @@ impl Master {
         self.follow(&mut slack);
         self.lower(&mut slack)?;
         self.raise(&mut slack);
+        self.as_told(&mut slack);
         let solution = Solution {
             colonies,
             wholes: slack.wholes,
         };
         self.recount(&solution).1.then_some(solution)
+    }
+
+    /// These numbers with so many cells today: the greatest is lowered, or one with room raised.
+    pub(crate) fn with_today(&self, wholes: &[i64], today: i64) -> Vec<i64> {
+        let mut wholes = wholes.to_vec();
+        let first: Vec<usize> = (0..wholes.len())
+            .filter(|&at| {
+                matches!(
+                    self.wholes[at].figure,
+                    Figure::New(_, 0) | Figure::Next(_, 0)
+                )
+            })
+            .collect();
+        let mut sum: i64 = first.iter().map(|&at| wholes[at]).sum();
+        while sum != today {
+            let room = |&&at: &&usize| wholes[at] < self.wholes[at].most;
+            let at = match sum > today {
+                true => first.iter().max_by_key(|&&at| wholes[at]),
+                false => first.iter().find(room),
+            };
+            let Some(&at) = at else { break };
+            let by = (today - sum).signum();
+            wholes[at] += by;
+            sum += by;
+        }
+        wholes
+    }
+
+    /// Whole frames that a round has, of what its row has over.
+    pub(super) fn frames(&self, whole: &super::Whole, left: &[i64]) -> i64 {
+        let row = whole.entries.iter().find(|of| of.1 < 0);
+        let frames = row.map_or(0, |&(row, by)| left[row].div_euclid(-by));
+        frames.clamp(0, whole.most)
+    }
+
+    /// Fills up what is below what people were told, where cost counts, and takes back what is counted as otherwise and is not.
+    fn as_told(&self, slack: &mut Slack) {
+        for (at, whole) in self.wholes.iter().enumerate() {
+            let Figure::Otherwise(_) = whole.figure else {
+                continue;
+            };
+            let [Some(more), Some(fewer)] = [0, 1].map(|at| whole.entries.get(at).map(|of| of.0))
+            else {
+                continue;
+            };
+            let short = |slack: &Slack| slack.wholes[at] > slack.left[fewer];
+            if self.goal == super::Goal::Cost {
+                for (of, other) in self.wholes.iter().enumerate() {
+                    let counts = |&(row, by): &(usize, i64)| (row, by) == (fewer, 1);
+                    let cell = matches!(other.figure, Figure::New(..) | Figure::Next(..));
+                    if cell && other.entries.iter().any(counts) {
+                        while short(slack) && slack.try_all(&[(of, 1)]) {}
+                    }
+                }
+            }
+            let over = slack.left[more]
+                .min(slack.left[fewer])
+                .min(slack.wholes[at]);
+            slack.add(at, -over.max(0));
+        }
     }
 
     /// Wants of things that are made count what is made.

@@ -6,10 +6,10 @@ use std::rc::Rc;
 use spareframe_engine::Row;
 
 use super::super::compartment::{lacks, united};
-use super::super::season::{Need, Season, What};
+use super::super::season::{MOST_FRAMES, Need, Season, Stocks, What};
 use super::super::walk::{List, horizon};
 use super::tighten::tighten;
-use super::{Giver, Goal, Master, Whole};
+use super::{Dense, Giver, Goal, Master, Whole};
 
 /// A whole number that is chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -24,6 +24,10 @@ pub(crate) enum Figure {
     Kept(usize, usize, usize),
     /// As how many a want counts.
     Want(usize),
+    /// Compartments more or fewer than people were told, of one thing that they were told.
+    Otherwise(usize),
+    /// Brood frames of a comb size that colonies give in a round, as far as they are used: a whole number.
+    Frames(usize, usize),
 }
 
 /// What a row is about.
@@ -51,6 +55,16 @@ pub(crate) enum RowOf {
     Want(usize),
     /// Exactly so many cells today.
     Today,
+    /// Nuclei made today, at most.
+    NucleiToday,
+    /// Honey that all colonies give up.
+    Honey,
+    /// More than people were told.
+    More(usize),
+    /// Fewer than people were told.
+    Fewer(usize),
+    /// Whole brood frames of a comb size in a round.
+    Frames(usize, usize),
 }
 
 struct Builder<'a> {
@@ -85,6 +99,7 @@ pub(super) fn build(season: &Season, listed: &super::Listed, tight: bool) -> Mas
     };
     builder.cells();
     builder.wants();
+    builder.told();
     builder.rows_of_rounds();
     builder.rows_of_kinds();
     builder.rows_of_queens();
@@ -157,7 +172,11 @@ impl Builder<'_> {
                     let days = season.rounds.iter().enumerate();
                     let days = days.filter(|(_, round)| round.day <= of.by);
                     for (round, _) in days {
-                        self.figure(Figure::Nuclei(want, round), most);
+                        let cap = self.season.nuclei_today.filter(|_| round == 0);
+                        self.figure(
+                            Figure::Nuclei(want, round),
+                            cap.map_or(most, |cap| cap.min(most)),
+                        );
                     }
                 }
                 What::Kept => {
@@ -179,6 +198,42 @@ impl Builder<'_> {
             if of.what != What::Queens {
                 self.equal(RowOf::Want(want), 0);
                 self.count(RowOf::Want(want), made);
+            }
+        }
+    }
+
+    /// How far numbers are from those that people were told.
+    fn told(&mut self) {
+        let season = self.season;
+        for (at, told) in season
+            .told
+            .iter()
+            .flat_map(|told| &told.stocked)
+            .enumerate()
+        {
+            let counts = |figure: Figure| {
+                let round = told.round;
+                let of = |of: &Stocks| match (*of, figure) {
+                    (Stocks::Cells(kind), Figure::New(k, r) | Figure::Next(k, r)) => {
+                        (kind, round) == (k, r)
+                    }
+                    (Stocks::Nuclei(want), Figure::Nuclei(w, r)) => (want, round) == (w, r),
+                    _ => false,
+                };
+                i64::from(told.of.iter().any(of))
+            };
+            let most: i64 = self
+                .figures
+                .iter()
+                .map(|(figure, most)| most.saturating_mul(counts(*figure)))
+                .fold(0, i64::saturating_add);
+            self.figure(Figure::Otherwise(at), most.max(told.then));
+            for (row, sign) in [(RowOf::More(at), -1), (RowOf::Fewer(at), 1)] {
+                self.row(row, sign * told.then);
+                self.count(row, |figure| match figure {
+                    Figure::Otherwise(of) => i64::from(of == at),
+                    _ => sign * counts(figure),
+                });
             }
         }
     }
@@ -213,6 +268,7 @@ impl Builder<'_> {
                 let Some((need, comb)) = need else { continue };
                 if need.brood > 0 {
                     self.rows.insert(RowOf::Brood(*comb, round), (0, false));
+                    self.rows.insert(RowOf::Frames(*comb, round), (0, false));
                     entries.push((RowOf::Brood(*comb, round), -need.brood));
                 }
                 if need.bees > 0 {
@@ -224,6 +280,24 @@ impl Builder<'_> {
                     entries.push((RowOf::Loose(round), -need.bees));
                 }
             }
+            let sizes: Vec<usize> = self
+                .rows
+                .keys()
+                .filter_map(|row| match *row {
+                    RowOf::Frames(comb, of) if of == round => Some(comb),
+                    _ => None,
+                })
+                .collect();
+            for comb in sizes {
+                let all = self.season.colonies.len() as i64 + 1;
+                self.figure(Figure::Frames(comb, round), all * i64::from(MOST_FRAMES));
+                self.count(RowOf::Brood(comb, round), |figure| {
+                    100 * i64::from(figure == Figure::Frames(comb, round))
+                });
+                self.count(RowOf::Frames(comb, round), |figure| {
+                    -100 * i64::from(figure == Figure::Frames(comb, round))
+                });
+            }
             let cells = move |figure| match figure {
                 Figure::New(_, of) | Figure::Next(_, of) if of == round => 1,
                 _ => 0,
@@ -231,6 +305,15 @@ impl Builder<'_> {
             if let Some(most) = self.season.rounds[round].cells {
                 self.row(RowOf::Cells(round), -i64::from(most));
                 self.count(RowOf::Cells(round), move |figure| -cells(figure));
+            }
+            if let (0, Some(nuclei)) = (round, self.season.nuclei_today) {
+                self.row(RowOf::NucleiToday, -nuclei);
+                self.count(RowOf::NucleiToday, |figure| {
+                    -i64::from(matches!(figure, Figure::Nuclei(_, 0)))
+                });
+            }
+            if let (0, Some(honey)) = (round, self.season.honey) {
+                self.row(RowOf::Honey, -honey);
             }
             if let (0, Some(today)) = (round, self.season.today) {
                 self.equal(RowOf::Today, today);
@@ -379,15 +462,18 @@ impl Builder<'_> {
                     let rounds = column.gives.iter().enumerate();
                     let rows = rounds.flat_map(|(round, [brood, bees, loose])| {
                         [
-                            (RowOf::Brood(colony.comb, round), *brood),
+                            (RowOf::Frames(colony.comb, round), *brood),
                             (RowOf::Bees(round), *bees),
                             (RowOf::Loose(round), *loose),
                         ]
                     });
-                    placed(&rows.collect::<Vec<_>>())
+                    let honey = [(RowOf::Honey, -column.honey)];
+                    placed(&rows.chain(honey).collect::<Vec<_>>())
                 });
+                let entries: Vec<Vec<(usize, i64)>> = entries.collect();
                 Giver {
-                    entries: Rc::new(entries.collect()),
+                    dense: Rc::new(Dense::of(columns, &entries)),
+                    entries: Rc::new(entries),
                     left: Rc::new((0..columns.len() as u32).collect()),
                     columns: columns.clone(),
                     levels: levels.clone(),
@@ -408,6 +494,7 @@ impl Builder<'_> {
             givers,
             wholes,
             goal: Goal::Cost,
+            otherwise: season.prices.otherwise,
             lacks: self.lacks,
         }
     }

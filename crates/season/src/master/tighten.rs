@@ -17,8 +17,8 @@ pub(super) fn tighten(keys: &[RowOf], rows: &[Row], givers: &[Giver], wholes: &m
             .zip(most)
             .for_each(|(there, most)| *there += most);
     }
-    // New stockings first, then what is made of them.
-    for _ in 0..3 {
+    // Frames first, then new stockings, then what is made of them.
+    for _ in 0..4 {
         let mut all = there.clone();
         for whole in wholes.iter() {
             for &(row, by) in &whole.entries {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::yard::{Rng, season};
+use super::yard::{Rng, season, told};
 use spareframe_season::inside::{lacks, simulate, united};
 use spareframe_season::*;
 
@@ -41,6 +41,10 @@ pub fn small(seed: u64) -> Season {
     for colony in &mut season.colonies {
         colony.caps.frames = Some(rng.of(1, 2) as u32);
     }
+    let rng = &mut Rng::new(seed + 7_000_000);
+    season.honey = rng.one_in(4).then(|| rng.of(0, 30) * 100);
+    season.nuclei_today = rng.one_in(4).then(|| rng.of(0, 1));
+    season.told = rng.one_in(3).then(|| told(rng, &season));
     season
 }
 
@@ -57,16 +61,19 @@ fn success(season: &Season, round: usize) -> i64 {
         false => i64::from(season.success),
     }
 }
+/// What colonies give together, and the honey that they give up where that is capped over the yard.
+type Together = (Gives, i64);
 
 /// All that colonies may give together, with the least cost of each.
 fn given(season: &Season, held: Held) -> Option<BTreeMap<Gives, i64>> {
     let each = season.kinds[0].need;
     let ratio = each.bees as f64 * 100.0 / each.brood as f64;
     let rounds = season.rounds.len();
-    let mut all: BTreeMap<Gives, i64> = BTreeMap::from([(vec![[0; 3]; rounds], 0)]);
+    let mut all: BTreeMap<Together, i64> = BTreeMap::from([((vec![[0; 3]; rounds], 0), 0)]);
     for (at, colony) in season.colonies.iter().enumerate() {
         let most = colony.caps.frames.unwrap_or(0);
-        let mut own: BTreeMap<Gives, i64> = BTreeMap::new();
+        let then = season.told.as_ref().and_then(|told| told.given.get(at));
+        let mut own: BTreeMap<Together, i64> = BTreeMap::new();
         let ways = (most as usize + 1).pow(rounds as u32);
         for way in 0..ways {
             let mut rest = way;
@@ -85,19 +92,28 @@ fn given(season: &Season, held: Held) -> Option<BTreeMap<Gives, i64>> {
                 })
                 .collect();
             if let Ok(found) = simulate(season, colony, &draws) {
-                let cost = own.entry(found.gives).or_insert(i64::MAX);
-                *cost = found.cost.min(*cost);
+                let honey = season.honey.map_or(0, |_| found.honey);
+                let otherwise = draws.iter().zip(then.into_iter().flatten());
+                let otherwise: i64 = otherwise
+                    .filter_map(|(draw, then)| Some((i64::from(draw.0) - (*then)?).abs()))
+                    .sum();
+                let cost = own.entry((found.gives, honey)).or_insert(i64::MAX);
+                *cost = (found.cost + 100 * otherwise).min(*cost);
             }
         }
         let mut together = BTreeMap::new();
-        for (a, cost) in &all {
-            for (b, more) in &own {
+        for ((a, honey), cost) in &all {
+            for ((b, further), more) in &own {
+                let honey = honey + further;
+                if season.honey.is_some_and(|most| honey > most) {
+                    continue;
+                }
                 let sum: Gives = a
                     .iter()
                     .zip(b)
                     .map(|(a, b)| [a[0] + b[0], a[1] + b[1], a[2] + b[2]])
                     .collect();
-                let best = together.entry(sum).or_insert(i64::MAX);
+                let best = together.entry((sum, honey)).or_insert(i64::MAX);
                 *best = (cost + more).min(*best);
             }
         }
@@ -106,7 +122,12 @@ fn given(season: &Season, held: Held) -> Option<BTreeMap<Gives, i64>> {
             return None;
         }
     }
-    Some(all)
+    let mut found: BTreeMap<Gives, i64> = BTreeMap::new();
+    for ((gives, _), cost) in all {
+        let best = found.entry(gives).or_insert(i64::MAX);
+        *best = cost.min(*best);
+    }
+    Some(found)
 }
 
 /// Numbers of a season, one by one: new and next by kind and round, nuclei by want and round, kept by want, kind, round.
@@ -192,6 +213,12 @@ impl Numbers<'_> {
             let before = before.map_or(i64::from(season.success), |b| success(season, b));
             (100 - before) * (100 - success(season, q))
         };
+        let today = self.sum(chosen, |figure| {
+            i64::from(matches!(figure, Of::Nuclei(_, 0)))
+        });
+        if season.nuclei_today.is_some_and(|most| today > most) {
+            return;
+        }
         for (at, kind) in season.kinds.iter().enumerate() {
             for until in 0..=season.rounds.len() {
                 let day = season.rounds.get(until).map_or(9999, |round| round.day);
@@ -267,6 +294,21 @@ impl Numbers<'_> {
         let cells = self.sum(chosen, |figure| {
             i64::from(matches!(figure, Of::New(..) | Of::Next(..)))
         });
+        let told = season.told.iter().flat_map(|told| &told.stocked);
+        let otherwise = told.map(|told| {
+            let now = self.sum(chosen, |figure| {
+                let of = |of: &Stocks| match (*of, figure) {
+                    (Stocks::Cells(kind), Of::New(k, r) | Of::Next(k, r)) => {
+                        (kind, told.round) == (k, r)
+                    }
+                    (Stocks::Nuclei(want), Of::Nuclei(w, r)) => (want, told.round) == (w, r),
+                    _ => false,
+                };
+                i64::from(told.of.iter().any(of))
+            });
+            (now - told.then).abs()
+        });
+        let cells = cells + 100 * otherwise.sum::<i64>();
         let best = self.found.entry((wants, asked)).or_insert(i64::MAX);
         *best = cells.min(*best);
     }

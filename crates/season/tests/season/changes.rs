@@ -166,6 +166,9 @@ fn a_second_round_planned_from_what_is_expected_does_no_worse() {
         season.kinds[0].again = Need::default();
         season.queens.clear();
         season.winter = None;
+        season.told = None;
+        season.honey = None;
+        season.nuclei_today = None;
         season.last_draw = None;
         let last = season.rounds.last().map_or(0, |round| round.day);
         season.wants = vec![Want {
@@ -236,5 +239,78 @@ fn a_second_round_planned_from_what_is_expected_does_no_worse() {
             again.wants[0].count,
             found.wants[0].count
         );
+    }
+}
+
+/// Told what it says itself, a season that is proved is the same again, and nothing is otherwise; told of another, what costs
+/// less with its price is never left for more.
+#[test]
+fn a_season_near_to_itself_is_itself_and_near_to_another_no_dearer_than_it() {
+    let (mut same, mut kept) = (0, 0);
+    for seed in 1..=cases(60) {
+        let mut season = small(seed);
+        season.told = None;
+        let found = plan(&season, 4_000).expect("a season");
+        let told = as_told(&season, &found);
+        assert_eq!(otherwise(&told, &found), 0);
+        season.told = Some(told);
+        let again = plan(&season, 4_000).expect("a season");
+        assert_eq!(check(&season, &again), [], "seed {seed}");
+        let met =
+            |found: &Outlook| -> Vec<i64> { found.wants.iter().map(|met| met.count).collect() };
+        assert_eq!(met(&again), met(&found), "seed {seed}");
+        assert!(
+            again.cost <= found.cost || again.cost > again.least_cost,
+            "seed {seed}"
+        );
+        if found.cost == found.least_cost {
+            assert_eq!(
+                (again.otherwise, again.cost),
+                (0, found.cost),
+                "seed {seed}"
+            );
+            same += 1;
+        }
+        // A colony is weaker than it was counted: what was told is kept as far as it pays.
+        season.colonies[0].bees *= 0.8;
+        let near = plan(&season, 4_000).expect("a season");
+        assert_eq!(check(&season, &near), [], "seed {seed}");
+        let told = season.told.take().expect("told");
+        let anew = plan(&season, 4_000).expect("a season");
+        assert_eq!(met(&near), met(&anew), "seed {seed}");
+        let price = season.prices.otherwise;
+        if near.cost == near.least_cost && anew.cost == anew.least_cost {
+            let far = anew.cost + price * otherwise(&told, &anew);
+            assert!(near.cost <= far, "seed {seed}");
+            assert!(near.otherwise <= otherwise(&told, &anew), "seed {seed}");
+            kept += i32::from(near.otherwise < otherwise(&told, &anew));
+        }
+    }
+    println!("{same} the same again, {kept} kept nearer");
+    assert!(same > 30 && kept > 0);
+}
+
+/// What people are told of a season.
+fn as_told(season: &Season, found: &Outlook) -> Told {
+    let mut stocked = Vec::new();
+    for (round, of) in found.rounds.iter().enumerate() {
+        let kinds = (0..season.kinds.len()).map(Stocks::Cells);
+        let nuclei = (0..season.wants.len()).map(Stocks::Nuclei);
+        for of_one in kinds.chain(nuclei) {
+            let then = of.counts(&[of_one]);
+            stocked.push(ToldOf {
+                round,
+                of: vec![of_one],
+                then,
+            });
+        }
+    }
+    let given = found.colonies.iter().map(|course| {
+        let draws = course.draws.iter();
+        draws.map(|draw| Some(draw.counts())).collect()
+    });
+    Told {
+        given: given.collect(),
+        stocked,
     }
 }

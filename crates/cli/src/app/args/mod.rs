@@ -160,6 +160,10 @@ pub(super) struct Season {
     /// `mating box=6..40`
     #[arg(long, value_name = "NUMBERS")]
     pub(super) boxes: Option<String>,
+    /// Stay near a season that was shared (YAML or JSON, as written here): wants met as far, and as little otherwise than people
+    /// were told as its price says
+    #[arg(long, value_name = "SEASON", value_hint = ValueHint::FilePath)]
+    pub(super) near: Option<PathBuf>,
     /// Write today's plan too, as `stock` does, in the format of the file's ending (yaml, json, md, txt, svg)
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) plan: Option<PathBuf>,

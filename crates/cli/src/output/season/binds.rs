@@ -69,6 +69,7 @@ pub(super) fn held_back(found: &Of, met: &Met) -> Vec<String> {
         Binds::Free(kind, _) | Binds::Keeping(kind) => {
             format!("{} for winter", words::plural(&found.kind(kind)))
         }
+        Binds::Honey => "the honey that the whole yard may give up".to_owned(),
         Binds::Hives => "hives for nuclei".to_owned(),
         Binds::Queens(day) => format!("queens that may be taken by {}", found.day(day)),
     });

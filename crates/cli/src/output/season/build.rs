@@ -12,7 +12,7 @@ use super::report::{
 };
 use super::weeks;
 use crate::scenario::season::{Asked, What};
-use crate::season::Planned;
+use crate::season::{Near, Planned};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use spareframe_rearing::{Known, Reared, mated, quantile, timeline, together};
@@ -34,6 +34,8 @@ pub(crate) struct Found<'a> {
     pub plan: Report,
     /// Other numbers today.
     pub against: Vec<(i64, Outlook)>,
+    /// A season that was shared, to which it is near, and from which something differs.
+    pub near: Option<&'a Near>,
     /// Other numbers of boxes: which kind, how many.
     pub boxes: Vec<(usize, u32, Outlook)>,
 }
@@ -53,6 +55,7 @@ pub(crate) fn build(found: Found) -> SeasonReport {
         day: day(&found, 0),
         counted_on: counted_on(found.notes),
         headline: headline(&found, &wants, by),
+        near: super::near::near(&found, &wants),
         today_against_the_season: against.collect(),
         rounds: rounds(&found),
         weeks: weeks::weeks(&found),
@@ -279,6 +282,27 @@ fn boxes_of(found: &Found, (kind, boxes): (usize, u32), outlook: &Outlook, by: i
     }
 }
 
+/// Combs without brood that new compartments and nuclei ask for.
+fn other_combs(found: &Found, stocked: &Stocked) -> i64 {
+    let of = |kind: usize| -> i64 {
+        let lines = found.scenario.boxes.get(kind).map(|kind| &kind.lines);
+        let others = lines.into_iter().flatten();
+        let others = others.filter(|line| !line.ask.asks_for_brood());
+        others.map(|line| i64::from(line.count)).sum()
+    };
+    let new = found.planned.kinds.iter().zip(&stocked.new);
+    let new: i64 = new.map(|(kind, count)| of(kind.0) * count).sum();
+    let wants = found.planned.wants.iter().zip(&stocked.nuclei);
+    let nuclei = wants.filter_map(|(want, count)| {
+        let want = found.asked.wants.get((*want)?)?;
+        match want.what {
+            What::Nuclei(kind) => Some(of(kind.0) * count),
+            _ => None,
+        }
+    });
+    new + nuclei.sum::<i64>()
+}
+
 /// What is known of a round to come: its own cells are not grafted yet.
 fn later(found: &Found, stocking: Date) -> Known {
     Known {
@@ -333,6 +357,7 @@ fn rounds(found: &Found) -> Vec<RoundReport> {
             nuclei_in: nuclei_in(found, stocked),
             brood_combs: decimal(stocked.needed[0], 100.0),
             bees: stocked.needed[1],
+            other_combs: other_combs(found, stocked),
             top_up_brood_combs: decimal((stocked.needed[0] - brood).max(0), 100.0),
             top_up_bees: (stocked.needed[1] - bees).max(0),
             rained_out,

@@ -42,6 +42,12 @@ pub(super) fn round(round: &RoundReport) -> Vec<String> {
             lacks.join(" and ")
         ));
     }
+    if round.outlook && round.other_combs > 0 {
+        lines.push(format!(
+            "{} without brood to be had ready, and not reckoned",
+            counted(round.other_combs, "comb", "combs")
+        ));
+    }
     if round.cells > 0 {
         lines.push(format!(
             "{} ready, grafted by {}",

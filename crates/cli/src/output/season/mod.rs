@@ -7,6 +7,7 @@ mod csv;
 mod dates;
 pub(super) mod lanes;
 mod markdown;
+mod near;
 mod page;
 pub mod probe;
 mod report;
@@ -21,6 +22,7 @@ pub use csv::csv;
 pub(super) use dates::after_today;
 pub use dates::ics;
 pub use markdown::markdown;
+pub use near::{NearReport, OtherGift, OtherRound, OtherWant};
 pub(super) use page::{SeasonView, view};
 pub use report::{
     AgainstReport, AutumnReport, BoxesReport, CourseReport, DrawReport, HeadlineReport, KindCount,

@@ -2,6 +2,7 @@
 
 use super::super::counted::CountedOn;
 use super::super::report::Report;
+use super::near::NearReport;
 use serde::Serialize;
 
 /// Version of this format; it rises when a key changes its meaning.
@@ -21,6 +22,9 @@ pub struct SeasonReport {
     pub counted_on: Option<CountedOn>,
     /// The answer in short.
     pub headline: HeadlineReport,
+    /// What is otherwise than in a season that was shared; absent where nothing is, or none is to be stayed near to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub near: Option<NearReport>,
     /// What is wanted, the first first.
     pub wants: Vec<WantReport>,
     /// The season for other numbers stocked today, ascending; the one that is planned among them.
@@ -175,6 +179,8 @@ pub struct RoundReport {
     pub brood_combs: f64,
     /// Bees that stay in the boxes.
     pub bees: i64,
+    /// Combs without brood that new compartments and nuclei ask for: to be had ready, and not reckoned but for today.
+    pub other_combs: i64,
     /// Of these, for next cells: brood combs that what stands lacks.
     pub top_up_brood_combs: f64,
     /// Bees that it lacks.

@@ -64,6 +64,7 @@ pub(super) fn sentences(report: &SeasonReport) -> Vec<String> {
     let mut out = vec![leads_to(h)];
     out.extend(other(report));
     out.push(more(report));
+    out.extend(super::near::sentences(report));
     if !h.held_back_by.is_empty() {
         let held: Vec<String> = h.held_back_by.iter().map(|held| clean(held)).collect();
         out.push(format!("What binds: {}.", held.join("; ")));
@@ -403,6 +404,9 @@ pub(super) fn mind() -> Vec<String> {
     vec![
         "An outlook, not a count: all but today's round is reckoned from today's counts, in standard frames and sums of \
          bees. It orders nothing: count again before each round."
+            .to_owned(),
+        "Rounds to come are reckoned in brood and bees alone: combs with stores and drawn ones that boxes ask for are to be had \
+         ready, and what a colony must keep of stores is looked at today only."
             .to_owned(),
         "Not in it: swarming, mites, disease, weather, robbing. A colony that swarms, a week of rain or one sick brood nest \
          changes all of it: look first."
