@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::yard::{Rng, season, told};
+use super::yard::{Rng, season};
 use spareframe_season::inside::{lacks, simulate, united};
 use spareframe_season::*;
 
@@ -578,4 +578,36 @@ fn no_combination_is_better() {
     }
     println!("{looked_at} of {seed} seasons, {proved} proved whole, {met} with something met");
     assert!(proved * 10 > looked_at * 9 && met * 2 > looked_at);
+}
+
+/// What people might have been told of some of its rounds, and of which nuclei and draws.
+fn told(rng: &mut Rng, season: &Season) -> Told {
+    let known: Vec<bool> = season.rounds.iter().map(|_| !rng.one_in(4)).collect();
+    let mut stocked = Vec::new();
+    for round in (0..season.rounds.len()).filter(|&round| known[round]) {
+        for kind in 0..season.kinds.len() {
+            stocked.push(ToldOf {
+                round,
+                of: vec![Stocks::Cells(kind)],
+                then: rng.of(0, 3),
+            });
+        }
+        let nuclei = (0..season.wants.len())
+            .filter(|&want| matches!(season.wants[want].what, What::Nuclei { .. }));
+        let of: Vec<Stocks> = nuclei.map(Stocks::Nuclei).collect();
+        if !of.is_empty() {
+            let then = rng.of(0, 2);
+            stocked.push(ToldOf { round, of, then });
+        }
+    }
+    let given = season.colonies.iter().map(|_| {
+        let rounds = known.iter();
+        rounds
+            .map(|known| known.then(|| rng.of(-2, 2).max(0)))
+            .collect()
+    });
+    Told {
+        given: given.collect(),
+        stocked,
+    }
 }
