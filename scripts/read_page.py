@@ -58,7 +58,8 @@ def figures(page, plan):
     assert shown[0] == wanted, (shown, wanted)
     grams = head["honey_given_up_g"]
     assert shown[1] == ("–" if grams is None else f"{grams / 1000:.2f} kg"), shown
-    assert shown[2].startswith(f"{head['colonies_opened']} of "), shown
+    opened = head["colonies_opened"] + head.get("colonies_opened_for_queens", 0)
+    assert shown[2].startswith(f"{opened} of "), shown
 
 
 def colonies(page, plan, label):
@@ -104,7 +105,8 @@ def boxes(page, plan, label):
         half = halves[at]
         assert said(page.all("num", half)[0]) == label(c)
         names = [(f.get("colony") or "store", f.get("done", 0), f["frames"]) for f in c["frames"]]
-        wanted = ["there" for g in (c.get("stands") or {}).get("frames", []) for _ in range(g["frames"])]
+        there = (c.get("stands") or {}).get("frames", [])
+        wanted = ["there" for g in there for _ in range(g["frames"] - g.get("out", 0))]
         wanted += [name for name, _, frames in names for _ in range(frames)]
         drawn = page.all("fr", half)
         assert [said(f) for f in drawn] == wanted, (label(c), wanted)
