@@ -108,7 +108,7 @@ async function works(browser, file) {
   const table = path.join(shots, `${path.basename(path.dirname(file))}-${saved.suggestedFilename()}`);
   await saved.saveAs(table);
   fault(!each || fs.readFileSync(table, 'utf8').includes(`3 combs at ${each} %`), 'a count loses its share');
-  await page.locator('.colony .name').first().click();
+  await page.locator('.colony:has(.up[data-to]) .name').first().click();
   fault((await page.locator('.fr.on').count()) > 0, 'no frame lights up');
   fault((await page.locator('#lit').textContent()).startsWith('Colony '), 'nothing says what lights up');
   const reached = () => [...document.querySelectorAll('.fr.on')].some((e) => { const r = e.getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; });
