@@ -111,7 +111,7 @@ async function works(browser, file) {
   await page.locator('.colony:has(.up[data-to]) .name').first().click();
   fault((await page.locator('.fr.on').count()) > 0, 'no frame lights up');
   fault((await page.locator('#lit').textContent()).startsWith('Colony '), 'nothing says what lights up');
-  const reached = () => [...document.querySelectorAll('.fr.on')].some((e) => { const r = e.getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; });
+  const reached = () => [...document.querySelectorAll('.fr.on')].some((e) => { const r = e.getBoundingClientRect(); return r.bottom > 80 && r.top < innerHeight; });
   fault(await page.waitForFunction(reached, undefined, { timeout: 3000 }).then(() => true, () => false), 'what lights up is not on the screen');
   await context.close();
   const plain = await browser.newContext({ javaScriptEnabled: false });
