@@ -3,6 +3,8 @@
 mod check;
 mod compartment;
 mod follow;
+mod linear;
+mod listing;
 mod master;
 mod outlook;
 mod plan;
@@ -26,7 +28,7 @@ pub use valued::{Brings, Valued};
 pub mod inside {
     pub use super::check::{Simulated, simulate};
     pub use super::compartment::{lacks, united};
-    pub use super::plan::{Linear, linear, linear_held, linear_loose};
+    pub use super::linear::{Linear, linear, linear_held, linear_loose};
 }
 
 use spareframe_colony::{MORTALITY_BESIDE, Setting};

@@ -2,10 +2,10 @@
 
 use spareframe_engine::{Objective, SHIFT, Simplex};
 
+use super::listing::{Trajectory, list};
 use super::master::{Figure, Goal, Listed, Master, QUEEN, RowOf, lots};
 use super::outlook::Outlook;
 use super::season::{Colony, Season};
-use super::walk::{Trajectory, list};
 
 /// What brood and bees of each round are worth for a want, beside those before it.
 pub struct Valued<'a> {

@@ -34,6 +34,13 @@ pub(crate) fn agree(
     let mut planned = planned;
     let mut outlook = decide(&planned)?;
     let first = number(&outlook);
+    let agreed = |planned, outlook: Outlook, yard| Agreed {
+        fewer: first - number(&outlook),
+        most: ceiling(number(&outlook)),
+        planned,
+        outlook,
+        yard,
+    };
     if planned.alone() {
         return Some(Agreed {
             planned,
@@ -48,13 +55,7 @@ pub(crate) fn agree(
         let yard = bound(scenario, &planned, &outlook);
         let real = stocked(&planned, &yard, options);
         if real.cells >= now.cells && real.nuclei >= now.nuclei {
-            return Some(Agreed {
-                fewer: first - number(&outlook),
-                most: ceiling(number(&outlook)),
-                planned,
-                outlook,
-                yard,
-            });
+            return Some(agreed(planned, outlook, yard));
         }
         planned.season.today = Some(now.cells.min(real.cells));
         planned.season.nuclei_today = Some(now.nuclei.min(real.nuclei));
@@ -69,13 +70,7 @@ pub(crate) fn agree(
     for cells in (0..=now.cells.min(real.cells)).rev() {
         planned.season.today = Some(cells);
         if let Some(outlook) = decide(&planned) {
-            return Some(Agreed {
-                fewer: first - number(&outlook),
-                most: ceiling(number(&outlook)),
-                planned,
-                outlook,
-                yard,
-            });
+            return Some(agreed(planned, outlook, yard));
         }
     }
     None

@@ -119,25 +119,7 @@ impl Master {
     /// Where a number may be divided.
     fn divided(&self, at: usize, weighted: &Weighted) -> Option<Candidate<Split>> {
         let mean = self.doubtful(at, weighted)?;
-        let (set, low) = (self.givers.len() + at, mean.floor() as i64);
-        let up = mean - low as f64;
-        let split = |from, to| Split {
-            set,
-            what: What::Level,
-            from,
-            to,
-        };
-        let mut parts = [split(i64::MIN, low), split(low + 1, i64::MAX)];
-        let mut away = [up, 1.0 - up];
-        if up > 0.5 {
-            parts.swap(0, 1);
-            away.swap(0, 1);
-        }
-        Some(Candidate {
-            key: (set, usize::from(up > 0.5)),
-            parts,
-            away: away.map(|by| by.max(WHOLE)),
-        })
+        Some(parted_at((self.givers.len() + at, 0), What::Level, mean))
     }
 
     /// Where a colony's weights lie on different trajectories.
@@ -182,31 +164,36 @@ impl Master {
         } else {
             mean
         };
-        let low = mean.floor() as i64;
-        let up = mean - low as f64;
-        let split = |from, to| Split {
-            set,
-            what,
-            from,
-            to,
-        };
-        let mut parts = [split(i64::MIN, low), split(low + 1, i64::MAX)];
-        let mut away = [up, 1.0 - up];
-        if up > 0.5 {
-            parts.swap(0, 1);
-            away.swap(0, 1);
-        }
         let number = match what {
             What::Level => 0,
             What::Position => 1,
             What::Frames(round) => 2 + 2 * round,
             What::LevelOf(round) => 3 + 2 * round,
         };
-        Some(Candidate {
-            key: (set, 2 * number + usize::from(up > 0.5)),
-            parts,
-            away: away.map(|by| by.max(WHOLE)),
-        })
+        Some(parted_at((set, number), what, mean))
+    }
+}
+
+/// Both sides of a mean, the nearer first; of a set so many ways to divide it are told apart by number.
+fn parted_at((set, number): (usize, usize), what: What, mean: f64) -> Candidate<Split> {
+    let low = mean.floor() as i64;
+    let up = mean - low as f64;
+    let split = |from, to| Split {
+        set,
+        what,
+        from,
+        to,
+    };
+    let mut parts = [split(i64::MIN, low), split(low + 1, i64::MAX)];
+    let mut away = [up, 1.0 - up];
+    if up > 0.5 {
+        parts.swap(0, 1);
+        away.swap(0, 1);
+    }
+    Candidate {
+        key: (set, 2 * number + usize::from(up > 0.5)),
+        parts,
+        away: away.map(|by| by.max(WHOLE)),
     }
 }
 

@@ -3,9 +3,9 @@
 use rayon::prelude::*;
 use spareframe_colony::Setting;
 
+use super::super::listing::{List, list, listed_at_most};
 use super::super::outlook::{Drawn, Outlook};
 use super::super::season::{Colony, Prices, Season, Told, Winter};
-use super::super::walk::{List, list, listed_at_most};
 use super::rows::lots;
 
 /// What each colony may give over a season.

@@ -17,8 +17,9 @@ use spareframe_engine::{Column, Model, Objective, Priced, Row, SHIFT};
 pub use listed::Listed;
 pub(crate) use rows::{Figure, RowOf, lots};
 
+use super::listing::Trajectory;
 use super::season::{Need, Season};
-use super::walk::{Level, Trajectory};
+use super::walk::Level;
 
 /// What a queen weighs beside grams, in the search for most of them; costs go in such steps there.
 pub(crate) const QUEEN: i64 = 1000;

@@ -6,8 +6,9 @@ use std::rc::Rc;
 use spareframe_engine::Row;
 
 use super::super::compartment::{lacks, united};
+use super::super::listing::List;
 use super::super::season::{MOST_FRAMES, Need, Season, Stocks, What};
-use super::super::walk::{List, horizon};
+use super::super::walk::horizon;
 use super::tighten::tighten;
 use super::{Dense, Giver, Goal, Master, Whole};
 
