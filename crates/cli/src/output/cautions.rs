@@ -35,6 +35,7 @@ pub(super) fn cautions(scenario: &Scenario, report: &Report, given: &str) -> Vec
         ("thin-cover", thin_cover(report)),
         ("mixed-brood", mixed_brood(report)),
         ("taken-apart", apart(report)),
+        ("shaken-bare", shaken_bare(report)),
         ("queen-not-located", unseen(report)),
         ("drift", drift(scenario, report)),
         ("gaps", gaps(report)),
@@ -93,6 +94,24 @@ fn apart(report: &Report) -> Option<String> {
     };
     Some(format!(
         "No frame stays in {names}. See to the queen first.{left} Close the empty hive."
+    ))
+}
+
+/// Colonies of which hardly a bee stays on combs but on the queen's.
+fn shaken_bare(report: &Report) -> Option<String> {
+    let bare = || report.colonies.iter().filter(|c| c.shaken_bare);
+    let first = bare().next()?;
+    let (their, them) = match bare().nth(1) {
+        None => ("its queen's", "it"),
+        Some(_) => ("their queens'", "them"),
+    };
+    // Half of its bees is a round figure to begin with.
+    Some(format!(
+        "Hardly a bee stays on the combs of {}, but on {their}: look whether that is enough, or keep more in {them}, and \
+         see what it costs: `spareframe probe SCENARIO --set 'colonies.{}.keep.bees={:.0}'`.",
+        named(bare())?,
+        clean(&crate::probe::key(&first.colony)),
+        first.bees.before / 2.0,
     ))
 }
 

@@ -7,7 +7,7 @@ use super::gaps::fillings;
 use super::report::{
     Adding, ColonyQueens, ColonyReport, Destination, DoneDraw, Given, Leaving, Level,
 };
-use super::riding::{covered_frames, dealt, full_comb, full_frame};
+use super::riding::{covered_frames, dealt, full_comb, full_frame, nearly_all};
 use spareframe_solver::{
     Colony, ColonyAccount, ColonyId, Compartment, FrameGroup, Gaps, Grams, Holding, Hundreds,
     Origin, Plan, Scenario, honey, share_of,
@@ -151,6 +151,7 @@ pub(super) fn colony(
         frames_before,
         frames_after,
         taken_apart: frames_before > 0 && frames_after == 0,
+        shaken_bare: !colony.apart && shaken_bare(colony, account, taken),
         queen_located: colony.frames.iter().any(|g| g.queen && g.count > 0),
         queens,
         brood_frames: level(|h| h.brood.0, keep.brood.0, 1000.0),
@@ -251,6 +252,23 @@ fn covered(
         after: percent(account.after.bees, all.saturating_sub(gone))?,
         must_keep: decimal(colony.keep.covered.0, 1.0).min(before),
     })
+}
+
+/// Whether nearly all bees are shaken off the combs that stay, as far as anybody sees, but for those on the queen's: where
+/// hers is not known, the fullest.
+fn shaken_bare(colony: &Colony, account: &ColonyAccount, taken: &Taken) -> bool {
+    let gone = taken.groups();
+    let stay =
+        |(index, group): &(usize, &FrameGroup)| group.count > gone.get(index).copied().unwrap_or(0);
+    let stay = || colony.frames.iter().enumerate().filter(stay);
+    let hers = stay().filter(|(_, group)| group.queen);
+    let each = |(_, group): (usize, &FrameGroup)| group.frame.bees.0;
+    let hers = hers.map(each).max().or(stay().map(each).max()).unwrap_or(0);
+    let (all, leave) = sums(colony, taken, |group| group.frame.bees.0);
+    let others = all.saturating_sub(leave).saturating_sub(hers);
+    let on_combs = account.after.bees.0.saturating_sub(colony.extra_bees.0);
+    let shaken = others.saturating_add(hers).saturating_sub(on_combs);
+    shaken > 0 && nearly_all(shaken, others)
 }
 
 /// What it gives of its bees and of its brood cells.

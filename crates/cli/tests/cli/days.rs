@@ -246,3 +246,38 @@ fn who_gives_the_last_brood_and_who_gets_no_food_is_cautioned() {
     let fed = plan(yard(", {stores: 50 %, no brood: yes}"));
     assert!(!fed.contains("Neither stores nor feed"), "{fed}");
 }
+
+#[test]
+fn a_colony_that_is_shaken_bare_is_cautioned_of_by_name() {
+    let yard = |kept: &str, bees: u32| {
+        format!(
+            "spareframe: 2\nday: 2031-05-20\nsites: {{home: , far: }}\ndistances: [{{from: home, to: far, is: 9 km}}]\n\
+             colonies:\n  Kit Ash:\n    site: home\n    {kept}\n    extra bees: 1000\n    frames:\n      \
+             - {{count: 4, brood: 5 %, bees: 100 %}}\n      - {{count: 1, brood: 5 %, bees: 100 %, queen: yes}}\n\
+             recipes: {{one: {{bees: {bees}, lines: [{{stores: 50 %, no brood: yes}}]}}}}\n\
+             boxes: {{box: {{count: 1, site: far, recipe: one}}}}\n\
+             store room: [{{count: 2, stores: 90 %}}]\n"
+        )
+    };
+    let plan = |kept: &str, bees: u32, format: &str| {
+        let args = ["stock", "-", "-q", "--format", format];
+        let text = spareframe(&args).stdin(yard(kept, bees));
+        let text = text.stdout("...").check();
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let own = "keep: {bees: 1000}";
+    let said = "Hardly a bee stays on the combs of colony Kit Ash, but on its queen's: look whether that is enough, or keep \
+                more in it, and see what it costs: `spareframe probe SCENARIO --set 'colonies.Kit Ash.keep.bees=6250'`.";
+    for format in ["table", "json"] {
+        // Of 9,200 beside the queen's: all, and all as far as a hand can tell.
+        for bees in [9200, 8000] {
+            let shown = plan(own, bees, format);
+            assert!(shown.contains(said), "{bees}: {shown}");
+        }
+        for (kept, bees) in [(own, 6000), ("draw: all", 9200)] {
+            let shown = plan(kept, bees, format);
+            assert!(!shown.contains("Hardly a bee"), "{kept}: {shown}");
+        }
+    }
+    assert!(plan(own, 9200, "markdown").contains("Hardly a bee stays"));
+}

@@ -153,6 +153,9 @@ pub struct ColonyReport {
     pub frames_after: u32,
     /// No frame stays.
     pub taken_apart: bool,
+    /// Hardly a bee stays on its combs, but on the queen's; absent where more do, or all may leave.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub shaken_bare: bool,
     /// Whether a listed frame group is marked as holding the queen.
     pub queen_located: bool,
     /// Its queens, where it is to get a new one and the old one is out, or goes out on the stocking day.
