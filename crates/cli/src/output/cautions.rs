@@ -116,7 +116,8 @@ fn shaken_bare(report: &Report) -> Option<String> {
 }
 
 fn unseen(report: &Report) -> Option<String> {
-    let names = named(giving(report).filter(|c| !c.queen_located && c.queens.is_none()))?;
+    let unseen = |c: &&ColonyReport| !c.queen_located && c.queens.is_none() && !c.gives_comb_only();
+    let names = named(giving(report).filter(unseen))?;
     Some(format!(
         "No frame is marked as holding the queen in {names}. Find her, or be sure that there is none, \
          before a frame or a bee leaves."

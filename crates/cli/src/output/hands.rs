@@ -350,7 +350,8 @@ fn stay(c: &ColonyReport) -> &'static str {
 
 /// What is done with the frames that stay.
 fn push(c: &ColonyReport) -> &'static str {
-    match (c.queens.is_some(), c.brood_frames.after > 0.0) {
+    let stays = c.queens.is_some() || c.gives_comb_only();
+    match (stays, c.brood_frames.after > 0.0) {
         (false, true) => "queen back; push the brood together, combs to the edge",
         (false, false) => "queen back; push the combs together",
         (true, true) => "push the brood together, combs to the edge",
@@ -399,6 +400,16 @@ fn queen(c: &ColonyReport) -> Option<String> {
         return c
             .gives()
             .then(|| format!("no queen to find: the old one is out since {since}"));
+    }
+    if c.gives_comb_only() {
+        let frames = c.leaving.iter().map(|l| l.frames);
+        let each = match frames.fold(0, u32::saturating_add) {
+            1 => "the comb",
+            _ => "each comb",
+        };
+        return Some(format!(
+            "look {each} that leaves over for the queen before its bees are brushed off; she need not be found first"
+        ));
     }
     let what = match (c.taken_apart, c.queen_located) {
         (true, _) if c.queens.is_some() => "find the queen and take her out: no frame stays",

@@ -281,3 +281,43 @@ fn a_colony_that_is_shaken_bare_is_cautioned_of_by_name() {
     }
     assert!(plan(own, 9200, "markdown").contains("Hardly a bee stays"));
 }
+
+#[test]
+fn for_combs_without_brood_alone_the_queen_need_not_be_found() {
+    let yard = |count: u32, queen: &str, bees: u32| {
+        format!(
+            "spareframe: 2\nday: 2031-05-20\nsites: {{home: , far: }}\ndistances: [{{from: home, to: far, is: 9 km}}]\n\
+             colonies:\n  Kit:\n    site: home\n    role: nucleus\n    draw: {{brood: 0}}\n    frames:\n      - {{count: 4, brood: 60 %, bees: 100 %{queen}}}\n      \
+             - {{count: 3, stores: 80 %, bees: 50 %}}\n  Lea:\n    site: home\n    role: nucleus\n    frames:\n      - {{count: 4, brood: 60 %, bees: 100 %}}\n\
+             recipes: {{one: {{bees: {bees}, lines: [{{brood: 50 %}}, {{stores: 50 %, no brood: yes, count: {count}}}]}}}}\n\
+             boxes: {{box: {{count: 1, site: far, recipe: one}}}}\n"
+        )
+    };
+    let plan = |text: String, format: &str| {
+        let args = ["stock", "-", "-q", "--format", format];
+        let shown = spareframe(&args).stdin(text).stdout("...").check();
+        shown.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let over = |each: &str| {
+        format!(
+            "look {each} that leaves over for the queen before its bees are brushed off; she need not be found first"
+        )
+    };
+    for (count, queen, each) in [
+        (1, "", "the comb"),
+        (2, "", "each comb"),
+        (2, ", queen: yes", "each comb"),
+    ] {
+        let yard = yard(count, queen, 2300);
+        let table = plan(yard.clone(), "table");
+        let kit = table.split("Colony Lea").next().unwrap();
+        assert!(kit.contains(&over(each)), "{kit}");
+        assert!(!kit.contains("queen back"), "{kit}");
+        assert!(table.contains("queen in colony Lea. Find her"), "{table}");
+        assert!(table.contains("Today 2 hives are opened"), "{table}");
+        assert!(plan(yard, "markdown").contains(&over(each)));
+    }
+    // Bees of it are taken, too.
+    let table = plan(yard(1, "", 8000), "table");
+    assert!(!table.contains("look the comb"), "{table}");
+}

@@ -198,6 +198,14 @@ impl ColonyReport {
         !self.leaving.is_empty() || self.bees_taken > 0
     }
 
+    /// Whether combs without brood are all that is still to be taken, their bees brushed off: the queen is looked for
+    /// on those alone.
+    pub(in crate::output) fn gives_comb_only(&self) -> bool {
+        let comb = |l: &Leaving| l.each_holds.brood_share <= 0.0;
+        let comb = !self.leaving.is_empty() && self.leaving.iter().all(comb);
+        comb && self.bees_taken == 0 && !self.taken_apart && self.queens.is_none()
+    }
+
     /// Whether the hive is opened: something is still to be taken, or a queen goes out or in.
     pub(in crate::output) fn opens(&self) -> bool {
         let queens = |queens: &ColonyQueens| !queens.is_out || queens.new_from.is_some();

@@ -223,7 +223,7 @@ fn steps(c: &ColonyReport, words: &Words, (names, combs): (&Names, &mut Combs)) 
 
 fn title(c: &ColonyReport, step: Step) -> &'static str {
     match step {
-        Step::Back if c.queens.is_some() => "Frames that stay",
+        Step::Back if c.queens.is_some() || c.gives_comb_only() => "Frames that stay",
         Step::Carry => "To a box elsewhere",
         Step::New => "New queen",
         Step::Done => "So far",
