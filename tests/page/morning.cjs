@@ -29,7 +29,7 @@ async function desk(more = []) {
   return { file, link, end: () => { child.removeAllListeners('exit'); child.kill('SIGINT'); } };
 }
 
-const settled = (page) => page.waitForFunction(() => document.body.dataset.asked === document.body.dataset.shown && !document.body.classList.contains('busy'));
+const settled = (page) => page.waitForFunction(() => document.body.dataset.asked === document.body.dataset.shown && !('busy' in document.querySelector('#did').dataset));
 const rested = (page) => page.waitForFunction(() => document.body.dataset.rest === document.body.dataset.asked, null, { timeout: 60000 });
 const said = (page) => page.locator('#did').textContent();
 const figure = async (page, nth) => (await page.locator('.figs dd').nth(nth).textContent()).trim();

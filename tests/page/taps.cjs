@@ -34,14 +34,14 @@ async function measured(browser, scenario) {
     if (n % 4 === 0) {
       await page.keyboard.press('Escape');
       await page.evaluate((nth) => document.querySelectorAll('.colony .name')[nth].click(), n / 4 % colonies);
-      await page.waitForFunction(() => document.body.dataset.asked === document.body.dataset.shown);
+      await page.waitForFunction(() => document.body.dataset.asked === document.body.dataset.shown); await page.waitForTimeout(500);
     }
     const took = await page.evaluate((n) => new Promise((done) => {
       const dials = [...document.querySelectorAll(n % 4 === 3 ? '#yard .dial [data-turn]' : '#hand .grps [data-turn]')].filter((b) => b.checkVisibility());
       const button = dials[(n * 7) % dials.length];
       const from = performance.now();
       const seen = new MutationObserver(() => { seen.disconnect(); requestAnimationFrame(() => setTimeout(() => done(performance.now() - from))); });
-      seen.observe(document.querySelector('#picture'), { childList: true });
+      seen.observe(document.querySelector('#picture'), { childList: true, characterData: true, subtree: true });
       setTimeout(() => done(null), 5000);
       button.click();
     }), n);

@@ -38,44 +38,6 @@
       .then(function (answer) { if (!answer.ok) throw new Error(answer.status); return answer.json(); });
   }
 
-  // Of the picture only what differs is drawn anew: drawing it all takes longer than finding the plan.
-  var drawn = null;
-  function draw(part, html) {
-    var is = document.createElement('template');
-    is.innerHTML = html;
-    if (drawn) within(part, drawn, is.content); else part.innerHTML = html;
-    drawn = is.content;
-  }
-  function within(live, was, is) {
-    var now = Array.from(live.childNodes), a = Array.from(was.childNodes), b = Array.from(is.childNodes), from = 0, end = 0, i;
-    var copy = function (node) { return document.importNode(node, true); };
-    // A script has drawn in it.
-    if (now.length !== a.length) { live.replaceChildren.apply(live, b.map(copy)); return; }
-    while (from < a.length && from < b.length && a[from].isEqualNode(b[from])) from += 1;
-    while (end < Math.min(a.length, b.length) - from && a[a.length - 1 - end].isEqualNode(b[b.length - 1 - end])) end += 1;
-    // Colonies change their places, and stay what they are.
-    var known = {}, stay = [];
-    var named = function (node, i) { return node.dataset && node.dataset.at ? node.dataset.at : 'place ' + i; };
-    for (i = from; i < a.length - end; i += 1) known[named(a[i], i)] = [now[i], a[i]];
-    for (i = from; i < b.length - end; i += 1) {
-      var name = named(b[i], i), old = known[name];
-      delete known[name];
-      stay.push(old ? instead(old[0], old[1], b[i]) : copy(b[i]));
-    }
-    Object.keys(known).forEach(function (gone) { known[gone][0].remove(); });
-    var next = now[a.length - end] || null;
-    stay.reverse().forEach(function (node) { if (node.nextSibling !== next || !node.parentNode) live.insertBefore(node, next); next = node; });
-  }
-  function instead(live, was, is) {
-    if (was.isEqualNode(is)) return live;
-    if (was.nodeType === 3 && is.nodeType === 3) { live.data = is.data; return live; }
-    if (was.nodeName !== is.nodeName || was.nodeType !== 1) { var fresh = document.importNode(is, true); live.replaceWith(fresh); return fresh; }
-    Array.from(was.attributes).forEach(function (a) { if (!is.hasAttribute(a.name)) live.removeAttribute(a.name); });
-    Array.from(is.attributes).forEach(function (a) { if (was.getAttribute(a.name) !== a.value) live.setAttribute(a.name, a.value); });
-    within(live, was, is);
-    return live;
-  }
-
   // The focus stays where it was, though what has it is drawn anew.
   function mark(e) {
     if (!e || !e.closest) return null;
@@ -102,7 +64,7 @@
         all('g', fresh).forEach(function (g) { if (g.id && !document.getElementById(g.id)) part.appendChild(g); });
         return;
       }
-      if (name === 'picture') draw(part, parts.picture); else part.innerHTML = parts[name];
+      if (/^(sheets|after|rest)$/.test(name)) part.innerHTML = parts[name]; else drawing.draw(part, parts[name]);
       part.classList.remove('old');
       now.push(name);
     });
@@ -111,12 +73,12 @@
     if (parts.yard !== undefined && one('.turns')) one('.turns').open = turns;
     // Places are asked for only where all is written: each question lays out the page.
     now.forEach(function (name) { document.dispatchEvent(new CustomEvent('shown', { detail: name })); });
-    if (parts.hand !== undefined) hand.scrollTop = down;
+    drawing.follow();
+    // Once all was on the page, the browser knows how large it is, and may pass over what is not on the screen.
+    if (parts.picture !== undefined) drawing.after(function () { one('#picture').classList.add('drawn'); });
     if (where && !focused.isConnected) { var again = one(where); if (again) again.focus({ preventScroll: true }); }
   }
-  // How far down the colony's column is turned, and the room that the head takes.
-  var down = 0;
-  hand.addEventListener('scroll', function () { down = hand.scrollTop; }, { passive: true });
+  // The room that the head takes.
   new ResizeObserver(function () { hand.style.setProperty('--band', one('.band').getBoundingClientRect().bottom + 'px'); }).observe(one('.band'));
 
   function tell(text, more, kind) {
@@ -133,7 +95,7 @@
     one('button', box).onclick = function () { box.hidden = true; act(); };
   }
   function gone() {
-    document.body.classList.remove('busy');
+    delete did.dataset.busy;
     news('The program does not answer. What you tried is kept on this device.', 'Try again', function () { go(); });
   }
   function buttons() {
@@ -182,18 +144,18 @@
     document.body.dataset.asked = mine;
     if (late) late.abort();
     late = calm;
-    document.body.classList.add('busy');
+    did.dataset.busy = '';
     all('#sheets,#after,#rest').forEach(function (e) { e.classList.add('old'); });
     var before = act && !act.back ? state(acts.slice(0, -1)) : null;
     return ask('try', { before: before }, calm.signal).then(function (reply) {
       if (mine !== number || reply.stale) return;
-      document.body.classList.remove('busy');
+      delete did.dataset.busy;
       if (reply.wrong) { refuse(reply.wrong, act); document.body.dataset.shown = mine; return; }
       if (act && !act.back) earlier = Object.assign({}, shown);
       answer(reply, act);
       document.body.dataset.shown = mine;
       follow(mine, act, before, calm.signal);
-    }).catch(function (e) { if (e.name !== 'AbortError' && mine === number) { document.body.classList.remove('busy'); gone(); } });
+    }).catch(function (e) { if (e.name !== 'AbortError' && mine === number) { delete did.dataset.busy; gone(); } });
   }
   function follow(mine, act, before, signal) {
     var still = function (reply) { return mine === number && !reply.stale && !reply.wrong; };
@@ -208,7 +170,7 @@
     if (act && !act.back && acts[acts.length - 1] === act) acts.pop();
     keep();
     // What was turned stands there, though the answer did not change.
-    if (shown.yard !== undefined) { on.yard = on.hand = null; put({ yard: shown.yard, hand: shown.hand || '' }); }
+    if (shown.yard !== undefined) { on.yard = on.hand = null; drawing.whole('yard'); drawing.whole('hand'); put({ yard: shown.yard, hand: shown.hand || '' }); }
     else if (acts.length) { acts = []; keep(); go(); }
     tell(why[0], why.slice(1).join(' '), 'wrong');
     buttons();
@@ -309,6 +271,8 @@
     if (at === null && open === null) return;
     if (open === null) from = mark(document.activeElement);
     open = at;
+    drawing.whole('hand');
+    all('.edit', hand).forEach(function (e) { e.hidden = true; });
     hand.hidden = at === null;
     document.body.classList.toggle('opened', at !== null);
     all('.bar .nb,#back').forEach(function (b) { b.hidden = at === null; });
@@ -331,7 +295,7 @@
       shown.hand = reply.parts.hand;
       last = reply;
       judge(reply, null);
-      hand.scrollTop = down = 0;
+      hand.scrollTop = 0;
       hand.focus({ preventScroll: true });
       light();
       document.body.dataset.shown = mine;
@@ -367,16 +331,16 @@
 
   // Work begins by the plan that is shown; from then on each new plan stays near to it.
   one('#begin').addEventListener('click', function () {
-    document.body.classList.add('busy');
+    did.dataset.busy = '';
     ask('plan').then(function (reply) {
-      if (reply.wrong) { document.body.classList.remove('busy'); tell(reply.wrong[0], '', 'wrong'); return; }
+      if (reply.wrong) { delete did.dataset.busy; tell(reply.wrong[0], '', 'wrong'); return; }
       did_('Work begins by this plan', {}, reply.plan);
     }).catch(gone);
   });
   function finish(what) {
-    document.body.classList.add('busy');
+    did.dataset.busy = '';
     ask('finish', { finish: what }).then(function (reply) {
-      if (reply.wrong) { document.body.classList.remove('busy'); tell(reply.wrong[0], '', 'wrong'); return; }
+      if (reply.wrong) { delete did.dataset.busy; tell(reply.wrong[0], '', 'wrong'); return; }
       var sets = {};
       reply.sets.forEach(function (set) { Object.assign(sets, parted(set)); });
       did_(shows(reply.said), sets);
@@ -407,9 +371,9 @@
   });
   one('#dont').addEventListener('click', function () { saving.close(); });
   one('#write').addEventListener('click', function () {
-    document.body.classList.add('busy');
+    did.dataset.busy = '';
     ask('save', { file: file }).then(function (reply) {
-      document.body.classList.remove('busy');
+      delete did.dataset.busy;
       saving.close();
       if (reply.wrong) { news(reply.wrong[0], 'Read it again', again); return; }
       var near = state(acts).near, sets = {};

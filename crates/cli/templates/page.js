@@ -176,6 +176,21 @@
   });
   document.addEventListener('keydown', function (e) { if (e.key === 'Escape') { pinned = null; clear(); } });
 
+  // Where threads leave a hive, from the corner of its colony. On the live page the browser passes over what is not on the screen:
+  // there it is as it was last.
+  var last = new WeakMap();
+  function outside(hive) {
+    var colony = hive.closest('.colony');
+    if (!hive.checkVisibility({ contentVisibilityAuto: true })) return last.get(colony);
+    var ups = all('.up .comb', hive).map(function (c) { return c.getBoundingClientRect(); }), c = colony.getBoundingClientRect();
+    var o = ups.length && {
+      up: Math.max.apply(null, ups.map(function (u) { return u.right; })) - c.left,
+      y: ups[0].top + ups[0].height * .5 - c.top,
+      edge: Math.max.apply(null, all('.slot', hive).map(function (s) { return s.getBoundingClientRect().right; })) - c.left
+    };
+    last.set(colony, o);
+    return o;
+  }
   // A thread from each colony to each box, thick by frames. The names say the same without them.
   function threads() {
     var svg = one('.threads'), r = pic.getBoundingClientRect(), pairs = {}, from = {}, to = {};
@@ -190,26 +205,30 @@
       var p = pairs[k], b = k.split('>')[1];
       (from[p.from] = from[p.from] || []).push(k); (to[b] = to[b] || []).push(k);
     });
-    var paths = '';
+    var paths = [];
     Object.keys(pairs).forEach(function (k) {
       var p = pairs[k], hive = one('.colony[data-colony="' + p.from + '"] .hive', pic);
       if (!hive) return;
-      var ups = all('.up .comb', hive).map(function (c) { return c.getBoundingClientRect(); });
-      if (!ups.length) return;
-      var outs = from[p.from], ins = to[k.split('>')[1]], b = p.box.getBoundingClientRect();
-      var x1 = Math.max.apply(null, ups.map(function (u) { return u.right; })) - r.left + 6;
-      var y1 = ups[0].top - r.top + ups[0].height * .5 + (outs.indexOf(k) - (outs.length - 1) / 2) * 8;
+      var o = outside(hive), outs = from[p.from], ins = to[k.split('>')[1]], h = hive.closest('.colony').getBoundingClientRect(), b = p.box.getBoundingClientRect();
+      if (!o) return;
+      var x1 = h.left + o.up - r.left + 6, y1 = h.top + o.y - r.top + (outs.indexOf(k) - (outs.length - 1) / 2) * 8;
       var x2 = b.left - r.left - 4, y2 = b.top - r.top + b.height * .5 + (ins.indexOf(k) - (ins.length - 1) / 2) * 11;
-      var edge = Math.max.apply(null, all('.slot', hive).map(function (c) { return c.getBoundingClientRect().right; }));
-      var x = Math.max(x1, Math.min(edge - r.left + 8, x2 - 60)), m = Math.max(24, (x2 - x) * .5);
-      paths += '<path data-from="' + p.from + '" data-to="' + Object.keys(p.to).join(' ') + '" stroke-width="' + (1 + p.n * .5) + '" d="M' + [x1, y1].join(' ') + 'L' + [x, y1].join(' ') + 'C' + [x + m, y1, x2 - m, y2, x2, y2].join(' ') + '"/>';
+      var x = Math.max(x1, Math.min(h.left + o.edge - r.left + 8, x2 - 60)), m = Math.max(24, (x2 - x) * .5);
+      paths.push({ 'data-from': p.from, 'data-to': Object.keys(p.to).join(' '), 'stroke-width': 1 + p.n * .5, d: 'M' + [x1, y1].join(' ') + 'L' + [x, y1].join(' ') + 'C' + [x + m, y1, x2 - m, y2, x2, y2].join(' ') });
     });
     svg.setAttribute('viewBox', '0 0 ' + r.width + ' ' + r.height);
-    svg.innerHTML = paths;
+    // A thread that stays as it is, is not touched.
+    while (svg.childElementCount > paths.length) svg.lastChild.remove();
+    paths.forEach(function (p, i) {
+      var path = svg.children[i] || svg.appendChild(document.createElementNS(svg.namespaceURI, 'path'));
+      Object.keys(p).forEach(function (name) { if (path.getAttribute(name) !== String(p[name])) path.setAttribute(name, p[name]); });
+    });
     show();
   }
   var later;
-  addEventListener('resize', function () { clearTimeout(later); later = setTimeout(threads, 80); });
+  function again() { clearTimeout(later); later = setTimeout(threads, 80); }
+  addEventListener('resize', again);
+  document.addEventListener('contentvisibilityautostatechange', function (e) { if (!e.skipped && e.target.matches('.colony')) again(); }, true);
   sheeted();
   pictured();
   // The live page draws parts anew, and lights a colony that is opened.

@@ -18,7 +18,10 @@ use spareframe_solver::{ColonyId, FrameState, Plan, remains};
 
 /// How it looks and what it does, beside what every page does.
 pub(super) const STYLE: &str = include_str!("../../../templates/desk.css");
-pub(super) const SCRIPT: &str = include_str!("../../../templates/desk.js");
+pub(super) const SCRIPT: &str = concat!(
+    include_str!("../../../templates/drawing.js"),
+    include_str!("../../../templates/desk.js")
+);
 
 /// A value of the scenario that is turned up and down.
 #[derive(Debug, Clone, PartialEq, Eq)]
