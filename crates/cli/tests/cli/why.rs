@@ -346,3 +346,52 @@ cells: 6
     }
     assert!(both > 2, "{report}");
 }
+
+/// Two nuclei at different places, either of which can fill the one box.
+fn two_sites(site: &str) -> String {
+    format!(
+        "spareframe: 2\nday: 2031-05-20\nsites: {{linden: , forest: , far: }}\n\
+         distances: [{{from: linden, to: far, is: 9 km}}, {{from: forest, to: far, is: 9 km}}, {{from: linden, to: forest, is: 9 km}}]\n\
+         colonies:\n  Kit:\n    site: linden\n    role: nucleus\n    frames: [{{count: 3, brood: 60 %, bees: 100 %}}]\n  \
+         Lea:\n    site: forest\n    role: nucleus\n    frames: [{{count: 4, brood: 60 %, bees: 100 %}}]\n\
+         recipes: {{one: {{bees: 2300, lines: [{{brood: 50 %}}]}}}}\n\
+         boxes: {{box: {{count: 3, site: {site}, recipe: one}}}}\n"
+    )
+}
+
+#[test]
+fn what_each_site_brings_is_said_where_colonies_of_two_give() {
+    let why = |site: &str, format: &str| {
+        let args = ["why", "-", "-q", "--width", "120", "--format", format];
+        let yard = two_sites(site);
+        spareframe(&args).stdin(yard).stdout("...").check()
+    };
+    let text = why("far", "table");
+    for part in [
+        "What each site brings\n- without going to linden: 2 compartments (-1), cost",
+        "- without going to forest: 1 compartment (-2), cost",
+    ] {
+        assert!(text.contains(part), "{part}\n{text}");
+    }
+    // A box is taken to the site all the same.
+    let text = why("linden", "table");
+    assert!(
+        text.contains("- without opening a colony at linden: 2 compartments (-1)"),
+        "{text}"
+    );
+    assert!(text.contains("- without going to forest: "), "{text}");
+    let json = why("far", "json");
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let linden = &json["without_sites"][0];
+    assert_eq!(
+        (&linden["site"], &linden["visited_anyway"]),
+        (&"linden".into(), &false.into())
+    );
+    assert_eq!(linden["without"]["compartments_more"], -1);
+    assert!(
+        !spareframe(&["why", &file("first-round")])
+            .stdout("...")
+            .check()
+            .contains("What each site")
+    );
+}

@@ -6,7 +6,7 @@ use super::allocate::{allocate, spare};
 use super::engine::{Model, Near};
 use super::instance::Instance;
 use super::master::{Clock, Master, Solution};
-use super::minimise::{Beat, beating, minimise};
+use super::minimise::{Beat, beating, minimise, minimise_within};
 use super::today::Today;
 use super::{Ceiling, Goal, Outcome, Proof};
 use crate::plan::{Cost, Goals, Plan};
@@ -57,7 +57,7 @@ impl Reach {
     }
 }
 
-/// A scenario with its answer, to be asked what changes of it reach. Every change takes nothing away.
+/// A scenario with its answer, to be asked what changes of it reach. No change takes anything away, but for [`Again::less`].
 pub(crate) struct Again<'a> {
     known: Option<Answered>,
     /// A plan of equal worth is better if it costs so much less at least; and costs are found to within it.
@@ -239,12 +239,23 @@ impl<'a> Again<'a> {
             cost: None,
             ..self.beat(&self.today())
         };
-        let planned = |instance: &Instance, best: Solution| {
-            let reach = Reach::by(&best, &changed.prices);
-            let totals = spare(changed, instance, best.totals);
-            Some((reach, allocate(instance, &totals, None)?))
-        };
-        self.beating(changed, beat, planned)??
+        self.beating(changed, beat, |instance, best| {
+            planned(changed, instance, best)
+        })??
+    }
+
+    /// What is reached where something was taken away, with a plan of it; `None` where that is not known.
+    pub fn less(&self, changed: &Scenario) -> Option<(Reach, Plan)> {
+        let near = self.beat(&self.known.as_ref()?.reach).near;
+        let instance = Instance::new(changed, None, &Ceiling::default());
+        let master = Master::new(&instance, self.clock);
+        let work = RELAXATIONS * master.sets().max(SETS);
+        let known = !self.clock.over();
+        let minimum = known.then(|| minimise_within(master, near, work));
+        let minimum = minimum.filter(|minimum| minimum.settled(&instance, near));
+        let found = minimum.and_then(|minimum| planned(changed, &instance, minimum.best?));
+        self.unsure.fetch_or(found.is_none(), Ordering::Relaxed);
+        found
     }
 
     /// Whether a change lets more worth be stocked; `None` where that is not known.
@@ -274,6 +285,13 @@ impl<'a> Again<'a> {
         }
         Some(Worth(worth))
     }
+}
+
+/// What a solution reaches, with its plan.
+fn planned(scenario: &Scenario, instance: &Instance, best: Solution) -> Option<(Reach, Plan)> {
+    let reach = Reach::by(&best, &scenario.prices);
+    let totals = spare(scenario, instance, best.totals);
+    Some((reach, allocate(instance, &totals, None)?))
 }
 
 /// Any plan of more worth than this.

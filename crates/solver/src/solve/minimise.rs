@@ -108,13 +108,20 @@ impl Beat {
 /// downwards, and the search for a plan of it is the search for the least cost; see [`Range`] where that takes
 /// long.
 pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
-    let master = Master::new(instance, clock);
+    minimise_within(Master::new(instance, clock), Near::EXACT, MOST_WORK)
+}
+
+/// The same, where a cost will do that is near enough to the least, and each search may take so much work.
+pub(crate) fn minimise_within(master: Master, near: Near, work: usize) -> Minimum {
+    let (instance, clock) = (master.instance, master.clock);
     let in_hand = match clock.called_off() {
         true => None,
         false => greedy(&master),
     };
     let beat = Beat {
         in_hand: in_hand.as_ref().map(|own| own.worth),
+        near,
+        work,
         ..Beat::nothing()
     };
     let mut minimum = beating(master, beat);

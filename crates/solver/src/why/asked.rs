@@ -6,6 +6,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use super::limit::{Change, Limit, changed};
 use super::yard::Yard;
 use super::{Best, Offer, Refused, WhyOptions};
+use crate::plan::Plan;
 use crate::scenario::Scenario;
 use crate::solve::{Again, Clock, Outcome, Reach};
 
@@ -136,19 +137,24 @@ impl<'a> Asked<'a> {
         let Some((reach, plan)) = self.again.plan(&changed) else {
             return Ok(None);
         };
-        let (goals, breaches) = crate::check(&changed, &plan);
-        let planned = Reach::of(&goals, &changed.prices);
-        // Bees that ride at no cost may change what makes it.
-        if !breaches.is_empty() || reach.beats(&planned) {
-            return Err(Refused);
-        }
-        let best = Best::from(planned);
+        let best = self.agreed(&changed, reach, &plan)?;
         Ok(Some(Offer {
             changes,
             fewest,
             best,
             plan,
         }))
+    }
+
+    /// What a plan reaches, as the check counts it.
+    pub fn agreed(&self, scenario: &Scenario, reach: Reach, plan: &Plan) -> Result<Best, Refused> {
+        let (goals, breaches) = crate::check(scenario, plan);
+        let planned = Reach::of(&goals, &scenario.prices);
+        // Bees that ride at no cost may change what makes it.
+        match breaches.is_empty() && !reach.beats(&planned) {
+            true => Ok(Best::from(planned)),
+            false => Err(Refused),
+        }
     }
 }
 

@@ -9,6 +9,7 @@ mod idle;
 mod kinds;
 mod limit;
 mod single;
+mod sites;
 mod smallest;
 mod together;
 mod wished;
@@ -18,6 +19,7 @@ pub use colonies::{Because, ColonyReason, below_floors};
 pub use kinds::{KindReason, Unstocked};
 pub use limit::{Cap, Change, Floor, Limit, Unit, changed};
 pub use single::Effect;
+pub use sites::WithoutSite;
 pub use together::{Group, group_of};
 pub use wished::forbidding;
 pub use yard::Steps;
@@ -125,6 +127,8 @@ pub struct Why {
     pub colonies: Vec<ColonyReason>,
     /// For each kind of box that is not all stocked, why not.
     pub kinds: Vec<KindReason>,
+    /// Where colonies of two sites or more give: what is reached without those of each.
+    pub without_sites: Vec<WithoutSite>,
     /// Offers whose plan the check refuses; a bug of ours if it ever happens.
     pub refused: u32,
 }
@@ -182,6 +186,8 @@ pub fn why(scenario: &Scenario, found: &Outcome, options: &WhyOptions) -> Why {
     let only_together = together::only_together(&asked, &effects);
     let colonies = colonies::colonies(&asked, plan, &effects, &holding);
     let kinds = kinds::kinds(&asked, plan);
+    let (without_sites, fault) = sites::without_sites(&asked, plan);
+    refused += fault;
     Why {
         today,
         exact: !asked.again.unsure(),
@@ -193,6 +199,7 @@ pub fn why(scenario: &Scenario, found: &Outcome, options: &WhyOptions) -> Why {
         forbidding,
         colonies,
         kinds,
+        without_sites,
         refused,
     }
 }

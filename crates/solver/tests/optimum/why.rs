@@ -388,3 +388,40 @@ fn the_reason_of_a_kind_of_box_is_what_solving_shows() {
         Ok(())
     });
 }
+
+#[test]
+fn without_the_colonies_of_a_site_is_reached_what_a_yard_with_them_on_hold_does() {
+    let asked = std::sync::atomic::AtomicUsize::new(0);
+    for_seeds(seeds(60), |seed| {
+        let case = case(generate::small(seed))?;
+        let (plan, why) = (&case.plan, &case.why);
+        let remains = remains(&case.scenario, plan);
+        let gives = remains.iter().filter(|c| c.frames > 0 || c.bees.0 > 0);
+        let site = |c: &ColonyAccount| case.scenario.colonies[c.colony.0].site;
+        let mut sites: Vec<SiteId> = gives.map(site).collect();
+        sites.sort_unstable();
+        sites.dedup();
+        if sites.len() < 2 || !case.scenario.done.is_empty() || !case.scenario.gives.is_empty() {
+            return same("one site", why.without_sites.len().min(sites.len()), 0);
+        }
+        same(
+            "sites",
+            why.without_sites.iter().map(|w| w.site).collect(),
+            sites,
+        )?;
+        for without in &why.without_sites {
+            let mut held = case.scenario.clone();
+            let there = held.colonies.iter_mut().filter(|c| c.site == without.site);
+            there.for_each(|colony| colony.hold = Some("left alone".to_owned()));
+            let said = pair(&held, &without.best);
+            same("without", said, best(&held)?)?;
+            same("breaches", check(&held, &without.plan).1, vec![])?;
+            if beats(said, case.today) {
+                return Err(format!("{said:?} beats {:?}", case.today));
+            }
+            asked.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+        }
+        Ok(())
+    });
+    assert!(asked.into_inner() > 10);
+}

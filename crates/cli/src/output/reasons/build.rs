@@ -3,14 +3,14 @@
 use super::name;
 use super::record::{
     ColonyBecause, ColonyWhy, EffectReport, KindBecause, KindWhy, OfferReport, ReachedReport,
-    SortReport, WHY_VERSION, WhyReport,
+    SiteWhy, SortReport, WHY_VERSION, WhyReport,
 };
-use crate::output::build::{Notes, decimal, estimated};
+use crate::output::build::{Notes, decimal, estimated, site};
 use crate::output::raise::{RaiseReport, raise};
-use crate::output::report::Report;
+use crate::output::report::{ColonyReport, Report};
 use spareframe_solver::why::{
     Because, Best, Change, ColonyReason, Effect, Floor, KindReason, Limit, Offer, Steps, Unstocked,
-    Why,
+    Why, WithoutSite,
 };
 use spareframe_solver::{Plan, Scenario, remains};
 
@@ -90,6 +90,11 @@ pub fn build(
             .kinds
             .iter()
             .map(|kind| of_kind(scenario, kind))
+            .collect(),
+        without_sites: why
+            .without_sites
+            .iter()
+            .map(|without| of_site(&today, report, without))
             .collect(),
         no_next_cell: report
             .standing
@@ -205,6 +210,20 @@ fn colonies(scenario: &Scenario, plan: &Plan, why: &Why) -> Vec<ColonyWhy> {
         })
     };
     why.colonies.iter().filter_map(of).collect()
+}
+
+fn of_site(today: &Today, report: &Report, without: &WithoutSite) -> SiteWhy {
+    let site = site(today.scenario, without.site.0);
+    let gets = without.plan.compartments.iter().any(|c| {
+        let kind = today.scenario.boxes.get(c.kind.0);
+        kind.is_some_and(|kind| kind.site == without.site)
+    });
+    let queens = |c: &ColonyReport| c.site == site && c.queens.is_some() && c.opens();
+    SiteWhy {
+        visited_anyway: gets || report.colonies.iter().any(queens),
+        without: today.reached(without.best, Some(without.plan.compartments.len())),
+        site,
+    }
 }
 
 fn of_kind(scenario: &Scenario, reason: &KindReason) -> KindWhy {

@@ -44,6 +44,9 @@ pub struct WhyReport {
     pub colonies: Vec<ColonyWhy>,
     /// For each kind of box that is not all stocked, why not.
     pub kinds: Vec<KindWhy>,
+    /// Where colonies of two sites or more give: what is reached without those of each.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub without_sites: Vec<SiteWhy>,
     /// Compartments in which bees stand that want a next cell and get none, with what each lacks for it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub no_next_cell: Vec<LeftReport>,
@@ -343,4 +346,15 @@ pub struct KindWhy {
     pub compartments_in_all: u64,
     /// Why no more.
     pub because: KindBecause,
+}
+
+/// What the colonies of a site bring.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct SiteWhy {
+    /// Which site.
+    pub site: String,
+    /// Somebody goes there all the same: compartments are stocked there, or a colony is opened for its queen.
+    pub visited_anyway: bool,
+    /// What is reached where no colony there gives anything; its plan has passed the check.
+    pub without: ReachedReport,
 }

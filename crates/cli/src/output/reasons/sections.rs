@@ -126,6 +126,9 @@ pub(in crate::output) fn sections(report: &WhyReport, all: bool) -> Vec<Section>
         )
     });
     push(&mut sections, "Boxes not fully stocked", kinds.collect());
+    let sites = report.without_sites.iter();
+    let sites = sites.map(|of| words::without_site(of, style.worths));
+    push(&mut sections, "What each site brings", sites.collect());
     let left = report
         .no_next_cell
         .iter()

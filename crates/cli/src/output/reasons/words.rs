@@ -2,7 +2,7 @@
 
 use super::record::{
     AskReport, ChangeReport, ColonyBecause, ColonyWhy, GroupReport, KindBecause, KindWhy,
-    LimitReport, ReachedReport, SpanReport, Thing,
+    LimitReport, ReachedReport, SiteWhy, SpanReport, Thing,
 };
 use crate::output::build::decimal;
 use crate::output::figures::{counted, kilos, percent, weight, whole};
@@ -243,17 +243,40 @@ pub(super) fn sort(thing: Thing) -> &'static str {
 
 /// Compartments and worth after a change: `11 compartments (+1)`; by worth where kinds differ in it.
 pub(super) fn stocked(reached: &ReachedReport, by_worth: bool) -> String {
-    let worth = format!("worth {} (+{})", reached.worth, rounded(reached.worth_more));
-    match (reached.compartments_stocked, reached.compartments_more) {
-        (Some(stocked), Some(more)) if !by_worth => {
-            let stocked = i64::try_from(stocked).unwrap_or(i64::MAX);
-            format!(
-                "{} (+{more})",
-                counted(stocked, "compartment", "compartments")
-            )
-        }
+    let more = match reached.worth_more.abs() < 0.0005 {
+        true => "same".to_owned(),
+        false => format!("{:+}", rounded(reached.worth_more)),
+    };
+    let worth = format!("worth {} ({more})", reached.worth);
+    match compartments(reached) {
+        Some(compartments) if !by_worth => compartments,
         _ => worth,
     }
+}
+
+/// Compartments after a change, where their number is known.
+fn compartments(reached: &ReachedReport) -> Option<String> {
+    let stocked = i64::try_from(reached.compartments_stocked?).unwrap_or(i64::MAX);
+    let more = match reached.compartments_more? {
+        0 => "same".to_owned(),
+        more => format!("{more:+}"),
+    };
+    let stocked = counted(stocked, "compartment", "compartments");
+    Some(format!("{stocked} ({more})"))
+}
+
+/// What is reached without the colonies of a site.
+pub(super) fn without_site(of: &SiteWhy, by_worth: bool) -> String {
+    let site = clean(&of.site);
+    let without = match of.visited_anyway {
+        true => format!("opening a colony at {site}"),
+        false => format!("going to {site}"),
+    };
+    let mut reached = stocked(&of.without, by_worth);
+    if let Some(compartments) = compartments(&of.without).filter(|_| by_worth) {
+        reached = format!("{compartments}, {reached}");
+    }
+    format!("without {without}: {reached}, {}", cost(&of.without))
 }
 
 fn rounded(worth: f64) -> f64 {
