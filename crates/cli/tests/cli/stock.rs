@@ -144,6 +144,41 @@ fn a_limit_is_named_only_where_lifting_it_helps() {
 }
 
 #[test]
+fn cells_that_are_all_given_and_not_enough_alone_are_named_with_that() {
+    // Two cells, and brood for two compartments.
+    let yard = |cells: u32, rearing: &str| {
+        format!(
+            "spareframe: 2\nday: 2031-05-20\nsites: {{home: , far: }}\ndistances: [{{from: home, to: far, is: 9 km}}]\n\
+             colonies: {{Kit: {{site: home, draw: all, frames: [{{count: 2, brood: 60 %, bees: 100 %}}]}}}}\n\
+             recipes: {{one: {{bees: 2300, lines: [{{brood: 50 %}}]}}}}\ncells: {cells}\n{rearing}\
+             boxes: {{box: {{count: 5, site: far, recipe: one}}}}\n"
+        )
+    };
+    for (cells, rearing, said) in [
+        (
+            2,
+            "",
+            "- all 2 cells are given, and more of them alone would not do: two or more limits must be eased together",
+        ),
+        (
+            2,
+            "rearing: {given: mated queens}\n",
+            "- all 2 queens are given, and more of them alone would not do: two or more limits must be eased together",
+        ),
+        (
+            3,
+            "",
+            "- no single limit: two or more must be eased together",
+        ),
+    ] {
+        let args = ["stock", "-", "-q", "--width", "120"];
+        let plan = spareframe(&args).stdin(yard(cells, rearing)).stdout("...");
+        let plan = plan.check();
+        assert!(plan.contains(said), "{said}\n{plan}");
+    }
+}
+
+#[test]
 fn a_time_limit_that_comes_first_leaves_a_plan_and_an_ample_one_changes_nothing() {
     let args = [
         "stock",
