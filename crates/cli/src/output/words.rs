@@ -156,17 +156,20 @@ impl Words {
         let sites = own.iter().map(|of| &of.to_site).unique();
         let item = |site: &String| {
             let to = own.iter().filter(|of| of.to_site == *site);
+            let mut last = None;
             let names = to.map(|of| {
                 let number = self.number(&of.box_kind, of.box_no, of.compartment);
-                format!("{} {number}", clean(&of.box_kind))
+                match last.replace(&of.box_kind) == Some(&of.box_kind) {
+                    true => number,
+                    false => format!("{} {number}", clean(&of.box_kind)),
+                }
             });
-            let names: Vec<String> = names.collect();
-            let each = if names.len() > 1 { " each" } else { "" };
-            format!(
-                "in a closed box{each} to {} for {}",
-                clean(site),
-                names.join(", ")
-            )
+            let (each, names) = match &names.collect::<Vec<_>>()[..] {
+                [] => ("", String::new()),
+                [one] => ("", one.clone()),
+                [some @ .., last] => (" each", format!("{} and {last}", some.join(", "))),
+            };
+            format!("in a closed box{each} to {} for {names}", clean(site))
         };
         sites.map(item).collect()
     }

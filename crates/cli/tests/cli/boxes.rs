@@ -101,6 +101,33 @@ standing:
 }
 
 #[test]
+fn closed_boxes_name_a_kind_once() {
+    let three = TWO
+        .replace("site: heath, recipe", "site: home, recipe")
+        .replace("compartments: 2", "compartments: 3")
+        .replace("cells: 2", "cells: 3")
+        .replace(
+            "Birch: {site: wood, role: nucleus, brood: 3",
+            "Birch: {site: wood, role: nucleus, brood: 5",
+        );
+    let words = said(&["stock", "-", "-q"], &three);
+    let (_, boxes) = words
+        .split_once("in a closed box each to home for ")
+        .unwrap();
+    let boxes = boxes.split(" - ").next().unwrap();
+    let numbers: Vec<&str> = boxes
+        .strip_prefix("twin ")
+        .unwrap()
+        .split(" and ")
+        .collect();
+    assert_eq!(numbers.len(), 2, "{boxes}");
+    assert!(
+        numbers.iter().all(|number| number.starts_with("1.")),
+        "{boxes}"
+    );
+}
+
+#[test]
 fn no_more_boxes_are_had_ready_than_there_are() {
     let mut seen = 0;
     for name in [
