@@ -290,10 +290,10 @@ boxes:
     );
     assert!(!plan.contains("may give"), "{plan}");
     assert!(!reasons.contains("instead of 0"), "{reasons}");
-    let limit = "- colony Gold, may give at most 0 frames: without it ";
+    let limit = "- colony Gold, may give no frame: without it ";
     assert!(reasons.contains(limit), "{reasons}");
     assert!(
-        reasons.contains("\n- Gold: may give at most 0 frames\n"),
+        reasons.contains("\n- Gold: may give no frame\n"),
         "{reasons}"
     );
 }

@@ -141,6 +141,7 @@ pub(super) fn change(change: &ChangeReport, many_combs: bool) -> String {
 
 /// A limit as a clause without its colony; `now` where it is the same for all that are meant.
 pub(super) fn limit(limit: &LimitReport, many_combs: bool) -> String {
+    let none = limit.now == Some(0.0);
     let now = limit
         .now
         .map(|now| figure(now, limit.unit.unwrap_or_default()));
@@ -166,6 +167,9 @@ pub(super) fn limit(limit: &LimitReport, many_combs: bool) -> String {
         Thing::KeepStores => format!("must keep {now} of stores"),
         Thing::KeepCovered => format!("brood that stays must be covered to {now}"),
         Thing::Rides => format!("at least {now} of the bees ride on the brood"),
+        Thing::DrawFrames if none => "may give no frame".to_owned(),
+        Thing::DrawBrood if none => "may give no brood".to_owned(),
+        Thing::DrawBees if none => "may give no bees".to_owned(),
         Thing::DrawFrames | Thing::DrawBrood | Thing::DrawBees => {
             format!("may give at most {now}")
         }
@@ -343,8 +347,9 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
         ),
         ColonyBecause::NothingFits => "none of its frames fits a recipe line".to_owned(),
         ColonyBecause::GaveAll(asks) => {
-            let kinds: Vec<String> = asks.iter().map(|ask| holding(ask, many_combs)).collect();
-            format!("all its frames with {} are given", kinds.join(" or with "))
+            let kinds = asks.iter().map(|ask| format!("({})", holding(ask, many_combs)));
+            let kinds: Vec<String> = kinds.collect();
+            format!("all its frames {} are given", names(&kinds))
         }
         ColonyBecause::Limits(limits) => {
             let limits = limits.iter().filter(|of| !below(why, of));
