@@ -5,6 +5,7 @@ use super::detail::Detail;
 use super::ended::Stop;
 use super::files::{deliver, is_stdin, label, may_write};
 use crate::output::{Format, TableOptions, Written};
+use crate::reading::escaped;
 use std::path::{Path, PathBuf};
 
 /// How to show an answer.
@@ -21,17 +22,20 @@ pub(super) struct Delivery {
 }
 
 impl Delivery {
-    /// As typed; the format is that of the file's ending, where none is named and it has that one. Never over the
+    /// As typed; the format is that of the file's ending, where none is named and it has one. Never over the
     /// file that is read.
+    ///
+    /// # Errors
+    /// Where the ending is that of none of its formats.
     pub(super) fn of<W: Written + Send + Sync>(
         typed: Writing<W>,
         source: &Path,
         detail: Detail,
     ) -> Result<Self, Stop> {
         let out = out_file(typed.out, source)?;
-        let by_ending = out.as_deref().and_then(Format::of_ending);
-        let by_ending = by_ending.filter(|format| W::FORMATS.contains(format));
         let usual = W::FORMATS.first().copied().unwrap_or(Format::Json);
+        let named = out.as_deref().filter(|_| typed.format.is_none());
+        let by_ending = named.map(by_ending::<W>).transpose()?.flatten();
         Ok(Self {
             format: typed.format.or(by_ending).unwrap_or(usual),
             out,
@@ -97,6 +101,27 @@ impl Delivery {
     pub(super) fn hand_over(&self, text: &str) -> Result<(), Stop> {
         deliver(text, self.out.as_deref(), self.force, self.detail)
     }
+}
+
+/// The format that the ending of a file asks for; none where it has no ending.
+fn by_ending<W: Written>(out: &Path) -> Result<Option<Format>, Stop> {
+    let Some(ending) = out.extension() else {
+        return Ok(None);
+    };
+    let format = Format::of_ending(out).filter(|format| W::FORMATS.contains(format));
+    format.map(Some).ok_or_else(|| {
+        let known: Vec<String> = W::FORMATS
+            .iter()
+            .map(|format| format!(".{}", format.ending()))
+            .collect();
+        Stop::Said(format!(
+            "--out {}: no format of {} ends in .{}; choose one of {}, or name one with --format",
+            label(out),
+            W::WHAT,
+            escaped(&ending.to_string_lossy()),
+            known.join(", ")
+        ))
+    })
 }
 
 /// Something in a format; CSV with a mark that says how it is encoded, where that is asked for.

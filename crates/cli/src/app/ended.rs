@@ -60,6 +60,11 @@ impl Stop {
     }
 }
 
+/// Columns of the terminal that stderr is; none elsewhere, so that the same input gives the same bytes.
+pub(super) fn columns() -> Option<usize> {
+    terminal_size::terminal_size_of(std::io::stderr()).map(|(width, _)| usize::from(width.0))
+}
+
 /// Writes a line to stderr. A closed stderr is not an error.
 pub(super) fn note(text: &str) {
     let _ = writeln!(anstream::stderr().lock(), "{text}");

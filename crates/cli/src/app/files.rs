@@ -100,6 +100,20 @@ fn takes_a_stream(_: &Metadata) -> bool {
 pub(super) fn may_write(path: &Path, force: bool) -> Result<(), Stop> {
     match there(path)? {
         There::File | There::Loose if !force => Err(exists(path)),
+        There::Nothing => has_folder(path),
+        _ => Ok(()),
+    }
+}
+
+/// Refuses a path in a folder that is not there.
+pub(super) fn has_folder(path: &Path) -> Result<(), Stop> {
+    let folder = whole::folder_of(path);
+    match folder.metadata() {
+        Err(error) if error.kind() == ErrorKind::NotFound => Err(Stop::Said(format!(
+            "cannot write {}: there is no folder {}; make it first, or choose another place",
+            label(path),
+            label(&folder)
+        ))),
         _ => Ok(()),
     }
 }

@@ -4,7 +4,7 @@
 //! place. A run that finds that folder puts them back: the one that made it came to no end.
 
 use super::ended::Stop;
-use super::files::label;
+use super::files::{has_folder, label};
 use super::whole::{Unfinished, folder_of, sync, unfinished_folder};
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
@@ -45,7 +45,8 @@ pub(super) fn may_write(to: &Path, force: bool) -> Result<(), Stop> {
             "{} exists; --force replaces the files that share writes in it",
             label(to)
         )),
-        _ => Ok(()),
+        Ok(_) => Ok(()),
+        Err(_) => has_folder(to),
     }
 }
 

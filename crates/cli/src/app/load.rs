@@ -2,7 +2,7 @@
 
 use super::delivery::no_day;
 use super::detail::Detail;
-use super::ended::{Stop, note};
+use super::ended::{Stop, columns, note};
 use super::files::{label, read};
 use crate::output::Notes;
 use crate::plan::read_back;
@@ -65,7 +65,7 @@ pub(super) fn show(findings: &[Finding], bytes: &[u8], detail: Detail) {
     let source = String::from_utf8_lossy(bytes);
     for finding in findings {
         if detail != Detail::Quiet || finding.severity == Severity::Error {
-            note(finding.render(&source, true).trim_end());
+            note(finding.render_within(&source, true, columns()).trim_end());
         }
     }
 }

@@ -4,7 +4,7 @@ use super::answer::{answer, checked};
 use super::args;
 use super::delivery::{Delivery, same_file};
 use super::detail::Detail;
-use super::ended::{Exit, Stop, note};
+use super::ended::{Exit, Stop, columns, note};
 use super::files::{is_stdin, label, read};
 use super::limit::Limit;
 use super::progress::with_progress;
@@ -201,7 +201,7 @@ pub(super) fn changed(
 fn show(remarks: &[Remark], detail: Detail) {
     for Remark { finding, source } in remarks {
         if detail != Detail::Quiet || finding.severity == Severity::Error {
-            note(finding.render(source, true).trim_end());
+            note(finding.render_within(source, true, columns()).trim_end());
         }
     }
 }

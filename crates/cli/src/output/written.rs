@@ -67,16 +67,27 @@ impl Format {
         }
     }
 
+    /// The ending of a file's name that stands for it.
+    #[must_use]
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::Table => "txt",
+            Self::Markdown => "md",
+            other => other.name(),
+        }
+    }
+
     /// The format that the ending of a file's name stands for.
     ///
     /// ```
     /// use spareframe::output::Format;
     /// assert_eq!(Format::of_ending("plan.YML".as_ref()), Some(Format::Yaml));
-    /// assert_eq!(Format::of_ending("plan.txt".as_ref()), None);
+    /// assert_eq!(Format::of_ending("plan.xyz".as_ref()), None);
     /// ```
     #[must_use]
     pub fn of_ending(path: &Path) -> Option<Self> {
         match path.extension()?.to_str()?.to_ascii_lowercase().as_str() {
+            "txt" => Some(Self::Table),
             "md" | "markdown" => Some(Self::Markdown),
             "csv" => Some(Self::Csv),
             "json" => Some(Self::Json),

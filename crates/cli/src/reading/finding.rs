@@ -201,10 +201,19 @@ pub(crate) fn bad(c: char) -> bool {
         || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{2028}' | '\u{2029}' | '\u{feff}')
 }
 
+/// Fewest columns that prose is wrapped to.
+const LEAST: usize = 20;
+
 impl Finding {
     /// Shows the finding with its line of `source`. Safe for a terminal.
     #[must_use]
     pub fn render(&self, source: &str, color: bool) -> String {
+        self.render_within(source, color, None)
+    }
+
+    /// The same on a terminal of so many columns: the way out goes on in further lines.
+    #[must_use]
+    pub fn render_within(&self, source: &str, color: bool, width: Option<usize>) -> String {
         let level = match self.severity {
             Severity::Error => Level::ERROR,
             Severity::Warning => Level::WARNING,
@@ -228,6 +237,17 @@ impl Finding {
         let after = plain(line.get(end..to).unwrap_or_default());
         let shown = format!("{before}{mark}{after}");
         let span = before.len()..(before.len() + mark.len());
+        // What stands before it: `   = help: `, and the digits of the line.
+        let before_help = 9 + self.line.max(1).to_string().len();
+        let way_out = match width {
+            None => plain(&self.way_out),
+            Some(width) => {
+                let options = textwrap::Options::new(width.saturating_sub(before_help).max(LEAST))
+                    .word_splitter(textwrap::WordSplitter::NoHyphenation)
+                    .break_words(false);
+                textwrap::wrap(&plain(&self.way_out), options).join("\n")
+            }
+        };
         let report = [level
             .primary_title(title)
             .id(self.code)
@@ -241,7 +261,7 @@ impl Finding {
                             .label(format!("expected {}", plain(&self.expected))),
                     ),
             )
-            .element(Level::HELP.message(plain(&self.way_out)))];
+            .element(Level::HELP.message(way_out))];
         let renderer = if color {
             Renderer::styled()
         } else {

@@ -144,7 +144,19 @@ pub(crate) fn quick(
         left: bees.map(Hundreds),
     };
     if let (Some(brood), Some(node)) = (brood, m.get("brood")) {
-        full_or_combs(cx, node.at, brood, known.cells_on(comb));
+        let cells = known.cells_on(comb);
+        let held = |total| format!("{} cells", share_of(Milli(total), cells));
+        let glance = (BROOD_AT_A_GLANCE, BROOD_AT_A_GLANCE);
+        full_or_combs(cx, ("brood", node.at), brood, glance, held);
+    }
+    if let (Some(stores), Some(node)) = (stores, m.get("stores")) {
+        let grams = known.stores_on(comb);
+        let held = |total| {
+            let tenths = (share_of(Milli(total), grams) as f64 / 100.0).round();
+            format!("{} kg", tenths / 10.0)
+        };
+        let glance = (STORES_AT_A_GLANCE, 1000);
+        full_or_combs(cx, ("stores", node.at), stores, glance, held);
     }
     // Nobody finds combs full of brood to the corners; of stores there are.
     for (count, share) in parts(brood, BROOD_AT_A_GLANCE, BROOD_AT_A_GLANCE) {
@@ -193,25 +205,34 @@ fn parts(combs: Option<Combs>, usual: i64, spread: i64) -> [(i64, i64); 2] {
     [(combs.total / each, each), (i64::from(rest > 0), rest)]
 }
 
-/// Warns of brood of which it is not said whether combs were counted or full frames.
-fn full_or_combs(cx: &mut Cx, at: At, brood: Combs, cells: i64) {
-    if brood.counted != Counted::Either || brood.total == 0 {
+/// Warns of brood or stores of which it is not said whether combs were counted or full frames. Each comb holds `glance` as a
+/// glance counts it; `held` says what so much of a full frame is.
+fn full_or_combs(
+    cx: &mut Cx,
+    (what, at): (&str, At),
+    combs: Combs,
+    (glance, spread): (i64, i64),
+    held: impl Fn(i64) -> String,
+) {
+    if combs.counted != Counted::Either || combs.total == 0 {
         return;
     }
-    let figure = brood.total as f64 / 1000.0;
-    let on = parts(Some(brood), BROOD_AT_A_GLANCE, BROOD_AT_A_GLANCE);
+    let figure = combs.total as f64 / 1000.0;
+    let on = parts(Some(combs), glance, spread);
     let on: i64 = on.iter().map(|(count, _)| count).sum();
-    let glance = share_of(Milli(BROOD_AT_A_GLANCE), brood.total);
+    let on = if on == 1 {
+        "1 comb".to_owned()
+    } else {
+        format!("{on} combs")
+    };
     cx.warn(
         "two-meanings",
         at,
+        format!("{what} of {figure} frames, read as full ones: {}, on {on}", held(combs.total)),
         format!(
-            "brood of {figure} frames, read as full ones: {} cells, on {on} combs",
-            share_of(Milli(brood.total), cells)
-        ),
-        format!(
-            "combs with brood, {} cells at 65 % of each, or full frames",
-            share_of(Milli(glance), cells)
+            "combs with {what}, {} at {} % of each, or full frames",
+            held(share_of(Milli(glance), combs.total)),
+            glance / 10
         ),
         format!("write `{figure} combs`, or `{figure} combs at 70 %`; if they are full, `{figure} full frames`"),
     );

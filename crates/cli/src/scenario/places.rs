@@ -2,7 +2,7 @@
 
 use super::fields as t;
 use super::known::Known;
-use crate::reading::{At, Cx, Kind, Map, Node, Value, amount, great_circle, word};
+use crate::reading::{At, Cx, Kind, Map, Node, Value, amount, describe, great_circle, word};
 use spareframe_solver as s;
 use std::collections::BTreeSet;
 
@@ -54,15 +54,31 @@ fn degrees(cx: &mut Cx, node: &Node) -> Option<(f64, f64)> {
             cx.error(
                 "wrong-type",
                 node.at,
-                "not two numbers",
+                match list.len() {
+                    0 => describe(node),
+                    n => format!("{n} values, not two numbers"),
+                },
                 "[latitude, longitude]",
-                two_numbers(word(node)).map_or(
+                two_numbers(word(node)).or(with_commas(list)).map_or(
                     "write two numbers in degrees, with points, as [48.1, 11.5]".to_owned(),
                     |(a, b)| format!("did you mean `[{a}, {b}]`?"),
                 ),
             );
             None
         }
+    }
+}
+
+/// Two coordinates with commas for points, one or both, as `51,3, 9.4`.
+fn with_commas(list: &[Node]) -> Option<(f64, f64)> {
+    let texts: Vec<&str> = list.iter().map(word).collect();
+    let joined = |whole: &str, part: &str| format!("{whole}.{part}").parse().ok();
+    let plain = |text: &str| text.parse::<f64>().ok();
+    match texts.as_slice() {
+        [a, b, c] if a.contains('.') => Some((plain(a)?, joined(b, c)?)),
+        [a, b, c] if c.contains('.') => Some((joined(a, b)?, plain(c)?)),
+        [a, b, c, d] => Some((joined(a, b)?, joined(c, d)?)),
+        _ => None,
     }
 }
 

@@ -179,6 +179,69 @@ fn cells_that_are_all_given_and_not_enough_alone_are_named_with_that() {
 }
 
 #[test]
+fn out_names_the_folder_that_is_missing_and_endings_that_are_known() {
+    let dir = Folder::new();
+    let first = file("first-round");
+    let out = &dir.path("no/such/plan.yaml");
+    let folder = dir.path("no/such");
+    let missing = |path: &str, folder: &str| {
+        format!(
+            "error: cannot write {path}: there is no folder {folder}; make it first, or choose another place\n"
+        )
+    };
+    // Before any work.
+    for scenario in [first.as_str(), "no-such.yaml"] {
+        spareframe(&["stock", scenario, "--out", out])
+            .code(2)
+            .stderr(&missing(out, &folder))
+            .check();
+    }
+    let to = &dir.path("no/such");
+    spareframe(&["share", &first, "--to", to])
+        .code(2)
+        .stderr(&missing(to, &dir.path("no")))
+        .check();
+    for (command, ending, known) in [
+        (
+            "stock",
+            "xyz",
+            "the plan ends in .xyz; choose one of .txt, .md, .json, .yaml, .svg",
+        ),
+        (
+            "stock",
+            "csv",
+            "the plan ends in .csv; choose one of .txt, .md, .json, .yaml, .svg",
+        ),
+        (
+            "share",
+            "txt",
+            "the plan ends in .txt; choose one of .html, .md, .csv, .ics, .json, .yaml",
+        ),
+    ] {
+        let out = &dir.path(&format!("plan.{ending}"));
+        spareframe(&[command, &first, "--out", out])
+            .code(2)
+            .stderr(&format!(
+                "error: --out {out}: no format of {known}, or name one with --format\n"
+            ))
+            .check();
+    }
+    // What is named holds, whatever the ending; without either it is the usual one.
+    for args in [
+        &["--out", "plan.xyz", "--format", "json"][..],
+        &["--out", "plan"],
+        &["--out", "plan.TXT"],
+    ] {
+        let mut args = args.to_vec();
+        let out = dir.path(args[1]);
+        args[1] = &out;
+        spareframe(&[&["stock", &first, "-q"], &args[..]].concat()).check();
+    }
+    assert!(dir.read("plan.xyz").starts_with('{'));
+    assert_eq!(dir.read("plan"), dir.read("plan.TXT"));
+}
+
+#[test]
 fn a_time_limit_that_comes_first_leaves_a_plan_and_an_ample_one_changes_nothing() {
     let args = [
         "stock",

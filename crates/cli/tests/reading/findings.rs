@@ -351,6 +351,23 @@ fn counts_that_cannot_be_or_may_be_meant_otherwise_are_found() {
     for said in ["5 combs", "5 combs at 70 %", "5 full frames"] {
         assert_eq!(first(&format!("brood: {said}")), None, "{said}");
     }
+    // Stores as brood.
+    for bare in ["2", "2 frames"] {
+        let (code, found, way_out) = first(&format!("brood: 5 combs, stores: {bare}")).unwrap();
+        assert_eq!(code, "two-meanings");
+        assert_eq!(
+            found,
+            "stores of 2 frames, read as full ones: 4.4 kg, on 2 combs"
+        );
+        assert!(way_out.contains("`2 full frames`"), "{way_out}");
+    }
+    for said in ["2 combs", "2 combs at 70 %", "2 full frames", "0"] {
+        assert_eq!(
+            first(&format!("brood: 5 combs, stores: {said}")),
+            None,
+            "{said}"
+        );
+    }
     let bees = |bees: &str| first(&format!("brood: 5 combs, bees: {bees}"));
     let (code, _, way_out) = bees("8").unwrap();
     assert_eq!(code, "two-meanings");

@@ -39,6 +39,43 @@ fn shipped_scenarios_read_without_findings() {
 }
 
 #[test]
+fn on_a_narrow_terminal_the_way_out_goes_on_in_further_lines() {
+    let text = starter().replace("brood: 8 combs at 70 %", "brood: 8 frames");
+    let found = read("t.yaml", text.as_bytes()).findings;
+    let finding = found.iter().find(|f| f.code == "two-meanings").unwrap();
+    let words =
+        |text: &str| -> Vec<String> { text.split_whitespace().map(str::to_owned).collect() };
+    let wide = words(&finding.render(&text, false));
+    for width in [40, 60] {
+        let narrow = finding.render_within(&text, false, Some(width));
+        let (_, help) = narrow.split_once("= help: ").unwrap();
+        assert!(help.lines().count() > 1, "{narrow}");
+        let longest = help.lines().skip(1).map(str::len).max();
+        assert!(longest.is_some_and(|longest| longest <= width), "{narrow}");
+        assert_eq!(words(&narrow), wide);
+    }
+}
+
+#[test]
+fn coordinates_with_commas_for_points_are_asked_about() {
+    for (typed, meant) in [
+        ("[51,3, 9.4]", "[51.3, 9.4]"),
+        ("[51.3, 9,4]", "[51.3, 9.4]"),
+        ("[51,35, -9,4]", "[51.35, -9.4]"),
+    ] {
+        let text = format!("spareframe: 2\nsites: {{home: {{at: {typed}}}}}\n");
+        let found = read("t.yaml", text.as_bytes()).findings;
+        let at = found.iter().find(|f| f.code == "wrong-type").unwrap();
+        assert!(
+            at.found.ends_with("values, not two numbers"),
+            "{}",
+            at.found
+        );
+        assert_eq!(at.way_out, format!("did you mean `{meant}`?"));
+    }
+}
+
+#[test]
 fn docs_are_in_step() {
     let path = root("docs/scenario.md");
     if std::env::var_os("UPDATE_DOCS").is_some() {
