@@ -376,7 +376,7 @@ fn what_each_site_brings_is_said_where_colonies_of_two_give() {
     // A box is taken to the site all the same.
     let text = why("linden", "table");
     assert!(
-        text.contains("- without opening a colony at linden: 2 compartments (-1)"),
+        text.contains("- without taking anything at linden: 2 compartments (-1)"),
         "{text}"
     );
     assert!(text.contains("- without going to forest: "), "{text}");

@@ -273,7 +273,7 @@ fn compartments(reached: &ReachedReport) -> Option<String> {
 pub(super) fn without_site(of: &SiteWhy, by_worth: bool) -> String {
     let site = clean(&of.site);
     let without = match of.visited_anyway {
-        true => format!("opening a colony at {site}"),
+        true => format!("taking anything at {site}"),
         false => format!("going to {site}"),
     };
     let mut reached = stocked(&of.without, by_worth);
@@ -347,7 +347,9 @@ pub(super) fn colony_why(why: &ColonyWhy, many_combs: bool) -> String {
         ),
         ColonyBecause::NothingFits => "none of its frames fits a recipe line".to_owned(),
         ColonyBecause::GaveAll(asks) => {
-            let kinds = asks.iter().map(|ask| format!("({})", holding(ask, many_combs)));
+            let kinds = asks
+                .iter()
+                .map(|ask| format!("({})", holding(ask, many_combs)));
             let kinds: Vec<String> = kinds.collect();
             format!("all its frames {} are given", names(&kinds))
         }
