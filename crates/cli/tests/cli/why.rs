@@ -90,7 +90,7 @@ fn where_nothing_can_be_stocked_it_names_what_forbids_it_and_answers_no() {
         .stdout("...")
         .check();
     for part in [
-        "This alone rules out the first compartment, whatever else is eased\n- cells or queens",
+        "Nothing can be stocked as long as this holds, whatever else is eased\n- cells or queens",
         "- 1 more cell or queen: 1 compartment (+1), cost 0.20 kg (+0.20), honey 0 kg\n  (same)",
     ] {
         assert!(shown.contains(part), "{part}\n{shown}");

@@ -180,8 +180,8 @@ fn forbidding(report: &WhyReport, combs: bool, sections: &mut Vec<Section>) {
         .collect();
     let title = match groups.len() {
         0 => return,
-        1 => "This alone rules out the first compartment, whatever else is eased",
-        _ => "These together rule out the first compartment, whatever else is eased",
+        1 => "Nothing can be stocked as long as this holds, whatever else is eased",
+        _ => "Nothing can be stocked as long as these hold, all of them, whatever else is eased",
     };
     push(sections, title, groups);
 }
