@@ -101,6 +101,28 @@ standing:
 }
 
 #[test]
+fn what_comes_from_elsewhere_in_closed_boxes_and_in_its_own_is_said_to_do_so() {
+    let stands = "\
+standing:
+  - {box: twin, number: 1, compartment: 1, since: 2031-05-01, queen: laying, seen: 2031-05-20, frames: [{brood: 60 %}, {stores: 40 %}]}
+";
+    let closed = TWO.replace("cells: 2", "cells: 1") + stands;
+    assert!(page(&closed).contains("in closed boxes, with"));
+    let both = TWO.replace(
+        "site: heath, recipe: half}}",
+        "site: heath, recipe: half}, single: {count: 1, site: heath, recipe: half}}",
+    );
+    let both = both.replace("Birch: {", "Birch: {hold: swarming, ");
+    let both = both.replace(
+        "Alder: {site: home, role: nucleus, brood: 3",
+        "Alder: {site: home, role: nucleus, brood: 5",
+    ) + stands;
+    let page = page(&both);
+    assert!(page.contains("in their boxes and in closed ones, with"));
+    assert!(!page.contains("in closed boxes, with"));
+}
+
+#[test]
 fn closed_boxes_name_a_kind_once() {
     let three = TWO
         .replace("site: heath, recipe", "site: home, recipe")

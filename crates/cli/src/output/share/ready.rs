@@ -181,12 +181,16 @@ fn away(report: &Report, site: &str, words: &Words) -> Vec<ReadyView> {
             .sum();
         let from = words.from(load);
         let from = from.split(',').next().unwrap_or("");
-        let mut closed = report.closed_boxes.iter();
+        let closed = report.closed_boxes.iter();
         let closed =
-            closed.any(|c| Some(&c.from_site) == load.from_site.as_ref() && c.to_site == site);
+            closed.filter(|c| Some(&c.from_site) == load.from_site.as_ref() && c.to_site == site);
+        let closed = closed.fold((0, 0), |(frames, bees), c| {
+            (frames + i64::from(c.frames), bees + c.bees)
+        });
         let inside = match closed {
-            true => "in closed boxes",
-            false => "in their boxes",
+            (0, 0) => "in their boxes",
+            all if all == (frames, load.bees) => "in closed boxes",
+            _ => "in their boxes and in closed ones",
         };
         let (amount, what, more) = match (frames, load.bees) {
             (0, bees) => (figures::some(bees), "bees", inside.to_owned()),
