@@ -4,11 +4,11 @@ use std::time::{Duration, Instant};
 
 use rayon::prelude::*;
 
-use super::{Ceiling, Goal, Outcome, Proof, SolveOptions, solve};
+use super::{Ceiling, Goal, Outcome, Proof, SolveOptions, solve_below};
 use crate::check::check;
 use crate::plan::{Cost, Plan};
 use crate::scenario::{Prices, Scenario};
-use crate::units::Worth;
+use crate::units::{Grams, Worth};
 
 /// Ranges of worth that are gone through side by side (a choice: enough for the cores of a laptop).
 const RANGES: i64 = 16;
@@ -16,7 +16,7 @@ const RANGES: i64 = 16;
 /// A price is dear that is above so many halves of the average (a choice: less is hardly worth a second thought).
 const DEAR: i128 = 3;
 
-/// One number of compartments, or one worth, and the least cost for it.
+/// One number of compartments, or one worth that costs less than every greater one, and the least cost for it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Point {
     /// Worth of the compartments stocked.
@@ -34,7 +34,8 @@ pub struct Point {
 /// The frontier of worth and cost. Each point is the plan of [`solve`] with a ceiling at its number.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Curve {
-    /// Points in the order of worth, which always rises. Nothing at 0 is the first, or what is finished.
+    /// Points in the order of worth, which always rises; where points are worths, cost does, too, but for points that are not
+    /// proved. Nothing at 0 is the first, or what is finished.
     pub points: Vec<Point>,
     /// All compartments are worth the same, so that points are numbers of compartments; else they are
     /// worths.
@@ -60,8 +61,8 @@ impl Curve {
     }
 }
 
-/// Finds the least cost for every number of compartments, or every worth, that can be reached, without
-/// wishes. `most`, `near` and `progress` of the options play no part. A pure function of its arguments,
+/// Finds the least cost for every number of compartments that can be reached, or for every worth that no greater one undercuts,
+/// without wishes. `most`, `near` and `progress` of the options play no part. A pure function of its arguments,
 /// but for what a time limit cuts off.
 ///
 /// ```
@@ -88,7 +89,7 @@ pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {
         end,
     };
     let every_count = alike(scenario);
-    let top = search.under(Ceiling::default());
+    let top = search.under(Ceiling::default(), None);
     let below = match (&top, every_count) {
         (None, _) => vec![search.lowest()],
         (Some(top), true) => search.counts(top),
@@ -101,6 +102,9 @@ pub fn curve(scenario: &Scenario, options: &SolveOptions) -> Curve {
     let mut points: Vec<Point> = found.into_iter().flatten().collect();
     points.sort_by_key(|point| point.worth);
     points.dedup_by_key(|point| point.worth);
+    if !every_count {
+        points = not_undercut(points, &scenario.prices);
+    }
     Curve {
         points,
         every_count,
@@ -116,6 +120,20 @@ fn alike(scenario: &Scenario) -> bool {
         .map(|kind| kind.worth);
     let first = worths.next();
     worths.all(|worth| Some(worth) == first)
+}
+
+/// Points without those that cost as much as one of more worth, or more, unless it is not proved that they do.
+fn not_undercut(mut points: Vec<Point>, prices: &Prices) -> Vec<Point> {
+    let mut least = None;
+    points.reverse();
+    points.retain(|point| {
+        let cost = point.cost.total(prices);
+        let dearer = least.is_some_and(|least| cost >= least);
+        least = least.into_iter().chain([cost]).min();
+        !dearer || point.proof != Proof::Best
+    });
+    points.reverse();
+    points
 }
 
 /// Whether there may be a point of more worth under the same ceiling.
@@ -143,10 +161,11 @@ impl Search<'_> {
         (0..most)
             .into_par_iter()
             .map(|count| {
-                self.under(Ceiling {
+                let most = Ceiling {
                     compartments: Some(count),
                     worth: None,
-                })
+                };
+                self.under(most, None)
             })
             .collect()
     }
@@ -168,19 +187,26 @@ impl Search<'_> {
             .collect()
     }
 
-    /// Every worth above one and up to another.
+    /// The worths above one and up to another that none of them undercuts.
     fn between(&self, above: i64, end: i64) -> Vec<Option<Point>> {
+        let nothing = self.nothing();
+        let nothing = check(self.scenario, &nothing).0.cost.total(self.prices());
         let mut found = Vec::new();
-        let mut ceiling = end;
-        while ceiling > above {
-            let point = self.under(Ceiling {
+        let (mut ceiling, mut below) = (end, None);
+        while ceiling > above && below.is_none_or(|below| below > nothing) {
+            let most = Ceiling {
                 compartments: None,
                 worth: Some(Worth(ceiling)),
-            });
-            let worth = point.as_ref().map(|point| point.worth.0);
+            };
+            let point = self.under(most, below);
+            let reached = point
+                .as_ref()
+                .map(|point| (point.worth.0, point.cost.total(self.prices())));
             found.push(point);
-            match worth {
-                Some(worth) if worth <= ceiling => ceiling = worth - 1,
+            match reached {
+                Some((worth, cost)) if worth <= ceiling => {
+                    (ceiling, below) = (worth - 1, Some(cost));
+                }
                 // Out of time, or what is finished is worth more.
                 _ => break,
             }
@@ -188,8 +214,12 @@ impl Search<'_> {
         found
     }
 
-    /// The best plan under a ceiling; `None` where time has run out before there was one.
-    fn under(&self, most: Ceiling) -> Option<Point> {
+    fn prices(&self) -> &Prices {
+        &self.scenario.prices
+    }
+
+    /// The best plan under a ceiling that costs less than so much; `None` where time has run out before there was one.
+    fn under(&self, most: Ceiling, below: Option<Grams>) -> Option<Point> {
         let left = self
             .end
             .map(|(from, limit)| limit.saturating_sub(from.elapsed()));
@@ -200,7 +230,7 @@ impl Search<'_> {
             progress: None,
             ..*self.options
         };
-        match solve(self.scenario, &options) {
+        match solve_below(self.scenario, &options, below) {
             Outcome::Stocked(best) => Some(self.point(best.plan, best.proof)),
             Outcome::Nothing => Some(self.point(self.nothing(), Proof::Best)),
             Outcome::TimedOut | Outcome::Unmet(_) => None,
@@ -213,10 +243,11 @@ impl Search<'_> {
         if check(self.scenario, &nothing).1.is_empty() {
             return Some(self.point(nothing, Proof::Best));
         }
-        self.under(Ceiling {
+        let most = Ceiling {
             compartments: Some(0),
             worth: None,
-        })
+        };
+        self.under(most, None)
     }
 
     /// Nothing but what is begun.

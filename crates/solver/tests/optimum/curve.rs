@@ -37,19 +37,23 @@ fn points(scenario: &Scenario) -> Result<(Curve, Pairs), String> {
 /// Worth and cost.
 type Pairs = Vec<(i64, i64)>;
 
-/// What the curve must be: the least cost for each worth that can be reached.
-fn wanted(scenario: &Scenario) -> Pairs {
+/// What the curve must be: the least cost for each worth that can be reached; where points are worths, of those that no
+/// greater one undercuts.
+fn wanted(scenario: &Scenario, every_count: bool) -> Pairs {
     let mut least: BTreeMap<i64, i64> = BTreeMap::new();
     for (_, best) in enumerate::all_costs(scenario) {
         let cost = least.entry(best.worth).or_insert(best.cost);
         *cost = best.cost.min(*cost);
     }
-    least.into_iter().collect()
+    let undercut =
+        |&(worth, cost): &(i64, i64)| least.range(worth + 1..).any(|(_, &other)| other <= cost);
+    let all = least.iter().map(|(&worth, &cost)| (worth, cost));
+    all.filter(|pair| every_count || !undercut(pair)).collect()
 }
 
 fn compare(scenario: &Scenario) -> Result<(), String> {
-    let (_, found) = points(scenario)?;
-    let wanted = wanted(scenario);
+    let (curve, found) = points(scenario)?;
+    let wanted = wanted(scenario, curve.every_count);
     match found == wanted {
         true => Ok(()),
         false => Err(format!("curve {found:?}, enumeration {wanted:?}")),
