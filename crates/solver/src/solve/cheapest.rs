@@ -8,9 +8,9 @@ use itertools::Itertools;
 use super::engine::{Branching, End, Found, Limits, Model, Objective, Simplex, branch_and_bound};
 use super::master::{Master, Solution, Tag};
 
-/// Work that one search may take, in relaxations times sets (a choice: about a second, two in large
+/// Work that one search may take, in relaxations times sets (a choice: about half a second, two in large
 /// yards); what is open then is said.
-pub(super) const MOST_WORK: usize = 1_000_000;
+pub(super) const MOST_WORK: usize = 400_000;
 /// Colonies in the cores in which a plan is looked for first, in yards of many more (engine.md; a choice).
 const CORES: [usize; 2] = [25, 80];
 /// Work that the search of a core may take (a choice).
@@ -46,7 +46,7 @@ pub(super) fn cheapest(
     if best.is_some() {
         master.improved(&prices, bound, limits.below);
     }
-    limits.work *= (master.sets() / 100).clamp(1, 2);
+    limits.work *= (master.sets() / 100).clamp(1, 5);
     let mut found = branch_and_bound(master, simplex, limits);
     if found.best.is_none() && best.is_some() {
         found.bound = found.bound.min(limits.below);
