@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 
 use super::Totals;
 use super::bees::hundreds_for;
+use super::number::of_frames;
 use super::slots::Filling;
+use crate::scenario::SiteId;
 use crate::solve::instance::{Instance, Item};
 use crate::solve::master::cost_of_donor;
 
@@ -268,11 +270,8 @@ impl<'a> Site<'a> {
     /// Leaves out loose bees that are not needed; of a lot that is, no small rest stays.
     fn drop(&mut self, books: &mut Books, slot: &mut Filling) {
         for (donor, held) in loose(slot) {
-            let over = slot
-                .over(self.instance)
-                .min(self.spare)
-                .min(self.spare_loose);
-            let most = over.checked_div(self.stay(donor)).unwrap_or(held);
+            let most = self.over(slot).checked_div(self.stay(donor));
+            let most = most.unwrap_or(held);
             let less = match most >= held {
                 true => held,
                 false => most.min(held - SMALL),
@@ -283,7 +282,8 @@ impl<'a> Site<'a> {
         }
     }
 
-    /// Takes loose bees of another colony that is there instead: first of one whose brood is, then of the largest lot.
+    /// Takes loose bees of another colony instead, as far as they are needed: of one whose brood is there, then of the largest
+    /// lot, then of one of the same site as what else is there.
     fn merge(&mut self, books: &mut Books, slot: &mut Filling) {
         let with_brood = |slot: &Filling, donor| slot.brood.contains_key(&donor);
         let (own, strange): (Vec<_>, Vec<_>) = loose(slot)
@@ -292,22 +292,45 @@ impl<'a> Site<'a> {
         for (donor, _) in strange.into_iter().chain(own) {
             let lot = |slot: &Filling, of: usize| slot.lots.get(&of).copied().unwrap_or_default();
             let held = lot(slot, donor);
+            let short = held.loose * self.stay(donor) - self.over(slot).max(0);
             let brood: Vec<usize> = slot.brood.keys().copied().collect();
             let lots = loose(slot).into_iter().rev().map(|(other, _)| other);
+            let near = self.of_its_sites(books, slot, donor);
             for other in brood
                 .into_iter()
                 .chain(lots)
+                .chain(near)
                 .filter(|&other| other != donor)
             {
                 let fewer = lot(slot, other).loose > 0 || held.riding == 0;
-                let more = hundreds_for(self.stay(other), held.loose * self.stay(donor));
-                if fewer && more > 0 && books.book(&[(other, more), (donor, -held.loose)]) {
+                let more = hundreds_for(self.stay(other), short);
+                let enough = short <= 0 || more > 0;
+                if fewer && enough && books.book(&[(other, more), (donor, -held.loose)]) {
                     self.add(slot, other, (0, more));
                     self.add(slot, donor, (0, -held.loose));
                     break;
                 }
             }
         }
+    }
+
+    /// Donors that give and stand at the sites that a compartment is filled from, where one alone is of another site.
+    fn of_its_sites(&self, books: &Books, slot: &Filling, donor: usize) -> Vec<usize> {
+        let donors = &self.instance.donors;
+        let of_frames = of_frames(self.instance, slot).map(|of| of.home);
+        let of_others = slot.lots.keys().filter(|&&of| of != donor);
+        let sites: Vec<SiteId> = of_frames
+            .chain(of_others.map(|&of| donors[of].home))
+            .collect();
+        let is_near = |of: usize| sites.contains(&donors[of].home);
+        let near = (0..donors.len()).filter(|&of| books.taken[of] > 0 && is_near(of));
+        near.filter(|_| !is_near(donor)).collect()
+    }
+
+    /// Bees that a compartment of its site has beyond what is needed, there and in all.
+    fn over(&self, slot: &Filling) -> i64 {
+        let over = slot.over(self.instance).min(self.spare);
+        over.min(self.spare_loose)
     }
 
     fn grow(&mut self, books: &mut Books, slot: &mut Filling) {

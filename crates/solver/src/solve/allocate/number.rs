@@ -8,7 +8,7 @@ use itertools::Itertools;
 use super::slots::Filling;
 use crate::plan::Origin;
 use crate::scenario::SiteId;
-use crate::solve::instance::Instance;
+use crate::solve::instance::{Donor, Instance};
 
 /// Gives compartments of a kind that come from the same sites the numbers of the same boxes; those that an earlier plan
 /// has keep theirs.
@@ -82,11 +82,20 @@ fn together(instance: &Instance, slots: &mut Vec<Filling>, own: Range<usize>) {
 
 /// The sites of the colonies that a compartment is filled from.
 fn homes(instance: &Instance, slot: &Filling) -> Vec<SiteId> {
-    let of_frames = slot.frames.iter().filter_map(|placed| match placed.origin {
+    let of_bees = slot.lots.keys().map(|&donor| &instance.donors[donor]);
+    let homes = of_frames(instance, slot)
+        .chain(of_bees)
+        .map(|donor| donor.home);
+    homes.sorted().dedup().collect()
+}
+
+/// The colonies that a compartment's frames are of, some more than once.
+pub(super) fn of_frames<'a>(
+    instance: &'a Instance,
+    slot: &'a Filling,
+) -> impl Iterator<Item = &'a Donor> {
+    slot.frames.iter().filter_map(|placed| match placed.origin {
         Origin::Colony(id, _) => instance.donors.iter().find(|donor| donor.id == id),
         Origin::StoreRoom(_) => None,
-    });
-    let of_bees = slot.lots.keys().map(|&donor| &instance.donors[donor]);
-    let homes = of_frames.chain(of_bees).map(|donor| donor.home);
-    homes.sorted().dedup().collect()
+    })
 }

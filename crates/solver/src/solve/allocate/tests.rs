@@ -2,15 +2,17 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use itertools::Itertools;
+
 use super::*;
 use crate::check::check;
 use crate::plan::{Compartment, Cost, Origin, PlacedFrames};
-use crate::scenario::{Colony, ColonyId, Scenario, SiteId};
+use crate::scenario::{Colony, ColonyId, SiteId};
 use crate::solve::Ceiling;
 use crate::solve::master::Clock;
 use crate::solve::minimise::minimise;
 use crate::support::{generate::apiary, plain, rng::Rng};
-use crate::units::{Bees, Grams};
+use crate::units::{Bees, Grams, Hundreds};
 
 const YARDS: u64 = 30;
 
@@ -19,7 +21,8 @@ fn solved(scenario: &Scenario, earlier: Option<&Plan>) -> (Instance, Totals, Pla
     let minimum = minimise(&instance, Clock::default(), None);
     let best = minimum.best.expect("nothing at all is a plan");
     let totals = spare(scenario, &instance, best.totals);
-    let plan = allocate(&instance, &totals, earlier).expect("totals go into compartments");
+    let plan =
+        allocate(&instance, &totals, earlier).expect("totals go into compartments");
     (instance, totals, plan)
 }
 
@@ -125,6 +128,69 @@ fn all_bees_of_a_brood_frame_ride_where_that_costs_no_more() {
     assert_eq!(of(solved(&yard, None).2), [(17, 0)]);
 }
 
+/// Boxes with brood of one of the first colonies each, far from all; each colony as many hundreds as it gives, those of the first ones on
+/// their brood as far as they can be. Whose loose bees are then in which box.
+fn loose(mut yard: Scenario, gives: &[i64]) -> Vec<Vec<(usize, i64)>> {
+    for site in yard.sites.len()..3 {
+        yard.sites.push(crate::scenario::Site {
+            name: site.to_string(),
+        });
+    }
+    yard.distances = vec![vec![9000; 3]; 3];
+    yard.boxes[0].site = SiteId(2);
+    let boxes = yard.boxes[0].count;
+    for (at, colony) in yard.colonies.iter_mut().enumerate() {
+        colony.name = at.to_string();
+    }
+    let instance = Instance::new(&yard, None, &Ceiling::default());
+    let site = instance.kinds[0].site;
+    let least = |donor: usize| if donor < boxes as usize { 9 } else { 0 };
+    let bees = gives.iter().enumerate();
+    let totals = Totals {
+        compartments: vec![boxes.into()],
+        frames: (0..boxes as usize).map(|at| ((at, 0, 0), 1)).collect(),
+        bees: bees
+            .map(|(at, &all)| ((at, site), (least(at), all - least(at))))
+            .collect(),
+        ..Totals::default()
+    };
+    let plan = allocate(&instance, &totals, None).expect("totals go into compartments");
+    assert_sound(&yard, &plan, 0);
+    let loose = |lot: &crate::plan::PlacedBees| (lot.colony.0, lot.loose.0);
+    let boxes = plan.compartments.iter();
+    boxes
+        .map(|of| of.bees.iter().map(loose).filter(|lot| lot.1 > 0).collect())
+        .collect()
+}
+
+fn boxes(count: u32, bees: i64) -> crate::scenario::BoxKind {
+    plain::kind(count, vec![plain::line("brood", 500, 0)], bees)
+}
+
+/// A colony at a site that may give so many hundreds.
+fn at(site: usize, most: i64) -> Colony {
+    let brood = plain::group(4, plain::frame(600, 0, 17));
+    let mut colony = plain::colony(vec![brood], 100);
+    colony.site = SiteId(site);
+    colony.draw.bees = Some(Hundreds(most));
+    colony
+}
+
+#[test]
+fn no_more_takes_the_place_of_a_lot_than_is_needed() {
+    let mut yard = plain::yard(at(0, 20), boxes(1, 2000));
+    yard.colonies.push(at(0, 20));
+    // Of 500 bees of another colony 300 are too many: 200 more of the first will do, which may give no more.
+    assert_eq!(loose(yard, &[18, 5]), [[(0, 3)]]);
+}
+
+#[test]
+fn a_compartment_is_filled_from_one_site_where_that_costs_no_more() {
+    let mut yard = plain::yard(at(0, 17), boxes(2, 2200));
+    yard.colonies.extend([at(0, 40), at(1, 40)]);
+    assert_eq!(loose(yard, &[17, 22, 5]), [[(1, 5)], [(1, 5)]]);
+}
+
 /// A lot of loose bees of a colony without brood there, and more of another that is there instead: found by trying.
 #[test]
 fn no_lot_of_strangers_is_left_that_a_colony_there_could_give_at_no_more_cost() {
@@ -148,10 +214,12 @@ fn no_lot_of_strangers_is_left_that_a_colony_there_could_give_at_no_more_cost() 
                 lot.riding.0 == 0 && !own(lot.colony)
             };
             for lot in (0..compartment.bees.len()).filter(strange) {
-                for other in (0..compartment.bees.len()).filter(|&other| other != lot) {
+                let others = (0..compartment.bees.len()).filter(|&other| other != lot);
+                let most = compartment.bees[lot].loose.0;
+                for (other, more) in others.cartesian_product(0..=most) {
                     let mut tried = plan.clone();
                     let bees = &mut tried.compartments[at].bees;
-                    bees[other].loose.0 += compartment.bees[lot].loose.0;
+                    bees[other].loose.0 += more;
                     bees.remove(lot);
                     let (then, breaches) = check(&scenario, &tried);
                     let no_worse = then.worth == goals.worth
@@ -159,7 +227,7 @@ fn no_lot_of_strangers_is_left_that_a_colony_there_could_give_at_no_more_cost() 
                         && dear(&then).1 <= dear(&goals).1;
                     assert!(
                         !breaches.is_empty() || !no_worse,
-                        "seed {seed}: {compartment:#?} without {lot}, more of {other}"
+                        "seed {seed}: {compartment:#?} without {lot}, {more} more of {other}"
                     );
                 }
             }
