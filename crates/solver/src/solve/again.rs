@@ -292,7 +292,7 @@ impl<'a> Again<'a> {
 fn planned(scenario: &Scenario, instance: &Instance, best: Solution) -> Option<(Reach, Plan)> {
     let reach = Reach::by(&best, &scenario.prices);
     let totals = spare(scenario, instance, best.totals);
-    Some((reach, allocate(instance, &totals, None)?))
+    Some((reach, allocate(scenario, instance, &totals, None)?))
 }
 
 /// Any plan of more worth than this.

@@ -310,7 +310,8 @@ mod tests {
             let Some(own) = greedy(&Master::new(&instance, Clock::default())) else {
                 continue;
             };
-            let plan = allocate(&instance, &own.totals, None).expect("totals go into compartments");
+            let plan = allocate(&scenario, &instance, &own.totals, None)
+                .expect("totals go into compartments");
             let (goals, breaches) = check(&scenario, &plan);
             assert!(breaches.is_empty(), "seed {seed}: {breaches:#?}");
             assert_eq!(goals.worth.0, own.worth, "seed {seed}");

@@ -234,7 +234,7 @@ fn searched(
         return Outcome::Nothing;
     }
     let totals = totals.map(|totals| spare(scenario, instance, totals));
-    let plan = totals.and_then(|totals| allocate(instance, &totals, options.near));
+    let plan = totals.and_then(|totals| allocate(scenario, instance, &totals, options.near));
     let found = plan.map(|plan| (check(scenario, &plan).0, plan));
     match nearer(scenario, instance, options.near, found) {
         Some((goals, plan)) => Outcome::Stocked(Stocking { plan, goals, proof }),

@@ -21,6 +21,7 @@ use std::collections::BTreeMap;
 
 use super::instance::Instance;
 use crate::plan::Plan;
+use crate::scenario::Scenario;
 
 use bees::deal_bees;
 use beside::beside_their_own;
@@ -50,6 +51,7 @@ pub(crate) struct Totals {
 /// A plan of these totals: as much from each colony, and as much stays at each site. Each compartment first gets what an earlier plan puts into it,
 /// as far as that is among the totals. `None` where totals break the rules of the instance.
 pub(crate) fn allocate(
+    scenario: &Scenario,
     instance: &Instance,
     totals: &Totals,
     earlier: Option<&Plan>,
@@ -74,7 +76,7 @@ pub(crate) fn allocate(
         pair(instance, &mut slots);
         ease(instance, &mut books, &mut slots);
     }
-    beside_their_own(instance, &mut slots);
+    beside_their_own(scenario, instance, &mut slots);
     number(instance, &mut slots);
     let compartments = slots.into_iter().map(|slot| slot.finished(instance));
     Some(instance.done.complete(Plan {

@@ -7,7 +7,7 @@ use itertools::Itertools;
 use super::*;
 use crate::check::check;
 use crate::plan::{Compartment, Cost, Origin, PlacedFrames};
-use crate::scenario::{Colony, ColonyId, SiteId};
+use crate::scenario::{Colony, ColonyId, Line, SiteId, SpareFrames};
 use crate::solve::Ceiling;
 use crate::solve::master::Clock;
 use crate::solve::minimise::minimise;
@@ -22,7 +22,7 @@ fn solved(scenario: &Scenario, earlier: Option<&Plan>) -> (Instance, Totals, Pla
     let best = minimum.best.expect("nothing at all is a plan");
     let totals = spare(scenario, &instance, best.totals);
     let plan =
-        allocate(&instance, &totals, earlier).expect("totals go into compartments");
+        allocate(scenario, &instance, &totals, earlier).expect("totals go into compartments");
     (instance, totals, plan)
 }
 
@@ -154,7 +154,7 @@ fn loose(mut yard: Scenario, gives: &[i64]) -> Vec<Vec<(usize, i64)>> {
             .collect(),
         ..Totals::default()
     };
-    let plan = allocate(&instance, &totals, None).expect("totals go into compartments");
+    let plan = allocate(&yard, &instance, &totals, None).expect("totals go into compartments");
     assert_sound(&yard, &plan, 0);
     let loose = |lot: &crate::plan::PlacedBees| (lot.colony.0, lot.loose.0);
     let boxes = plan.compartments.iter();
@@ -236,6 +236,31 @@ fn no_lot_of_strangers_is_left_that_a_colony_there_could_give_at_no_more_cost() 
 }
 
 #[test]
+fn each_compartment_gets_a_comb_with_stores_where_there_are_enough() {
+    let combs = Line {
+        count: 2,
+        ..plain::line("combs", 0, 0)
+    };
+    let mut bees = plain::colony(vec![plain::group(4, plain::frame(0, 0, 20))], 0);
+    bees.draw.frames = Some(0);
+    let mut yard = plain::yard(bees, plain::kind(2, vec![combs], 1000));
+    let spare = |stores| SpareFrames {
+        count: 2,
+        frame: plain::frame(0, stores, 0),
+    };
+    yard.store_room = vec![spare(700), spare(0)];
+    let plan = solved(&yard, None).2;
+    assert_sound(&yard, &plan, 0);
+    let full = |placed: &PlacedFrames| match placed.origin {
+        Origin::StoreRoom(0) => placed.count,
+        _ => 0,
+    };
+    let boxes = plan.compartments.iter();
+    let full: Vec<u32> = boxes.map(|of| of.frames.iter().map(full).sum()).collect();
+    assert_eq!(full, [1, 1]);
+}
+
+#[test]
 fn boxes_are_filled_in_one_place() {
     let brood = plain::frame(600, 0, 17);
     let colony = |site| Colony {
@@ -278,7 +303,7 @@ fn near_to_itself_a_plan_has_the_same_brood_again() {
         let scenario = apiary(seed);
         let (_, totals, plan) = solved(&scenario, None);
         let instance = Instance::new(&scenario, Some(&plan), &Ceiling::default());
-        let mut again = allocate(&instance, &totals, Some(&plan)).expect("as before");
+        let mut again = allocate(&scenario, &instance, &totals, Some(&plan)).expect("as before");
         again.put_in_order();
         assert_eq!(
             brood(&scenario, &again),
