@@ -31,7 +31,7 @@ pub struct Point {
     pub proof: Proof,
 }
 
-/// The frontier of worth and cost. Each point is the plan of [`solve`] with a ceiling at its number.
+/// The frontier of worth and cost. Each point is the plan of [`crate::solve`] with a ceiling at its number.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Curve {
     /// Points in the order of worth, which always rises; where points are worths, cost does, too, but for points that are not
