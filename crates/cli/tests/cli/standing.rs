@@ -167,3 +167,47 @@ fn what_is_handed_on_names_every_next_cell() {
         "{dates}"
     );
 }
+
+/// Two nuclei whose bees are free to the cost, as the share of brood they give is the greater; a half of a twin and a single
+/// without a queen.
+const HALF_AND_SINGLE: &str = "
+spareframe: 2
+day: 2031-06-16
+sites:
+  home: {at: [48.60, 11.20]}
+  quarry: {at: [48.64, 11.27]}
+colonies:
+  Jutta: {site: home, comb: Zander, role: nucleus, brood: 5 combs, stores: 2 combs, bees: 7 frames}
+  Klara: {site: home, comb: Zander, role: nucleus, brood: 3 combs, stores: 2 combs, bees: 5 frames}
+store room:
+  - {comb: Zander, count: 3, drawn: 100 %}
+  - {comb: Zander, count: 4, stores: 75 %}
+recipes:
+  nuc:
+    bees: 3000
+    lines:
+      - {name: brood, brood: 45 %}
+      - {name: food, stores: 50 %, no brood: yes}
+      - {name: drawn, drawn: 80 %, no brood: yes, stores: 0 to 20 %, or: [{foundation: yes}]}
+    again: {bees: 2500, lines: [{name: brood, brood: 20 %}, {name: food, stores: 30 %}]}
+boxes:
+  twin: {count: 4, compartments: 2, site: quarry, recipe: nuc}
+  single: {count: 2, site: home, recipe: nuc}
+cells: 2
+standing:
+  - {box: twin, number: 1, compartment: 2, since: 2031-05-19, queen: none, seen: 2031-06-15, frames: [
+      {comb: Zander, stores: 30 %, bees: 60 %}, {comb: Zander, stores: 20 %, bees: 40 %}, {comb: Zander, bees: 20 %}]}
+  - {box: single, number: 1, since: 2031-05-26, queen: none, seen: 2031-06-15, frames: [
+      {comb: Zander, stores: 60 %, bees: 60 %}, {comb: Zander, stores: 60 %, bees: 20 %}, {comb: Zander, bees: 20 %}]}
+";
+
+#[test]
+fn of_plans_as_good_one_gives_its_next_cell_to_each_box_that_stands_before_a_new_one_is_stocked() {
+    let headline = &plan(HALF_AND_SINGLE)["headline"];
+    let counts = ["compartments_stocked", "next_cells_wanted", "next_cells"];
+    assert_eq!(
+        counts.map(|key| headline[key].as_u64()),
+        [2, 2, 2].map(Some)
+    );
+    assert_eq!(headline["proof"]["state"], "proved_best");
+}
