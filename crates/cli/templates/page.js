@@ -181,7 +181,7 @@
   var last = new WeakMap();
   function outside(hive) {
     var colony = hive.closest('.colony');
-    if (!hive.checkVisibility({ contentVisibilityAuto: true })) return last.get(colony);
+    if (hive.checkVisibility && !hive.checkVisibility({ contentVisibilityAuto: true })) return last.get(colony);
     var ups = all('.up .comb', hive).map(function (c) { return c.getBoundingClientRect(); }), c = colony.getBoundingClientRect();
     var o = ups.length && {
       up: Math.max.apply(null, ups.map(function (u) { return u.right; })) - c.left,
