@@ -11,6 +11,8 @@ use super::master::{Master, Solution, Tag};
 /// Work that one search may take, in relaxations times sets (a choice: about half a second, two in large
 /// yards); what is open then is said.
 pub(super) const MOST_WORK: usize = 400_000;
+/// Sets from which on a search may take five times as much (a choice: yards of some two hundred colonies).
+const LARGE: usize = 200;
 /// Colonies in the cores in which a plan is looked for first, in yards of many more (engine.md; a choice).
 const CORES: [usize; 2] = [25, 80];
 /// Work that the search of a core may take (a choice).
@@ -46,7 +48,9 @@ pub(super) fn cheapest(
     if best.is_some() {
         master.improved(&prices, bound, limits.below);
     }
-    limits.work *= (master.sets() / 100).clamp(1, 5);
+    if master.sets() >= LARGE {
+        limits.work *= 5;
+    }
     let mut found = branch_and_bound(master, simplex, limits);
     if found.best.is_none() && best.is_some() {
         found.bound = found.bound.min(limits.below);
