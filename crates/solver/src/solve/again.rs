@@ -169,7 +169,6 @@ impl<'a> Again<'a> {
             cost: (self.notable < WHATEVER).then(|| now.total.0 - self.notable.0 + 1),
             in_hand: None,
             no_more: false,
-            below: None,
             any: false,
             near: Near {
                 within: self.notable.0,
@@ -278,7 +277,7 @@ impl<'a> Again<'a> {
         }
         let free = whatever_it_costs(changed);
         let instance = Instance::new(&free, None, &Ceiling::default());
-        let minimum = minimise(&instance, self.clock, None);
+        let minimum = minimise(&instance, self.clock);
         let worth = minimum.best.map_or(0, |best| best.worth);
         if minimum.stopped || minimum.worth.is_some_and(|most| most > worth) {
             self.unsure.store(true, Ordering::Relaxed);
@@ -302,7 +301,6 @@ fn above(worth: i64) -> Beat {
         cost: None,
         in_hand: None,
         no_more: false,
-        below: None,
         any: true,
         near: Near::EXACT,
         work: 0,

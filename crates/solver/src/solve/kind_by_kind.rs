@@ -15,7 +15,7 @@ const WIDE: usize = 100;
 pub(super) fn kind_by_kind(
     scenario: &Scenario,
     instance: &Instance,
-    (options, below): (&SolveOptions, Option<i64>),
+    options: &SolveOptions,
     clock: Clock,
 ) -> Option<Stocking> {
     let limit = options.time_limit.filter(|_| instance.needs.len() > WIDE)?;
@@ -33,8 +33,11 @@ pub(super) fn kind_by_kind(
     let kinds = (0..scenario.boxes.len()).take_while(|_| !clock.over());
     let found = kinds.filter_map(|kind| {
         let alone = alone(scenario, BoxId(kind));
-        let instance = Instance::new(&alone, options.near, &options.most);
-        match searched(&alone, &instance, (options, below), clock) {
+        let own = Instance {
+            below: instance.below,
+            ..Instance::new(&alone, options.near, &options.most)
+        };
+        match searched(&alone, &own, options, clock) {
             Outcome::Stocked(found) => Some(Stocking { proof, ..found }),
             _ => None,
         }
@@ -71,7 +74,7 @@ mod tests {
         };
         let first = |yard: &Scenario, options: &SolveOptions| {
             let instance = Instance::new(yard, None, &options.most);
-            kind_by_kind(yard, &instance, (options, None), Clock::default())
+            kind_by_kind(yard, &instance, options, Clock::default())
         };
         assert_eq!(first(&yard, &limited), None);
         let kinds = yard.boxes.clone();

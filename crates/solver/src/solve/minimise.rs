@@ -68,8 +68,6 @@ pub(crate) struct Beat {
     pub in_hand: Option<i64>,
     /// No plan is worth more: so much is known.
     pub no_more: bool,
-    /// Whatever its worth, it costs less than this, in grams with what is done.
-    pub below: Option<i64>,
     /// Any such plan will do.
     pub any: bool,
     /// How near to the least a cost will do.
@@ -85,7 +83,6 @@ impl Beat {
             cost: Some(i64::MAX),
             in_hand: None,
             no_more: false,
-            below: None,
             any: false,
             near: Near::EXACT,
             work: MOST_WORK,
@@ -109,37 +106,25 @@ impl Beat {
 
 /// Finds the best of an instance. Worth is asked for from the greatest that the relaxation allows
 /// downwards, and the search for a plan of it is the search for the least cost; see [`Range`] where that takes
-/// long. With `below` of plans that cost less than this, in grams with what is done.
-pub(crate) fn minimise(instance: &Instance, clock: Clock, below: Option<i64>) -> Minimum {
-    let beat = Beat {
-        below,
-        ..Beat::nothing()
-    };
-    beside_greedy(Master::new(instance, clock), beat)
+/// long.
+pub(crate) fn minimise(instance: &Instance, clock: Clock) -> Minimum {
+    minimise_within(Master::new(instance, clock), Near::EXACT, MOST_WORK)
 }
 
 /// The same, where a cost will do that is near enough to the least, and each search may take so much work.
 pub(crate) fn minimise_within(master: Master, near: Near, work: usize) -> Minimum {
-    let beat = Beat {
-        near,
-        work,
-        ..Beat::nothing()
-    };
-    beside_greedy(master, beat)
-}
-
-/// The best that beats something, or a plan that is quickly in hand where that is better.
-fn beside_greedy(master: Master, beat: Beat) -> Minimum {
     let (instance, clock) = (master.instance, master.clock);
     let in_hand = match clock.called_off() {
         true => None,
         false => greedy(&master),
     };
     let total = |s: &Solution| s.cost.total(&instance.prices).0;
-    let in_hand = in_hand.filter(|own| beat.below.is_none_or(|below| total(own) < below));
+    let in_hand = in_hand.filter(|own| instance.below.is_none_or(|below| total(own) < below));
     let beat = Beat {
         in_hand: in_hand.as_ref().map(|own| own.worth),
-        ..beat
+        near,
+        work,
+        ..Beat::nothing()
     };
     let mut minimum = beating(master, beat);
     let price = |s: &Solution| (-s.worth, total(s));
@@ -195,7 +180,7 @@ pub(crate) fn beating(mut master: Master, beat: Beat) -> Minimum {
         low: (beat.worth >= 0).then_some(least).or(in_hand),
         asked: 0,
     };
-    let every = beat.below.map_or(i64::MAX, |below| below - done);
+    let every = instance.below.map_or(i64::MAX, |below| below - done);
     // The greatest worth that is neither reached nor excluded.
     let mut open = None;
     let lowest = least + i64::from(beat.cost.is_none());

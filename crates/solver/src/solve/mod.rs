@@ -178,19 +178,18 @@ pub fn solve(scenario: &Scenario, options: &SolveOptions) -> Outcome {
 
 /// The same among plans that cost less than so much, all that is done in it.
 fn solve_below(scenario: &Scenario, options: &SolveOptions, below: Option<Grams>) -> Outcome {
-    let below = below.map(|grams| grams.0);
     let clock = Clock {
         cancel: options.cancel,
         progress: options.progress,
         ..Clock::of(options.time_limit)
     };
-    let instance = Instance::new(scenario, options.near, &options.most);
-    let first = kind_by_kind(scenario, &instance, (options, below), clock);
+    let instance = Instance {
+        below: below.map(|grams| grams.0),
+        ..Instance::new(scenario, options.near, &options.most)
+    };
+    let first = kind_by_kind(scenario, &instance, options, clock);
     let rank = |of: &Stocking| rank(scenario, &of.goals);
-    let outcome = match (
-        searched(scenario, &instance, (options, below), clock),
-        first,
-    ) {
+    let outcome = match (searched(scenario, &instance, options, clock), first) {
         (Outcome::Stocked(found), Some(first)) if rank(&first) < rank(&found) => {
             let proof = found.proof;
             Outcome::Stocked(Stocking { proof, ..first })
@@ -212,14 +211,14 @@ fn rank(scenario: &Scenario, goals: &Goals) -> (Reverse<Worth>, Grams) {
 fn searched(
     scenario: &Scenario,
     instance: &Instance,
-    (options, below): (&SolveOptions, Option<i64>),
+    options: &SolveOptions,
     clock: Clock,
 ) -> Outcome {
     let unmet = wishes::unmet(scenario, instance);
     if !unmet.is_empty() {
         return Outcome::Unmet(unmet);
     }
-    let minimum = minimise(instance, clock, below);
+    let minimum = minimise(instance, clock);
     if minimum.worth.is_none() {
         return Outcome::Unmet(wishes::together(scenario));
     }

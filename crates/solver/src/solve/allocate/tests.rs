@@ -18,7 +18,7 @@ const YARDS: u64 = 30;
 
 fn solved(scenario: &Scenario, earlier: Option<&Plan>) -> (Instance, Totals, Plan) {
     let instance = Instance::new(scenario, earlier, &Ceiling::default());
-    let minimum = minimise(&instance, Clock::default(), None);
+    let minimum = minimise(&instance, Clock::default());
     let best = minimum.best.expect("nothing at all is a plan");
     let totals = spare(scenario, &instance, best.totals);
     let plan =

@@ -45,6 +45,7 @@ impl Instance {
             most_worth: most
                 .worth
                 .map(|most| most.0.max(finished(&|kind| kind.worth))),
+            below: None,
             near: earlier.is_some(),
             prices: Prices {
                 otherwise: scenario.prices.otherwise.times(earlier.is_some().into()),

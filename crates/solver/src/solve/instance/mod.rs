@@ -45,6 +45,8 @@ pub(crate) struct Instance {
     pub most_compartments: Option<i64>,
     /// Most worth of all kinds together, finished ones included.
     pub most_worth: Option<i64>,
+    /// Every plan costs less than this, in grams with what is done; none where any cost will do.
+    pub below: Option<i64>,
     /// What is done comes to if nothing more is taken; with an earlier plan, frames drawn otherwise too.
     pub base: Cost,
     /// Prices of the parts of the cost; without an earlier plan, frames drawn otherwise cost nothing.
