@@ -34,7 +34,9 @@ async function measured(browser, scenario) {
     if (n % 4 === 0) {
       await page.keyboard.press('Escape');
       await page.evaluate((nth) => document.querySelectorAll('.colony .name')[nth].click(), n / 4 % colonies);
-      await page.waitForFunction(() => document.body.dataset.asked === document.body.dataset.shown); await page.waitForTimeout(500);
+      await page.waitForFunction(() => document.body.dataset.asked === document.body.dataset.shown);
+      // Until a hand is at the dial, the picture has come to rest.
+      await page.waitForTimeout(500);
     }
     const took = await page.evaluate((n) => new Promise((done) => {
       const dials = [...document.querySelectorAll(n % 4 === 3 ? '#yard .dial [data-turn]' : '#hand .grps [data-turn]')].filter((b) => b.checkVisibility());

@@ -8,6 +8,7 @@ mod listing;
 mod master;
 mod outlook;
 mod plan;
+mod reckon;
 mod season;
 mod valued;
 mod walk;
@@ -16,7 +17,8 @@ pub use check::{Fault, can_give, check};
 pub use follow::{day_by_day, last_day};
 pub use master::Listed;
 pub use outlook::{Binds, Counted, Course, Drawn, Met, Outlook, Stocked, Strength};
-pub use plan::{RELAXATIONS, otherwise, plan, plan_each, plan_listed};
+pub use plan::{RELAXATIONS, plan, plan_each, plan_listed};
+pub use reckon::otherwise;
 pub use season::{
     Caps, Colony, Crop, Days, Keep, Kind, MOST_FRAMES, Need, Prices, Ready, Round, SUCCESS, Season,
     Stands, Stocks, Taken, Told, ToldOf, WINTER_BEES, Want, What, Winter,

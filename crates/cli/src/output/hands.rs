@@ -1,10 +1,11 @@
 //! What the hands do at one colony, in their order.
 
 use super::calendar::written;
+use super::contents::hanging;
 use super::done::taken;
 use super::figures::{counted, some, whole};
 use super::report::{Adding, BeesOnFrames, ColonyReport, Destination, Filling, Holds, Leaving};
-use super::words::{Words, clean, hanging};
+use super::words::{Words, clean};
 
 /// What the hands are at, in their order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -6,6 +6,7 @@ pub mod calendar;
 mod carry;
 mod cautions;
 pub mod compare;
+mod contents;
 mod counted;
 pub mod curve;
 mod data;

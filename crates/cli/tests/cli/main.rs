@@ -18,6 +18,7 @@ mod lead_on;
 mod legible;
 mod near;
 mod onward;
+mod out;
 mod page;
 mod plan_picture;
 mod plan_text;

@@ -1,8 +1,9 @@
 //! Phrases on what is otherwise.
 
+use super::super::contents::contents;
 use super::super::figures::{counted, some};
 use super::super::report::Holds;
-use super::super::words::{clean, contents};
+use super::super::words::clean;
 use crate::plan::{Frames, Sheet, Slot};
 use itertools::Itertools;
 use std::collections::{BTreeMap, BTreeSet};

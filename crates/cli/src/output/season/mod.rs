@@ -11,6 +11,7 @@ mod near;
 mod page;
 pub mod probe;
 mod report;
+mod rounds;
 mod svg;
 mod table;
 mod weeks;
